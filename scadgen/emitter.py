@@ -1,0 +1,179 @@
+"""The text of a family's module: Python decides every line, the template only places them."""
+
+from __future__ import annotations
+
+import functools
+import textwrap
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from scadgen import expr, solid
+from scadgen.expr import Let
+from scadgen.family import GROUPS, Bounds, Definition, Hinge, all_families, definition
+from scadgen.rules import Rule
+from scadgen.solid import Module, Use
+from scadgen.to_scad import INDENT, WIDTH, broken, indented, module, number, string, text, under
+from scadgen.version import VERSION
+
+if TYPE_CHECKING:
+    from jinja2 import Template
+
+CAUTION = (
+    "Turning leaves can pinch fingers; small or broken-off parts can be swallowed.",
+    "Not for loads that can hurt someone: follow local codes and ask a licensed professional.",
+)
+
+
+def emit(hinge: Hinge) -> str:
+    """OpenSCAD source of the hinge's family, with the hinge's own values in the Customizer.
+
+    The file is self-contained, runs on OpenSCAD 2021.01 and newer, and keeps its parameters.
+    """
+    return _template().render(
+        family=hinge.family, groups=_customizer(hinge), version=VERSION, **_body(hinge.family)
+    )
+
+
+@functools.cache
+def _body(name: str) -> dict[str, Any]:
+    """What the text of a family says whatever the values are."""
+    cls = all_families()[name]
+    family = definition(cls)
+    rules = (line for rule in family.rules for line in _rule_check(cls, family, rule))
+    blocks = [
+        _range_checks(cls, family),
+        _assignments(family),
+        rules,
+        _drawing(family),
+        *map(module, _modules(family)),
+    ]
+    return {
+        "title": cls.title,
+        "header": list(_header(cls)),
+        "parameters": list(_parameters(family)),
+        "signature": _signature(cls, family),
+        "blocks": [list(indented(block)) for block in blocks],
+    }
+
+
+@functools.cache
+def _template() -> Template:
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    return Environment(
+        loader=PackageLoader("scadgen"),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        autoescape=False,  # noqa: S701 - OpenSCAD source, not HTML
+    ).get_template("module.scad.j2")
+
+
+def _header(cls: type[Hinge]) -> Iterator[str]:
+    sentences = (
+        f"{cls.family}.scad - {cls.title}",
+        f"Print it {cls.posture}. No supports. Lengths in mm, angles in degrees.",
+        f"Good: {cls.good}.",
+        f"Weak: {cls.weak}.",
+        *CAUTION,
+        f"SPDX-License-Identifier: MIT; written by scadgen {VERSION}.",
+    )
+    for sentence in sentences:
+        yield from textwrap.wrap(sentence, WIDTH - len("// "), subsequent_indent=INDENT)
+
+
+def _customizer(hinge: Hinge) -> Iterator[tuple[str, list[tuple[str, str]]]]:
+    """Per group its captions and its assignments, ranges included."""
+    family = definition(type(hinge))
+    part = f'{hinge.family}_part = "both";  // [{", ".join(family.parts)}]'
+    for group in GROUPS:
+        settings = [("What to draw", part)] if group == GROUPS[0] else []
+        for name, bounds in family.bounds.items():
+            if bounds.group == group:
+                settings.append((_caption(bounds), _setting(hinge, name, bounds)))
+        yield group, settings
+
+
+def _caption(bounds: Bounds) -> str:
+    return f"{bounds.sentence} ({bounds.unit})" if bounds.unit else bounds.sentence
+
+
+def _setting(hinge: Hinge, name: str, bounds: Bounds) -> str:
+    slider = ":".join(map(number, (bounds.low, bounds.step, bounds.high)))
+    return f"{hinge.family}_{name} = {number(getattr(hinge, name))};  // [{slider}]"
+
+
+def _signature(cls: type[Hinge], family: Definition) -> list[str]:
+    names = ["part", *family.bounds]
+    return broken(f"module {cls.family}(", [f"{n} = {cls.family}_{n}" for n in names], ") {")
+
+
+def _parameters(family: Definition) -> Iterator[str]:
+    width = max(map(len, family.bounds))
+    yield f"  {'part':{width}}  what to draw: {', '.join(family.parts)}"
+    for name, bounds in family.bounds.items():
+        caption = _caption(bounds)
+        yield f"  {name:{width}}  {caption[0].lower()}{caption[1:]}"
+
+
+def _range_checks(cls: type[Hinge], family: Definition) -> Iterator[str]:
+    """Assertions on the part and on every field's bounds."""
+    parts = ", ".join(map(string, family.parts))
+    yield f"parts = [{parts}];"
+    words = f"{cls.family}(): part = "
+    yield "assert([for (p = parts) if (p == part) p] == [part],"
+    yield f'{INDENT}str({string(words)}, part, "; it must be one of ", parts, "."));'
+    yield "ranges = [  // name, value, what it must be, least, most, step of a whole number"
+    rows = [
+        f"{INDENT}[{string(name)}, {name}, {string(b.suffix + '; ' + b.words)}, {number(b.low)}, "
+        f"{number(b.high)}, {number(b.step) if b.whole else 0}]"
+        for name, b in family.bounds.items()
+    ]
+    yield from [f"{row}," for row in rows[:-1]]
+    yield rows[-1]
+    yield "];"
+    yield "for (r = ranges) {"
+    yield f"{INDENT}whole = r[5] == 0 || r[1] % r[5] == 0;"
+    yield f"{INDENT}assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,"
+    yield f'{INDENT * 2}str("{cls.family}(): ", r[0], " = ", r[1], r[2]));'
+    yield "}"
+
+
+def _assignments(family: Definition) -> Iterator[str]:
+    """The named intermediate values that the rules and the shapes use, in order of need."""
+    for let in _lets(family):
+        line, note = f"{let.name} = {text(let.value)};", let.note[:1].lower() + let.note[1:]
+        if not note:
+            yield line
+        elif len(INDENT + line + "  // " + note) <= WIDTH:
+            yield f"{line}  // {note}"
+        else:
+            yield from (f"// {note}", line)
+
+
+def _lets(family: Definition) -> Iterator[Let]:
+    shapes = solid.walk(*(piece.solid for piece in family.pieces))
+    used = [e for shape in shapes for e in solid.measures(shape)]
+    return (e for e in expr.walk(*(r.limit for r in family.rules), *used) if isinstance(e, Let))
+
+
+def _rule_check(cls: type[Hinge], family: Definition, rule: Rule) -> Iterator[str]:
+    bounds = family.bounds[rule.param]
+    limit = rule.nearest(bounds.step)
+    yield f"assert({text(rule.holds)}, str("
+    yield f"{INDENT}{string(f'{cls.family}(): {rule.param} = ')}, {rule.param},"
+    yield f"{INDENT}{string(f'{bounds.suffix}; it must be {rule.sense} ')}, {text(limit)},"
+    yield f"{INDENT}{string(f'{bounds.suffix}, {rule.why}.')}));"
+
+
+def _drawing(family: Definition) -> Iterator[str]:
+    for piece in family.pieces:
+        wanted = " || ".join(f"part == {string(name)}" for name in piece.parts)
+        yield from under(f"if ({wanted})", piece.solid)
+
+
+def _modules(family: Definition) -> Iterator[Module]:
+    """The modules that the pieces use, each once, in order of use."""
+    shapes = solid.walk(*(piece.solid for piece in family.pieces))
+    yield from dict.fromkeys(shape.module for shape in shapes if isinstance(shape, Use))

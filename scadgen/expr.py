@@ -1,0 +1,266 @@
+"""Expression trees: what a hinge's formulas become when they are run on symbols.
+
+A family writes plain arithmetic. Run on symbols it leaves a tree behind, and the readings
+(:mod:`scadgen.to_scad`, :mod:`scadgen.to_numpy`) print or evaluate that one tree. To a type
+checker every expression is a ``float``, so a formula reads the same whichever way it is used.
+
+Angles are in degrees throughout, as in OpenSCAD.
+"""
+
+from __future__ import annotations
+
+import keyword
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, NoReturn, cast
+
+RESERVED = {
+    *("module", "function", "if", "else", "for", "let", "assert", "echo", "each"),
+    *("true", "false", "undef", "include", "use"),
+    *keyword.kwlist,
+}
+_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*\Z", re.ASCII)
+
+
+def checked_name(name: str) -> str:
+    """Return ``name`` if OpenSCAD and Python both take it as a plain identifier.
+
+    Raises ValueError otherwise (reserved word, leading underscore or digit, non-ASCII).
+    """
+    if not _NAME.match(name) or name in RESERVED:
+        raise ValueError(f"{name!r} cannot name anything in OpenSCAD: use letters, digits, '_'")
+    return name
+
+
+class Expr:
+    """A node of the tree. Arithmetic and comparison on it build larger trees."""
+
+    __slots__ = ()
+
+    def __add__(self, other: Any) -> Expr:
+        return self if _is(other, 0) else Op("+", self, as_expr(other))
+
+    def __radd__(self, other: Any) -> Expr:
+        return self if _is(other, 0) else Op("+", as_expr(other), self)
+
+    def __sub__(self, other: Any) -> Expr:
+        return self if _is(other, 0) else Op("-", self, as_expr(other))
+
+    def __rsub__(self, other: Any) -> Expr:
+        return -self if _is(other, 0) else Op("-", as_expr(other), self)
+
+    def __mul__(self, other: Any) -> Expr:
+        return self if _is(other, 1) else Op("*", self, as_expr(other))
+
+    def __rmul__(self, other: Any) -> Expr:
+        return self if _is(other, 1) else Op("*", as_expr(other), self)
+
+    def __truediv__(self, other: Any) -> Expr:
+        return self if _is(other, 1) else Op("/", self, as_expr(other))
+
+    def __rtruediv__(self, other: Any) -> Expr:
+        return Op("/", as_expr(other), self)
+
+    def __mod__(self, other: Any) -> Expr:
+        """Remainder with the sign of the dividend, as OpenSCAD has it (not Python's)."""
+        return Op("%", self, as_expr(other))
+
+    def __neg__(self) -> Expr:
+        return Op("neg", self)
+
+    def __abs__(self) -> Expr:
+        return Call("abs", (self,))
+
+    def __lt__(self, other: Any) -> Expr:
+        return Op("<", self, as_expr(other))
+
+    def __le__(self, other: Any) -> Expr:
+        return Op("<=", self, as_expr(other))
+
+    def __gt__(self, other: Any) -> Expr:
+        return Op(">", self, as_expr(other))
+
+    def __ge__(self, other: Any) -> Expr:
+        return Op(">=", self, as_expr(other))
+
+    def __and__(self, other: Any) -> Expr:
+        return Op("&&", self, as_expr(other))
+
+    def __or__(self, other: Any) -> Expr:
+        return Op("||", self, as_expr(other))
+
+    def __bool__(self) -> NoReturn:
+        raise TypeError(
+            "a symbol has no truth value: write where(condition, a, b) instead of if, "
+            "and & or | instead of and, or, or a chained comparison"
+        )
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Num(Expr):
+    """A literal number; nan and infinity are refused."""
+
+    value: float
+
+    def __post_init__(self) -> None:
+        if not math.isfinite(self.value):
+            raise ValueError(f"{self.value} is no number that OpenSCAD source can hold")
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Sym(Expr):
+    """A parameter or loop index, known by name only."""
+
+    name: str
+
+    def __post_init__(self) -> None:
+        checked_name(self.name)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Let(Expr):
+    """A named intermediate value: printed once as an assignment, then by its name."""
+
+    name: str
+    value: Expr
+    note: str
+
+    def __post_init__(self) -> None:
+        checked_name(self.name)
+
+
+class Op(Expr):
+    """An operator and its one or two operands."""
+
+    __slots__ = ("args", "op")
+
+    def __init__(self, op: str, *args: Expr) -> None:
+        self.op = op
+        self.args = args
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Call(Expr):
+    """A function that OpenSCAD and numpy share, and its arguments."""
+
+    name: str
+    args: tuple[Expr, ...]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Where(Expr):
+    """``yes`` where ``cond`` holds, else ``no``."""
+
+    cond: Expr
+    yes: Expr
+    no: Expr
+
+
+def _is(value: Any, literal: int) -> bool:
+    """Whether a plain number is the neutral one, which would only clutter the text."""
+    return isinstance(value, (int, float)) and value == literal
+
+
+def as_expr(value: Any) -> Expr:
+    """Wrap a finite real number as a literal; pass an expression through.
+
+    Raises TypeError for anything else and ValueError for nan or infinity.
+    """
+    if isinstance(value, Expr):
+        return value
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise TypeError(f"{value!r} is neither a number nor an expression")
+    return Num(float(value))
+
+
+def _call(name: str, *args: Any) -> float:
+    return cast(float, Call(name, tuple(map(as_expr, args))))
+
+
+def sin(degrees: float) -> float:
+    """Sine of an angle in degrees; exact at multiples of 30."""
+    return _call("sin", degrees)
+
+
+def cos(degrees: float) -> float:
+    """Cosine of an angle in degrees; exact at multiples of 30."""
+    return _call("cos", degrees)
+
+
+def tan(degrees: float) -> float:
+    """Tangent of an angle in degrees; exact at multiples of 45."""
+    return _call("tan", degrees)
+
+
+def asin(ratio: float) -> float:
+    """Angle in degrees whose sine is ``ratio`` (-1 to 1)."""
+    return _call("asin", ratio)
+
+
+def acos(ratio: float) -> float:
+    """Angle in degrees whose cosine is ``ratio`` (-1 to 1)."""
+    return _call("acos", ratio)
+
+
+def atan(ratio: float) -> float:
+    """Angle in degrees, -90 to 90, whose tangent is ``ratio``."""
+    return _call("atan", ratio)
+
+
+def sqrt(value: float) -> float:
+    """Square root of a value that is not negative."""
+    return _call("sqrt", value)
+
+
+def floor(value: float | Expr) -> float:
+    """Largest whole number not above ``value``."""
+    return _call("floor", value)
+
+
+def ceil(value: float | Expr) -> float:
+    """Smallest whole number not below ``value``."""
+    return _call("ceil", value)
+
+
+def minimum(*values: float) -> float:
+    """The least of the values."""
+    return _call("min", *values)
+
+
+def maximum(*values: float) -> float:
+    """The greatest of the values."""
+    return _call("max", *values)
+
+
+def where(cond: bool, yes: float, no: float) -> float:
+    """``yes`` where the comparison ``cond`` holds, else ``no`` (OpenSCAD's ``? :``)."""
+    return cast(float, Where(as_expr(cond), as_expr(yes), as_expr(no)))
+
+
+def children(node: Expr) -> tuple[Expr, ...]:
+    """The nodes directly below ``node``."""
+    match node:
+        case Let(value=value):
+            return (value,)
+        case Op(args=args) | Call(args=args):
+            return args
+        case Where(cond=cond, yes=yes, no=no):
+            return (cond, yes, no)
+    return ()
+
+
+def walk(*roots: Expr) -> Iterator[Expr]:
+    """Every node below and including ``roots`` once, children before parents."""
+    seen: set[int] = set()
+
+    def visit(node: Expr) -> Iterator[Expr]:
+        if id(node) not in seen:
+            seen.add(id(node))
+            for child in children(node):
+                yield from visit(child)
+            yield node
+
+    for root in roots:
+        yield from visit(root)

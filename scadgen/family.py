@@ -1,0 +1,269 @@
+"""What a hinge family is made of: fields with bounds, derived values, rules, pieces, a registry.
+
+A family is a frozen dataclass in a file of its own below ``scadgen/families``. Its methods are
+plain formulas. :func:`definition` runs them once on symbols; every reading starts from there.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import functools
+import importlib
+import inspect
+import pkgutil
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform, overload
+
+from scadgen.expr import Call, Expr, Let, Op, Sym, Where, as_expr
+from scadgen.rules import Rule, at_most
+from scadgen.solid import Shape
+
+if TYPE_CHECKING:
+    from scadgen.to_numpy import Numbers, Value
+
+GROUPS = ("Part", "Size", "Fit", "Leaves", "Quality")
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """What a field accepts: ``low`` to ``high`` in ``unit``, on a slider by ``step``.
+
+    ``whole`` fields take multiples of ``step`` only. ``sentence`` says what the value is.
+    """
+
+    unit: str
+    default: float
+    low: float
+    high: float
+    step: float
+    group: str
+    sentence: str
+    whole: bool = False
+
+    @property
+    def suffix(self) -> str:
+        """The unit as it follows a number in a message."""
+        return f" {self.unit}" if self.unit else ""
+
+    @property
+    def words(self) -> str:
+        """The rule that the bounds make, as a message gives it."""
+        multiple = f" in steps of {self.step:g}" if self.whole else ""
+        return f"it must be {self.low:g} to {self.high:g}{self.suffix}{multiple}."
+
+    def nearest(self, value: float) -> float:
+        """The accepted value closest to ``value``, on the grid of steps if ``whole``."""
+        if self.whole:
+            value = round(value / self.step) * self.step
+        return min(max(value, self.low), self.high)
+
+
+def mm(default: float, low: float, high: float, step: float, group: str, sentence: str) -> Any:
+    """A length in millimetres."""
+    return _field(Bounds("mm", default, low, high, step, group, sentence))
+
+
+def deg(default: float, low: float, high: float, step: float, group: str, sentence: str) -> Any:
+    """An angle in degrees."""
+    return _field(Bounds("deg", default, low, high, step, group, sentence))
+
+
+def count(default: int, low: int, high: int, group: str, sentence: str, *, step: int = 1) -> Any:
+    """A whole number, a multiple of ``step``."""
+    return _field(Bounds("", default, low, high, step, group, sentence, whole=True))
+
+
+def _field(bounds: Bounds) -> Any:
+    return dataclasses.field(default=bounds.default, metadata={"bounds": bounds})
+
+
+class derived:  # noqa: N801 - read as a decorator
+    """A named intermediate value of a family; the docstring's first line is its comment.
+
+    On a hinge it reads as a number, on the symbols as a named expression.
+    """
+
+    def __init__(self, formula: Callable[[Any], float]) -> None:
+        self.formula = formula
+        self.name = formula.__name__
+        self.note = inspect.cleandoc(formula.__doc__ or "").split("\n")[0].rstrip(".")
+
+    @overload
+    def __get__(self, hinge: None, owner: type) -> derived: ...
+    @overload
+    def __get__(self, hinge: Hinge, owner: type) -> float: ...
+    def __get__(self, hinge: Hinge | None, owner: type) -> derived | float:
+        if hinge is None:
+            return self
+        if hinge.symbolic:
+            value: Any = Let(self.name, as_expr(self.formula(hinge)), self.note)
+        else:
+            value = float(numbers(hinge)(definition(type(hinge)).derived[self.name]))
+        vars(hinge)[self.name] = value
+        return cast(float, value)
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """A solid, and the values of ``part`` for which it is drawn."""
+
+    parts: tuple[str, ...]
+    solid: Shape
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hinge:
+    """What every family has. Subclasses add fields, derived values, rules and pieces.
+
+    Building one checks all values; raises HingeError for one that makes no sound hinge.
+    """
+
+    family: ClassVar[str]
+    title: ClassVar[str]
+    kind: ClassVar[str]
+    posture: ClassVar[str]
+    good: ClassVar[str]
+    weak: ClassVar[str]
+
+    angle: float = deg(0, -180, 180, 1, "Part", "Angle drawn; 0 is how it prints")
+    swing: float = deg(110, 10, 180, 5, "Part", "Turn that the hinge must be free for")
+    clearance: float = mm(0.3, 0.15, 0.8, 0.05, "Fit", "Air gap, square to the walls")
+    facets: int = count(64, 16, 256, "Quality", "Facets per full turn", step=4)
+    line_width: float = mm(0.45, 0.2, 1.2, 0.05, "Quality", "Width of a printed line")
+
+    def __post_init__(self) -> None:
+        from scadgen.validate import validated
+
+        vars(self).update(validated(type(self), vars(self)))
+
+    @property
+    def symbolic(self) -> bool:
+        """True where the fields are symbols instead of numbers."""
+        return isinstance(vars(self).get("facets"), Sym)
+
+    def rules(self) -> Iterable[Rule]:
+        """The rules beyond each field's own bounds."""
+        yield at_most(self.angle, self.swing, "or it is drawn further than it turns")
+
+    def pieces(self) -> Iterable[Piece]:
+        """The solids of each part."""
+        raise NotImplementedError
+
+    @derived
+    def join(self) -> float:
+        """Parts that are one body reach this far into each other."""
+        return 0.01
+
+
+F = TypeVar("F", bound=type[Hinge])
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True, field_specifiers=(mm, deg, count))
+def family(*, good: str, weak: str) -> Callable[[F], F]:
+    """Register the class as a family: ``good`` and ``weak`` say what at, a phrase each.
+
+    The family's name is the class name in snake case, and must be the file's.
+    """
+
+    def register(cls: F) -> F:
+        made = cast(F, dataclass(frozen=True, kw_only=True)(cls))
+        made.family = re.sub(r"(?<!^)(?=[A-Z])", "_", cls.__name__).lower()
+        made.title = inspect.cleandoc(cls.__doc__ or "").split("\n")[0]
+        made.good, made.weak = good, weak
+        _registry[made.family] = made
+        return made
+
+    return register
+
+
+_registry: dict[str, type[Hinge]] = {}
+
+
+@functools.cache
+def all_families() -> Mapping[str, type[Hinge]]:
+    """Every family by name, in alphabetical order: whatever files the folder holds."""
+    folder = importlib.import_module("scadgen.families")
+    for module in pkgutil.iter_modules(folder.__path__):
+        importlib.import_module(f"{folder.__name__}.{module.name}")
+    return dict(sorted(_registry.items()))
+
+
+def bounds(cls: type[Hinge]) -> dict[str, Bounds]:
+    """The fields of a family with their bounds, in the order in which makers see them."""
+    found = {f.name: f.metadata["bounds"] for f in dataclasses.fields(cls)}
+    return dict(sorted(found.items(), key=lambda item: GROUPS.index(item[1].group)))
+
+
+@dataclass(frozen=True, eq=False)
+class Definition:
+    """A family's maths, run once on symbols: the one source of every reading."""
+
+    bounds: Mapping[str, Bounds]
+    derived: Mapping[str, Expr]
+    rules: tuple[Rule, ...]
+    pieces: tuple[Piece, ...]
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """The values that ``part`` may take."""
+        return tuple(dict.fromkeys(name for piece in self.pieces for name in piece.parts))
+
+    def margins(self, numbers: Numbers) -> list[Value]:
+        """For each rule by how much it holds (negative: broken), in the unit of its field."""
+        return [
+            (numbers.symbols[rule.param] - numbers(rule.limit)) * (1 if rule.at_least else -1)
+            for rule in self.rules
+        ]
+
+
+_definitions: dict[str, Definition] = {}
+
+
+def definition(cls: type[Hinge]) -> Definition:
+    """The family's functions run on symbols (once)."""
+    if cls.family not in _definitions:
+        _definitions[cls.family] = _run_on_symbols(cls)
+    return _definitions[cls.family]
+
+
+def _run_on_symbols(cls: type[Hinge]) -> Definition:
+    fields = bounds(cls)
+    symbols = object.__new__(cls)
+    vars(symbols).update({name: Sym(name) for name in fields})
+    names = [n for base in reversed(cls.__mro__) for n, v in vars(base).items() if _is_derived(v)]
+    return Definition(
+        bounds=fields,
+        derived={name: getattr(symbols, name) for name in dict.fromkeys(names)},
+        rules=tuple(_named_limits(symbols.rules())),
+        pieces=tuple(symbols.pieces()),
+    )
+
+
+def _named_limits(rules: Iterable[Rule]) -> Iterator[Rule]:
+    """The rules with each composed limit under a name, so that it is worked out in one place."""
+    taken: set[str] = set()
+    for rule in rules:
+        limit = rule.limit
+        if isinstance(limit, (Op, Call, Where)):
+            stem = f"{'least' if rule.at_least else 'most'}_{rule.param}"
+            name = next(n for n in (stem, *(f"{stem}_{k}" for k in range(2, 99))) if n not in taken)
+            taken.add(name)
+            limit = Let(name, limit, "")
+        yield dataclasses.replace(rule, limit=limit)
+
+
+def _is_derived(value: object) -> bool:
+    return isinstance(value, derived)
+
+
+def numbers(hinge: Hinge) -> Numbers:
+    """The numeric reading of a hinge's own values."""
+    from scadgen.to_numpy import Numbers
+
+    if "_numbers" not in vars(hinge):
+        vars(hinge)["_numbers"] = Numbers(
+            {name: getattr(hinge, name) for name in bounds(type(hinge))}
+        )
+    return cast("Numbers", vars(hinge)["_numbers"])
