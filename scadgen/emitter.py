@@ -8,11 +8,21 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from scadgen import expr, solid
-from scadgen.expr import Let
 from scadgen.family import GROUPS, Bounds, Definition, Hinge, all_families, definition
 from scadgen.rules import Rule
 from scadgen.solid import Module, Use
-from scadgen.to_scad import INDENT, WIDTH, broken, indented, module, number, string, text, under
+from scadgen.to_scad import (
+    INDENT,
+    WIDTH,
+    assignments,
+    broken,
+    indented,
+    module,
+    number,
+    string,
+    text,
+    under,
+)
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:
@@ -29,9 +39,28 @@ def emit(hinge: Hinge) -> str:
 
     The file is self-contained, runs on OpenSCAD 2021.01 and newer, and keeps its parameters.
     """
-    return _template().render(
+    return template("module.scad.j2").render(
         family=hinge.family, groups=_customizer(hinge), version=VERSION, **_body(hinge.family)
     )
+
+
+def emit_module(cls: type[Hinge]) -> str:
+    """The family's module to put into another file: no usage notes, no demo call."""
+    header, usage_and_module = emit(cls()).split("\n//\n", 1)
+    start, end = usage_and_module.index("\n/* ["), usage_and_module.rindex("\n\n")
+    return f"{header}\n{usage_and_module[start:end]}\n"
+
+
+def emit_call(hinge: Hinge, **given: str) -> str:
+    """The call that draws the hinge, without its semicolon: what differs from the defaults.
+
+    ``given`` are arguments as OpenSCAD source that are spelt out in any case.
+    """
+    fields = definition(type(hinge)).bounds
+    values = {name: getattr(hinge, name) for name in fields}
+    differing = {n: number(v) for n, v in values.items() if v != fields[n].default} | given
+    named = [f"{n} = {differing[n]}" for n in ("part", *fields) if n in differing]
+    return "\n".join(broken(f"{hinge.family}(", named, ")"))
 
 
 @functools.cache
@@ -57,7 +86,8 @@ def _body(name: str) -> dict[str, Any]:
 
 
 @functools.cache
-def _template() -> Template:
+def template(name: str) -> Template:
+    """The file ``name`` below ``scadgen/templates``."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
     return Environment(
@@ -67,7 +97,7 @@ def _template() -> Template:
         lstrip_blocks=True,
         keep_trailing_newline=True,
         autoescape=False,  # noqa: S701 - OpenSCAD source, not HTML
-    ).get_template("module.scad.j2")
+    ).get_template(name)
 
 
 def _header(cls: type[Hinge]) -> Iterator[str]:
@@ -141,21 +171,11 @@ def _range_checks(cls: type[Hinge], family: Definition) -> Iterator[str]:
 
 
 def _assignments(family: Definition) -> Iterator[str]:
-    """The named intermediate values that the rules and the shapes use, in order of need."""
-    for let in _lets(family):
-        line, note = f"{let.name} = {text(let.value)};", let.note[:1].lower() + let.note[1:]
-        if not note:
-            yield line
-        elif len(INDENT + line + "  // " + note) <= WIDTH:
-            yield f"{line}  // {note}"
-        else:
-            yield from (f"// {note}", line)
-
-
-def _lets(family: Definition) -> Iterator[Let]:
-    shapes = solid.walk(*(piece.solid for piece in family.pieces))
-    used = [e for shape in shapes for e in solid.measures(shape)]
-    return (e for e in expr.walk(*(r.limit for r in family.rules), *used) if isinstance(e, Let))
+    """The named values that the rules and the shapes use, in order of need."""
+    shapes = solid.inside(*(piece.solid for piece in family.pieces), bodies=True)
+    used = (e for shape in shapes for e in solid.measures(shape))
+    values = expr.walk(*(rule.limit for rule in family.rules), *used)
+    return assignments(node for node in values if expr.free(node) <= set(family.bounds))
 
 
 def _rule_check(cls: type[Hinge], family: Definition, rule: Rule) -> Iterator[str]:
@@ -175,5 +195,5 @@ def _drawing(family: Definition) -> Iterator[str]:
 
 def _modules(family: Definition) -> Iterator[Module]:
     """The modules that the pieces use, each once, in order of use."""
-    shapes = solid.walk(*(piece.solid for piece in family.pieces))
+    shapes = solid.inside(*(piece.solid for piece in family.pieces), bodies=True)
     yield from dict.fromkeys(shape.module for shape in shapes if isinstance(shape, Use))

@@ -40,12 +40,18 @@ class Expr:
     __slots__ = ()
 
     def __add__(self, other: Any) -> Expr:
+        if _is(self, 0):
+            return as_expr(other)
+        if (opposite := _opposite(other)) is not None:
+            return self - opposite
         return self if _is(other, 0) else Op("+", self, as_expr(other))
 
     def __radd__(self, other: Any) -> Expr:
         return self if _is(other, 0) else Op("+", as_expr(other), self)
 
     def __sub__(self, other: Any) -> Expr:
+        if isinstance(self, Op) and self.op == "+" and _is(self.args[1], other):
+            return self.args[0]
         return self if _is(other, 0) else Op("-", self, as_expr(other))
 
     def __rsub__(self, other: Any) -> Expr:
@@ -68,6 +74,11 @@ class Expr:
         return Op("%", self, as_expr(other))
 
     def __neg__(self) -> Expr:
+        match self:
+            case Num(value=value):
+                return Num(-value)
+            case Op(op="*" | "/" as op, args=(left, right)):
+                return Op(op, -left, right)
         return Op("neg", self)
 
     def __abs__(self) -> Expr:
@@ -158,9 +169,25 @@ class Where(Expr):
     no: Expr
 
 
-def _is(value: Any, literal: int) -> bool:
-    """Whether a plain number is the neutral one, which would only clutter the text."""
-    return isinstance(value, (int, float)) and value == literal
+def _is(value: Any, literal: Any) -> bool:
+    """Whether ``value`` is that very number: neutral ones would only clutter the text."""
+    number = value.value if isinstance(value, Num) else value
+    return (
+        isinstance(number, (int, float)) and isinstance(literal, (int, float)) and number == literal
+    )
+
+
+def _opposite(value: Any) -> Expr | None:
+    """What ``value`` is the negative of, if it is written with a minus in front."""
+    match value:
+        case Num(value=number) if number < 0:
+            return Num(-number)
+        case Op(op="neg", args=(positive,)):
+            return positive
+        case Op(op="*" | "/" as op, args=(left, right)):
+            factor = _opposite(left)
+            return None if factor is None else Op(op, factor, right)
+    return None
 
 
 def as_expr(value: Any) -> Expr:
@@ -177,6 +204,11 @@ def as_expr(value: Any) -> Expr:
 
 def _call(name: str, *args: Any) -> float:
     return cast(float, Call(name, tuple(map(as_expr, args))))
+
+
+def let(name: str, value: float, note: str = "") -> float:
+    """A named intermediate value within a part: an assignment at the top of its module."""
+    return cast(float, Let(name, as_expr(value), note))
 
 
 def sin(degrees: float) -> float:
@@ -234,6 +266,11 @@ def maximum(*values: float) -> float:
     return _call("max", *values)
 
 
+def equal(left: float, right: float) -> bool:
+    """Whether the two values are the same (``==`` itself compares trees, not values)."""
+    return cast(bool, Op("==", as_expr(left), as_expr(right)))
+
+
 def where(cond: bool, yes: float, no: float) -> float:
     """``yes`` where the comparison ``cond`` holds, else ``no`` (OpenSCAD's ``? :``)."""
     return cast(float, Where(as_expr(cond), as_expr(yes), as_expr(no)))
@@ -249,6 +286,11 @@ def children(node: Expr) -> tuple[Expr, ...]:
         case Where(cond=cond, yes=yes, no=no):
             return (cond, yes, no)
     return ()
+
+
+def free(node: Expr) -> set[str]:
+    """The names of all symbols in ``node``."""
+    return {below.name for below in walk(node) if isinstance(below, Sym)}
 
 
 def walk(*roots: Expr) -> Iterator[Expr]:

@@ -16,8 +16,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform, overload
 
-from scadgen.expr import Call, Expr, Let, Op, Sym, Where, as_expr
-from scadgen.rules import Rule, at_most
+from scadgen.expr import Call, Expr, Let, Op, Sym, Where, as_expr, ceil
+from scadgen.rules import Rule, at_least, at_most
 from scadgen.solid import Shape
 
 if TYPE_CHECKING:
@@ -143,13 +143,27 @@ class Hinge:
         """True where the fields are symbols instead of numbers."""
         return isinstance(vars(self).get("facets"), Sym)
 
+    def lowest(self) -> float:
+        """The other end of the turn that begins at ``swing`` (degrees)."""
+        return -self.swing
+
+    def longest_bridge(self) -> float:
+        """Longest span that the family asks a printer to bridge (mm); 0 for none."""
+        return 0
+
     def rules(self) -> Iterable[Rule]:
         """The rules beyond each field's own bounds."""
         yield at_most(self.angle, self.swing, "or it is drawn further than it turns")
+        yield at_least(self.angle, self.lowest(), "or it is drawn further than it turns")
 
     def pieces(self) -> Iterable[Piece]:
         """The solids of each part."""
         raise NotImplementedError
+
+    @derived
+    def sweeps(self) -> float:
+        """Steps in which a relief follows the moving side"""
+        return ceil(self.swing / 2)
 
     @derived
     def join(self) -> float:
@@ -160,7 +174,7 @@ class Hinge:
 F = TypeVar("F", bound=type[Hinge])
 
 
-@dataclass_transform(frozen_default=True, kw_only_default=True, field_specifiers=(mm, deg, count))
+@dataclass_transform(frozen_default=True, kw_only_default=True)
 def family(*, good: str, weak: str) -> Callable[[F], F]:
     """Register the class as a family: ``good`` and ``weak`` say what at, a phrase each.
 

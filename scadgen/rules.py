@@ -83,4 +83,5 @@ class HingeError(ValueError):
 
 def shown(value: object) -> str:
     """A number as OpenSCAD's ``str()`` shows it (six digits); anything else as Python does."""
-    return f"{value:.6g}" if isinstance(value, (int, float)) else repr(value)
+    number = isinstance(value, (int, float)) and not isinstance(value, bool)
+    return f"{value:.6g}" if number else repr(value)

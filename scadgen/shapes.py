@@ -2,50 +2,113 @@
 
 from __future__ import annotations
 
-from scadgen.expr import sqrt
-from scadgen.solid import Shape, each, extrude, hull, part, polygon
+from scadgen.expr import as_expr, cos, let, maximum, sin, sqrt, tan
+from scadgen.solid import Shape, circle, each, extrude, hull, part, polygon, rectangle
 
-
-def standing(outline: Shape, thickness: float) -> Shape:
-    """An outline drawn in x and z, given ``thickness`` in y, half to each side of y = 0."""
-    return extrude(outline, thickness).turned(x=90).at(y=thickness / 2)
-
-
-def along_x(outline: Shape, length: float) -> Shape:
-    """An outline drawn in y and z, extruded from x = 0 to ``length``."""
-    return extrude(outline, length).turned(x=90, z=90)
+OCTANT: float = as_expr(45) / 2  # type: ignore[assignment]  # degrees: half the corner angle of an octagon
 
 
 @part
-def corbel_below(radius: float, bore: float) -> Shape:
-    """All below a corbel: a 45-degree plane that climbs from (radius, 0, 0) towards -x.
+def standing(outline: Shape, thickness: float) -> Shape:
+    """An outline drawn in x and z, as thick in y as said, half to each side of y = 0."""
+    return extrude(outline, thickness, centered=True).turned(x=90)
 
-    Behind the bore nothing carries the plane, so there a ridge holds it back until the ring has
-    closed in from both sides: every layer then lies within 45 degrees of the one below.
-    """
-    section = polygon(
-        (-2 * radius, -2 * radius),
-        (2 * radius, -2 * radius),
-        (2 * radius, 0),
-        (bore, 0),
-        (0, bore / sqrt(2)),
-        (-bore, 0),
-        (-2 * radius, 0),
+
+@part
+def along_x(outline: Shape, length: float) -> Shape:
+    """An outline drawn in y and z, as long in x as said, half to each side of x = 0."""
+    return extrude(outline, length, centered=True).turned(x=90, z=90)
+
+
+@part
+def tooth(width: float, height: float, foot: float) -> Shape:
+    """Window in x and z for one loop, narrower at the bed where a first layer spreads."""
+    return polygon(
+        (foot, 0), (width - foot, 0), (width, foot), (width, height), (0, height), (0, foot)
     )
-    along = extrude(section, 4 * radius).at(z=-2 * radius)
-    return along.turned(x=45, z=-90).at(z=radius)
 
 
-def swept(outline: Shape, start: float, step: float, steps: float) -> Shape:
-    """The outline turned about the origin from ``start`` by ``steps`` times ``step`` degrees.
-
-    Each step is bridged by a hull, so only the arcs of the outline's own corners are cut short:
-    by a share of 1 - cos(step / 2) of their radius.
-    """
-    return each(
-        "k",
-        steps,
-        lambda k: hull(
-            outline.turned(z=start + k * step), outline.turned(z=start + (k + 1) * step)
-        ),
+@part
+def knuckle_outline(radius: float) -> Shape:
+    """Knuckle around the origin: octagonal below, so that it stands, and round above."""
+    flat = let("flat", radius * tan(OCTANT))
+    stand = polygon(
+        (-flat, -radius),
+        (flat, -radius),
+        (radius, -flat),
+        (radius, 0),
+        (-radius, 0),
+        (-radius, -flat),
     )
+    return circle(radius) + stand
+
+
+@part
+def bore_outline(radius: float, rim: float) -> Shape:
+    """Bore around the origin under a 45-degree roof, so that nothing in it hangs."""
+    corner = let("corner", radius * rim)
+    return circle(corner) + rectangle(corner, corner).turned(z=45)
+
+
+@part
+def rod_outline(radius: float) -> Shape:
+    """Rod around the origin, octagonal below: only its narrow flat has to bridge."""
+    flat = let("flat", radius * sin(OCTANT), "half the width that bridges")
+    low = let("low", radius * cos(OCTANT))
+    side = let("side", flat + radius)
+    clip = polygon(
+        (-flat, -low),
+        (flat, -low),
+        (side, radius - low),
+        (side, radius),
+        (-side, radius),
+        (-side, radius - low),
+    )
+    return circle(radius) & clip
+
+
+@part
+def corbel_below(radius: float, bore: float, arm: float) -> Shape:
+    """All below a corbel that climbs at 45 degrees from an arm at +x, around a bore, to -x.
+
+    Each layer must lie within 45 degrees of the one below: so the corbel also spreads sideways
+    from the arm, and behind the bore, where nothing carries it, it closes in from both sides.
+    """
+    far = let("far", 2 * radius, "beyond the whole ring")
+    side = let("side", maximum(bore - arm / 2, 0), "climb from the arm to the side of the bore")
+    spread = polygon(
+        (-far, -far),
+        (far, -far),
+        (far, (far - arm / 2) / sqrt(2)),
+        (arm / 2, 0),
+        (-arm / 2, 0),
+        (-far, (far - arm / 2) / sqrt(2)),
+    )
+    closing = polygon(
+        (-bore, -far),
+        (bore, -far),
+        (bore, side / sqrt(2)),
+        (0, (side + bore) / sqrt(2)),
+        (-bore, side / sqrt(2)),
+    )
+    behind = extrude(rectangle(2 * far, 2 * far).at(-2 * far, -far), 4 * far, centered=True)
+    return (climbing(spread, 3 * far) + (climbing(closing, 3 * far) & behind)).at(z=radius)
+
+
+@part
+def climbing(outline: Shape, length: float) -> Shape:
+    """An outline in y and across the climb, drawn out along a climb of 45 degrees towards -x."""
+    return extrude(outline, length, centered=True).turned(x=45, z=-90)
+
+
+def swept(outline: Shape, start: float, turn: float, steps: float) -> Shape:
+    """The convex outline on its way about the origin, from ``start`` on by ``turn`` degrees.
+
+    Hulls bridge the steps, so the arcs of its corners come out short by 1 - cos(turn / steps / 2)
+    of their radius: give the outline that much room.
+    """
+
+    def turned(k: float) -> Shape:
+        return outline.turned(z=start + k * turn / steps)
+
+    return each("k", steps, lambda k: hull(turned(k), turned(k + 1)))

@@ -37,7 +37,11 @@ class Shape:
 
     def at(self, x: float = 0, y: float = 0, z: float = 0) -> Shape:
         """Move by (x, y, z); an outline has no z."""
-        return Moved("translate", _vector(self.dim, x, y, z), self)
+        by = _vector(self.dim, x, y, z)
+        if isinstance(self, Moved) and self.op == "translate":
+            by = tuple(a + b for a, b in zip(by, self.by, strict=True))
+            return Moved("translate", by, self.child)
+        return Moved("translate", by, self)
 
     def turned(self, x: float = 0, y: float = 0, z: float = 0) -> Shape:
         """Turn about the x axis, then y, then z (degrees); an outline turns about z only."""
@@ -80,10 +84,11 @@ class Square(Shape):
 
 @dataclass(frozen=True, eq=False)
 class Extruded(Shape):
-    """``outline`` raised from z = 0 to ``height``."""
+    """``outline`` raised from z = 0 to ``height``, or half of it to each side if centered."""
 
     outline: Shape
     height: Expr
+    centered: bool
     dim = 3
 
 
@@ -169,11 +174,19 @@ class Module:
 
 
 @dataclass(frozen=True, eq=False)
+class Child(Shape):
+    """Inside a module's body: the shape that the module is applied to."""
+
+    dim: int = 3
+
+
+@dataclass(frozen=True, eq=False)
 class Use(Shape):
-    """The module's shape with ``args`` for its parameters."""
+    """The module's shape with ``args`` for its parameters, applied to ``child`` if it takes one."""
 
     module: Module
     args: tuple[Expr, ...]
+    child: Shape | None
 
     @property
     def dim(self) -> int:
@@ -195,9 +208,9 @@ def rectangle(width: float, height: float) -> Shape:
     return Square((as_expr(width), as_expr(height)))
 
 
-def extrude(outline: Shape, height: float) -> Shape:
-    """Raise an outline from z = 0 to ``height``."""
-    return Extruded(_of_dim(2, outline), as_expr(height))
+def extrude(outline: Shape, height: float, *, centered: bool = False) -> Shape:
+    """Raise an outline from z = 0 to ``height``, or half of it to each side if ``centered``."""
+    return Extruded(_of_dim(2, outline), as_expr(height), centered)
 
 
 def revolve(outline: Shape) -> Shape:
@@ -232,26 +245,32 @@ def choose(cond: bool, yes: Shape, no: Shape | None = None) -> Shape:
 def part(function: Callable[P, Shape]) -> Callable[P, Shape]:
     """Give the shape that ``function`` draws a name: a module in the emitted text.
 
-    Works on functions and on methods. The parameters (all but ``self``) become the module's, the
-    first sentence of the docstring its comment; the body is drawn once, on symbols of the same
-    names, and every call is a use of the module.
+    Works on functions and on methods. The numbers among the parameters become the module's; a
+    shape among them becomes the child that the module is applied to. The first sentence of the
+    docstring is the comment. The body is drawn once, on symbols of the same names.
     """
     signature = inspect.signature(function)
-    params = tuple(name for name in signature.parameters if name != "self")
     drawn: dict[str, Module] = {}
 
     @functools.wraps(function)
     def use(*args: P.args, **kwargs: P.kwargs) -> Shape:
-        bound = signature.bind(*args, **kwargs).arguments
-        receiver = (bound["self"],) if "self" in bound else ()
-        modules = vars(receiver[0]).setdefault("_modules", {}) if receiver else drawn
+        given = signature.bind(*args, **kwargs).arguments
+        owner = given.get("self")
+        child = next((value for value in given.values() if isinstance(value, Shape)), None)
+        numbers = {n: v for n, v in given.items() if v is not owner and v is not child}
+        modules = drawn if owner is None else vars(owner).setdefault("_modules", {})
         if function.__name__ not in modules:
-            body = cast(Any, function)(*receiver, *map(Sym, params))
+            inside = {n: _placeholder(n, v) for n, v in given.items() if v is not owner}
+            body = cast(Any, function)(**({"self": owner} if owner else {}), **inside)
             note = inspect.cleandoc(function.__doc__ or "").split("\n\n")[0]
-            modules[function.__name__] = Module(function.__name__, note, params, body)
-        return Use(modules[function.__name__], tuple(as_expr(bound[name]) for name in params))
+            modules[function.__name__] = Module(function.__name__, note, tuple(numbers), body)
+        return Use(modules[function.__name__], tuple(map(as_expr, numbers.values())), child)
 
     return use
+
+
+def _placeholder(name: str, value: object) -> object:
+    return Child(value.dim) if isinstance(value, Shape) else Sym(name)
 
 
 def below(node: Shape) -> tuple[Shape, ...]:
@@ -269,8 +288,8 @@ def below(node: Shape) -> tuple[Shape, ...]:
             return (child,)
         case Chosen(yes=yes, no=no):
             return (yes, no) if no else (yes,)
-        case Use(module=module):
-            return (module.body,)
+        case Use(module=module, child=child):
+            return (module.body, child) if child else (module.body,)
     return ()
 
 
@@ -288,8 +307,11 @@ def measures(node: Shape) -> tuple[Expr, ...]:
     return ()
 
 
-def walk(*roots: Shape) -> Iterator[Shape]:
-    """Every node below and including ``roots``, parents before children; a module's body once."""
+def inside(*roots: Shape, bodies: bool = False) -> Iterator[Shape]:
+    """Every node below and including ``roots``, parents first.
+
+    Stops at the uses of modules, or goes on into the bodies, each once, if ``bodies``.
+    """
     seen: set[int] = set()
     waiting = list(reversed(roots))
     while waiting:
@@ -297,7 +319,8 @@ def walk(*roots: Shape) -> Iterator[Shape]:
         if id(node) not in seen:
             seen.add(id(node))
             yield node
-            waiting.extend(reversed(below(node)))
+            skipped = node.module.body if isinstance(node, Use) and not bodies else None
+            waiting.extend(child for child in reversed(below(node)) if child is not skipped)
 
 
 def _vector(dim: int, *values: float) -> tuple[Expr, ...]:

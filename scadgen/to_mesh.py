@@ -10,6 +10,7 @@ import manifold3d as m3
 
 from scadgen.expr import Expr
 from scadgen.solid import (
+    Child,
     Chosen,
     Circle,
     Combined,
@@ -32,12 +33,16 @@ _BOOLEANS = {
 }
 
 
-def to_mesh(shape: Shape, numbers: Numbers) -> Any:
+def to_mesh(shape: Shape, numbers: Numbers, child: Any = None) -> Any:
     """Mesh of ``shape``: a Manifold for a solid, a CrossSection for an outline (mm).
 
-    ``numbers`` gives every free symbol, ``facets`` among them. Raises ValueError where a measure
-    is not a finite number.
+    ``numbers`` gives every free symbol, ``facets`` among them; ``child`` is the mesh that a
+    module's body is applied to. Raises ValueError where a measure is not a finite number.
     """
+
+    def read(below: Shape) -> Any:
+        return to_mesh(below, numbers, child)
+
     match shape:
         case Polygon(points=points):
             return _outline(points, numbers)
@@ -45,24 +50,29 @@ def to_mesh(shape: Shape, numbers: Numbers) -> Any:
             return m3.CrossSection.circle(_real(radius, numbers), _facets(numbers))
         case Square(size=size):
             return m3.CrossSection.square(_reals(size, numbers))
-        case Extruded(outline=outline, height=height):
-            return to_mesh(outline, numbers).extrude(_real(height, numbers))
+        case Extruded(outline=outline, height=height, centered=centered):
+            rise = _real(height, numbers)
+            solid = read(outline).extrude(rise)
+            return solid.translate((0, 0, -rise / 2)) if centered else solid
         case Revolved(outline=outline):
-            return to_mesh(outline, numbers).revolve(_facets(numbers))
+            return read(outline).revolve(_facets(numbers))
         case Combined(op=op, parts=parts):
-            return _combined(op, [to_mesh(p, numbers) for p in parts])
-        case Moved(op=op, by=by, child=child):
-            return _moved(to_mesh(child, numbers), op, _reals(by, numbers))
-        case Noted(child=child):
-            return to_mesh(child, numbers)
-        case Use(module=module, args=args):
+            return _combined(op, list(map(read, parts)))
+        case Moved(op=op, by=by, child=moved):
+            return _moved(read(moved), op, _reals(by, numbers))
+        case Noted(child=noted):
+            return read(noted)
+        case Use(module=module, args=args, child=applied):
             given = dict(zip(module.params, _reals(args, numbers), strict=True))
-            return to_mesh(module.body, numbers.within(**given))
-        case Repeated(child=Shape() as child):
-            return _combined("union", [to_mesh(child, inner) for inner in _turns(shape, numbers)])
+            return to_mesh(module.body, numbers.within(**given), read(applied) if applied else None)
+        case Repeated(child=Shape() as body):
+            turns = _turns(shape, numbers)
+            return _combined("union", [to_mesh(body, inner, child) for inner in turns])
         case Chosen(cond=cond, yes=yes, no=no):
             chosen = yes if numbers(cond) else no
-            return _nothing(shape) if chosen is None else to_mesh(chosen, numbers)
+            return _nothing(shape) if chosen is None else read(chosen)
+        case Child():
+            return child
     raise TypeError(f"no mesh for {shape!r}")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import operator
+from collections import ChainMap
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -24,6 +25,7 @@ _OPERATORS: dict[str, Callable[..., Value]] = {
     "<=": operator.le,
     ">": operator.gt,
     ">=": operator.ge,
+    "==": operator.eq,
     "&&": np.logical_and,
     "||": np.logical_or,
 }
@@ -34,8 +36,8 @@ _SINES = np.array(_QUARTERS + [-s for s in _QUARTERS])
 
 
 def _sin(degrees: Value) -> Value:
-    turn = np.mod(degrees, 360.0)
-    diagonal = np.copysign(np.sqrt(0.5), 180 - turn)
+    turn = np.fmod(degrees, 360.0)  # keeps the smallest of negative angles
+    diagonal = np.copysign(np.sqrt(0.5), 180 - turn % 360)
     smooth = np.where(turn % 90 == 45, diagonal, np.sin(np.radians(turn)))
     return np.where(turn % 30 == 0, _SINES[(turn / 30).astype(int) % 12], smooth)
 
@@ -73,7 +75,7 @@ class Numbers:
 
     def __init__(self, symbols: Mapping[str, Value]) -> None:
         self.symbols = dict(symbols)
-        self._named: dict[str, Value] = {}
+        self._named: ChainMap[Let, Value] = ChainMap()
 
     def __call__(self, node: Expr | float) -> Value:
         """The value of ``node``. Raises KeyError for a symbol without one."""
@@ -83,7 +85,7 @@ class Numbers:
     def within(self, **symbols: Value) -> Numbers:
         """The same numbers with more symbols, as inside a module or a loop."""
         inner = Numbers(self.symbols | symbols)
-        inner._named = self._named
+        inner._named = self._named.new_child()
         return inner
 
     def replaced(self, **symbols: Value) -> Numbers:
@@ -96,10 +98,10 @@ class Numbers:
                 return value
             case Sym(name=name):
                 return self.symbols[name]
-            case Let(name=name, value=below):
-                if name not in self._named:
-                    self._named[name] = self._value(below)
-                return self._named[name]
+            case Let(value=below):
+                if node not in self._named:
+                    self._named[node] = self._value(below)
+                return self._named[node]
             case Op(op=op, args=args):
                 return _OPERATORS[op](*map(self._value, args))
             case Call(name=name, args=args):

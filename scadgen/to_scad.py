@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from scadgen.expr import Call, Expr, Let, Num, Op, Sym, Where, as_expr
+from scadgen.expr import Call, Expr, Let, Num, Op, Sym, Where, as_expr, free, walk
 from scadgen.solid import (
+    Child,
     Chosen,
     Circle,
     Combined,
@@ -19,6 +20,8 @@ from scadgen.solid import (
     Shape,
     Square,
     Use,
+    inside,
+    measures,
 )
 
 WIDTH = 100
@@ -29,16 +32,17 @@ _BINDS = {
     "?:": 0,
     "||": 1,
     "&&": 2,
-    "<": 3,
-    "<=": 3,
-    ">": 3,
-    ">=": 3,
-    "+": 4,
-    "-": 4,
-    "*": 5,
-    "/": 5,
-    "%": 5,
-    "neg": 6,
+    "==": 3,
+    "<": 4,
+    "<=": 4,
+    ">": 4,
+    ">=": 4,
+    "+": 5,
+    "-": 5,
+    "*": 6,
+    "/": 6,
+    "%": 6,
+    "neg": 7,
 }
 # a + (b - c) and a * (b / c) mean the same without brackets.
 _FREE_RIGHT = {("+", "+"), ("+", "-"), ("*", "*"), ("*", "/")}
@@ -69,10 +73,19 @@ def text(node: Expr | float) -> str:
         case Op(op="neg", args=(only,)):
             return f"-{_inside(only, _BINDS['neg'])}"
         case Op(op=op, args=(left, right)):
-            free = isinstance(right, Op) and (op, right.op) in _FREE_RIGHT
             binds = _BINDS[op]
-            return f"{_inside(left, binds - 1)} {op} {_inside(right, binds - 1 if free else binds)}"
+            needed = binds - 1 if _is_free(op, right) else binds
+            return f"{_inside(left, binds - 1)} {op} {_inside(right, needed)}"
     raise TypeError(f"no text for {node!r}")
+
+
+def _is_free(op: str, right: Expr) -> bool:
+    """Whether ``right`` means the same without brackets; a * (b % c / d) does not."""
+    if not isinstance(right, Op) or (op, right.op) not in _FREE_RIGHT:
+        return False
+    first = right.args[0]
+    level = isinstance(first, Op) and _BINDS[first.op] == _BINDS[op]
+    return not level or _is_free(op, first)
 
 
 def _inside(node: Expr, outer: int) -> str:
@@ -107,11 +120,17 @@ def lines(shape: Shape) -> list[str]:
             return [f"circle(r = {text(radius)}, $fn = facets);"]
         case Square(size=size):
             return [f"square({vector(size)});"]
-        case Use(module=module, args=args):
-            named = [f"{p} = {text(a)}" for p, a in zip(module.params, args, strict=True)]
-            return broken(f"{module.name}(", named, ");")
-        case Extruded(outline=outline, height=height):
-            return under(f"linear_extrude(height = {text(height)}, convexity = 10)", outline)
+        case Use(module=module, args=args, child=None):
+            return broken(f"{module.name}(", _named(module, args), ");")
+        case Use(module=module, args=args, child=Shape() as child):
+            return under(f"{module.name}({', '.join(_named(module, args))})", child)
+        case Child():
+            return ["children();"]
+        case Extruded(outline=outline, height=height, centered=centered):
+            centre = ", center = true" if centered else ""
+            return under(
+                f"linear_extrude(height = {text(height)}{centre}, convexity = 10)", outline
+            )
         case Revolved(outline=outline):
             return under("rotate_extrude(convexity = 10, $fn = facets)", outline)
         case Moved(op=op, by=by, child=child):
@@ -127,7 +146,35 @@ def lines(shape: Shape) -> list[str]:
 def module(definition: Module) -> list[str]:
     """A named shape as a module with its comment."""
     head = broken(f"module {definition.name}(", list(definition.params), ") {")
-    return [f"// {definition.note}", *head, *indented(lines(definition.body)), "}"]
+    values = walk(*(e for shape in inside(definition.body) for e in measures(shape)))
+    local = assignments(node for node in values if free(node) & set(definition.params))
+    return [f"// {definition.note}", *head, *indented([*local, *lines(definition.body)]), "}"]
+
+
+def assignments(nodes: Iterable[Expr]) -> Iterator[str]:
+    """The named values among ``nodes`` as statements, each with what it is behind or above it.
+
+    Raises ValueError where one name stands for two values.
+    """
+    given: dict[str, str] = {}
+    for node in nodes:
+        if not isinstance(node, Let):
+            continue
+        value = text(node.value)
+        if node.name not in given:
+            yield from _assignment(node, value)
+        elif given[node.name] != value:
+            raise ValueError(f"{node.name} is both {given[node.name]} and {value}")
+        given[node.name] = value
+
+
+def _assignment(let: Let, value: str) -> list[str]:
+    statement = f"{let.name} = {value};"
+    if not let.note:
+        return [statement]
+    note = f"// {let.note[0].lower()}{let.note[1:]}"
+    fits = len(f"{statement}  {note}") <= WIDTH - 2 * len(INDENT)
+    return [f"{statement}  {note}"] if fits else [note, statement]
 
 
 def broken(opening: str, items: Sequence[str], closing: str) -> list[str]:
@@ -136,6 +183,10 @@ def broken(opening: str, items: Sequence[str], closing: str) -> list[str]:
     if len(flat) <= WIDTH - 4 * len(INDENT):
         return [flat]
     return [opening, *(f"{INDENT}{item}," for item in items[:-1]), f"{INDENT}{items[-1]}", closing]
+
+
+def _named(module: Module, args: Sequence[Expr]) -> list[str]:
+    return [f"{name} = {text(arg)}" for name, arg in zip(module.params, args, strict=True)]
 
 
 def _range(loop: Repeated) -> str:

@@ -52,7 +52,12 @@ def nearest_sound(family: Definition, given: Mapping[str, Any]) -> Values:
         for name, limits in family.bounds.items()
     }
     sound = _by_limits(family, start) or _by_blending(family, start)
-    return {name: value for name, value in sound.items() if value != given[name]}
+    return {
+        name: value
+        for name, value in sound.items()
+        if not _accepts(family.bounds[name], given[name])
+        or value != _clean(family.bounds[name], given[name])
+    }
 
 
 def _by_limits(family: Definition, start: Values) -> Values | None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.expr import sqrt
+from scadgen.expr import maximum, sqrt
 from scadgen.family import count, derived, family, mm
 from scadgen.kinds import UprightPivot
 from scadgen.rules import Rule, at_least, at_most
@@ -67,7 +67,8 @@ class WaistedSpindle(UprightPivot):
     @derived
     def closed(self) -> float:
         """Height at which the ring has closed around the shaft"""
-        return self.corbel + 2 * self.radius + self.bore
+        side = maximum(self.bore - self.leaf_thickness / 2, 0)
+        return self.corbel + 2 * self.radius + side + self.bore
 
     @derived
     def storey(self) -> float:
@@ -91,17 +92,17 @@ class WaistedSpindle(UprightPivot):
 
     @derived
     def bite(self) -> float:
-        """Reach of an arm into its knuckle, so that the arm's corners are inside"""
-        half = self.leaf_thickness / 2
-        return self.radius - sqrt(self.radius * self.radius - half * half) + self.join
+        """Reach of an arm into its faceted knuckle, so that the arm's corners are inside"""
+        half, solid = self.leaf_thickness / 2, self.radius / self.rim
+        return self.radius - sqrt(solid * solid - half * half) + self.join
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.waist, 2 * self.clearance + self.hold, "or a ring slips off its waist")
         yield at_least(self.shaft, 2 * self.waist + 4 * self.line_width, "or the neck is too thin")
         yield at_least(self.wall, 3 * self.line_width, "or the ring is too thin to print solid")
         yield at_least(self.knuckle, self.wall, "or the arms of the leaf have nothing to hold")
-        slim = self.radius - self.lip
-        chord = 2 * sqrt(self.radius * self.radius - slim * slim)
+        slim, solid = self.radius - self.lip, self.radius / self.rim
+        chord = 2 * sqrt(maximum(solid * solid - slim * slim, 0))
         yield at_most(self.leaf_thickness, chord, "or the arms cut into the bore of the ring")
         solid = self.knuckle + self.waist + self.throat + self.flare
         storey = solid + self.closed - self.lead
@@ -160,7 +161,8 @@ class WaistedSpindle(UprightPivot):
             (throat, self.pinch + self.lead),
             (self.bore * self.rim, self.pinch - self.waist + self.lead),
         )
-        return revolve(outline) - corbel_below(self.radius, self.bore * self.rim).at(z=self.corbel)
+        below = corbel_below(self.radius, self.bore * self.rim, self.leaf_thickness)
+        return revolve(outline) - below.at(z=self.corbel)
 
     @part
     def fixed_leaf(self) -> Shape:

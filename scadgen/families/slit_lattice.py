@@ -1,0 +1,170 @@
+"""The slit lattice: a sheet with staggered slits, whose strips between the slits twist.
+
+Strip i lies between the slit rows i and i + 1. At the bridges of row j the sheet has turned by j
+times the turn of a strip; on its way to the bridges of the next row a strip twists by one turn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from scadgen.expr import cos, equal, floor, let, maximum, minimum, sin, where
+from scadgen.family import count, deg, derived, family, mm
+from scadgen.kinds import Flexure
+from scadgen.rules import Rule, at_least, at_most
+from scadgen.shapes import along_x
+from scadgen.solid import Shape, each, extrude, part, rectangle
+
+
+@family(
+    good="one flat piece, bends tightly and often, nothing to fuse or to come apart",
+    weak="soft in its own plane: a pull opens the slits, and their inner corners crack first",
+)
+class SlitLattice(Flexure):
+    """Flat sheet with staggered slits: the strips between the slits twist as it bends."""
+
+    swing: float = deg(90, 10, 180, 5, "Part", "Bend that the hinge must be free for, each way")
+    rows: int = count(17, 3, 60, "Size", "Rows of slits, one behind the other")
+    columns: int = count(2, 1, 12, "Size", "Slits in a row, side by side")
+    strip: float = mm(2, 0.6, 10, 0.1, "Size", "Width of a strip between two rows")
+    slit_length: float = mm(28, 5, 150, 0.5, "Size", "Length of a slit")
+    bridge: float = mm(4, 1, 30, 0.5, "Size", "Solid bridge between two slits of a row")
+    slit: float = mm(0.5, 0.35, 3, 0.05, "Fit", "Width of a slit")
+
+    @derived
+    def links(self) -> float:
+        """Strips, one between two rows of slits"""
+        return self.rows - 1
+
+    @derived
+    def period(self) -> float:
+        """From one slit to the next in a row"""
+        return self.slit_length + self.bridge
+
+    @derived
+    def width(self) -> float:
+        """Width of the sheet, along the lines it bends about"""
+        return self.columns * self.period
+
+    @derived
+    def pitch(self) -> float:
+        """From one row to the next"""
+        return self.strip + self.slit
+
+    @derived
+    def span(self) -> float:
+        """Length between the borders, which bends"""
+        return self.rows * self.pitch - self.strip
+
+    @derived
+    def free_length(self) -> float:
+        """Length of strip that twists, from one bridge to the next of the other row"""
+        return (self.slit_length - self.bridge) / 2
+
+    @derived
+    def turn(self) -> float:
+        """Turn of one strip when the sheet is bent all the way"""
+        return self.swing / self.links
+
+    @derived
+    def angle_each(self) -> float:
+        """Turn of one strip at the angle drawn"""
+        return self.angle / self.links
+
+    @derived
+    def most_turn(self) -> float:
+        """Turn up to which a strip does little else than twist"""
+        return 15
+
+    @derived
+    def slender(self) -> float:
+        """Least free length of a strip, in thicknesses, for it to twist freely"""
+        return 5
+
+    def rules(self) -> Iterable[Rule]:
+        yield at_most(self.strip, self.thickness, "or the strips bend instead of twisting")
+        yield at_least(self.strip, 3 * self.line_width, "or a strip is too thin to print solid")
+        why = "or the bridges break before the strips have twisted"
+        yield at_least(self.bridge, 3 * self.thickness / 2, why)
+        shortest = self.bridge + 2 * self.slender * self.thickness
+        yield at_least(self.slit_length, shortest, "or the strips are too short to twist")
+        yield at_least(self.rows, self.swing / self.most_turn + 1, "or a strip twists too far")
+        corner = self.thickness * sin(self.turn) - self.strip * (1 - cos(self.turn))
+        yield at_least(self.slit, corner, "or the strips meet before the sheet is bent")
+        yield from super().rules()
+
+    def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
+        turn = bend / self.links
+        return self.strip_at(outline.turned(z=(2 * i + 1) * turn / 2), i, turn)
+
+    @part
+    def border_at(self, outline: Shape, bend: float) -> Shape:
+        """An outline drawn from the near edge of the moving border, carried along by a bend."""
+        at_edge = outline.at(x=-self.strip / 2).turned(z=bend)
+        return self.strip_at(at_edge, self.links, bend / self.links)
+
+    @part
+    def strip_at(self, outline: Shape, i: float, turn: float) -> Shape:
+        """An outline moved to the middle of strip i: all strips sit on equal chords."""
+        chords = where(equal(turn, 0), i, sin(i * turn / 2) / sin(turn / 2))
+        way = let("way", self.pitch * chords)
+        first = let("first", self.slit + self.strip / 2 - self.span / 2, "middle of strip 0")
+        return outline.at(first + way * cos((i + 1) * turn / 2), way * sin((i + 1) * turn / 2))
+
+    @part
+    def flat(self) -> Shape:
+        """The whole sheet as printed."""
+        whole = rectangle(self.width, self.span + 2 * self.border)
+        sheet = whole.at(-self.width / 2, -self.span / 2 - self.border)
+        return extrude(sheet - each("row", self.rows, self.slit_row), self.thickness)
+
+    @part
+    def slit_row(self, row: float) -> Shape:
+        """Slits of one row; every other row is moved by half a period."""
+        shift = let("shift", (row + 1) % 2 * self.period / 2)
+        slit = rectangle(self.slit_length, self.slit)
+        left = shift - (self.slit_length + self.width) / 2
+        slits = each("i", self.columns + 1, lambda i: slit.at(left + i * self.period))
+        return slits.at(y=row * self.pitch - self.span / 2)
+
+    @part
+    def bent(self) -> Shape:
+        """The sheet, bent: cut across into slices in which each strip has one angle."""
+        even = each("i", self.columns + 1, lambda i: self.slice(0, 2 * i))
+        odd = each("i", self.columns, lambda i: self.slice(1, 2 * i + 1))
+        between = each("i", 2 * self.columns, self.twisted)
+        return self.fixed_border() + self.moving_border() + even + odd + between
+
+    @part
+    def slice(self, parity: float, i: float) -> Shape:
+        """Slice through the bridges of the even (0) or odd (1) rows, i half periods in."""
+        middle = i * self.period / 2
+        left = let("left", maximum(middle - self.bridge / 2, 0))
+        right = let("right", minimum(middle + self.bridge / 2, self.width))
+        strips = each("k", self.links, lambda k: self.strip_outline(k, 2 * (k + (k + parity) % 2)))
+        rows = floor((self.rows + 1 - parity) / 2)
+        bridges = each("k", rows, lambda k: self.bridge_outline(2 * k + parity))
+        solid = along_x(strips + bridges, right - left).at(z=self.thickness / 2)
+        return solid.at(x=(left + right - self.width) / 2)
+
+    @part
+    def twisted(self, i: float) -> Shape:
+        """Slice through free strips, each drawn with the mean of its twist."""
+        strips = each("k", self.links, lambda k: self.strip_outline(k, 2 * k + 1))
+        solid = along_x(strips, self.free_length + 2 * self.join).at(z=self.thickness / 2)
+        return solid.at(x=((2 * i + 1) * self.period / 2 - self.width) / 2)
+
+    @part
+    def strip_outline(self, i: float, half_turns: float) -> Shape:
+        """Strip i where it has turned by so many halves of a strip's turn."""
+        turn = self.angle_each
+        outline = rectangle(self.strip, self.thickness).at(-self.strip / 2, -self.thickness / 2)
+        return self.strip_at(outline.turned(z=half_turns * turn / 2), i, turn)
+
+    @part
+    def bridge_outline(self, row: float) -> Shape:
+        """Bridge of a row, from one strip or border to the next."""
+        turn = self.angle_each
+        length = self.slit + 2 * self.join
+        outline = rectangle(length, self.thickness).at(-length / 2, -self.thickness / 2)
+        return self.strip_at(outline.at(x=-self.pitch / 2).turned(z=row * turn), row, turn)
