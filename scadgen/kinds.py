@@ -223,6 +223,11 @@ class Flexure(Hinge):
         """Links of the bending part"""
         raise NotImplementedError
 
+    @derived
+    def link_length(self) -> float:
+        """Length that a link takes up, with what joins it to its neighbours"""
+        raise NotImplementedError
+
     def flat(self) -> Shape:
         """The whole as printed."""
         raise NotImplementedError
@@ -246,9 +251,9 @@ class Flexure(Hinge):
         yield Piece(("fixed_relief",), self.fixed_relief())
         yield Piece(("moving_relief",), self.moving_relief())
 
-    def sheet_of(self, outline: Shape) -> Shape:
-        """An outline given the width of the sheet."""
-        return along_x(outline, self.width).at(z=self.thickness / 2)
+    def sheet_of(self, outline: Shape, room: float = 0) -> Shape:
+        """An outline given the width of the sheet, and room to either side of it."""
+        return along_x(outline, self.width + 2 * room).at(z=self.thickness / 2)
 
     @part
     def border_outline(self) -> Shape:
@@ -268,13 +273,13 @@ class Flexure(Hinge):
     @part
     def fixed_relief(self) -> Shape:
         """Room that all but the fixed border sweeps: subtract it from the fixed side's body."""
-        return self.sheet_of(self.relief_outline())
+        return self.sheet_of(self.relief_outline(), self.clearance)
 
     @part
     def moving_relief(self) -> Shape:
         """The same, seen from the moving border: subtract it from the moving side's body."""
         mirrored = self.relief_outline().mirrored(x=1).at(x=-self.span / 2)
-        return self.sheet_of(self.border_at(mirrored, self.angle))
+        return self.sheet_of(self.border_at(mirrored, self.angle), self.clearance)
 
     @part
     def relief_outline(self) -> Shape:
@@ -295,7 +300,7 @@ class Flexure(Hinge):
     @part
     def link_room(self, i: float, bend: float) -> Shape:
         """A link with room around it."""
-        length = self.span / self.links + 2 * self.clearance
+        length = self.link_length + 2 * self.clearance
         height = self.thickness + 2 * self.clearance
         return self.link_at(rectangle(length, height).at(-length / 2, -height / 2), i, bend)
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from scadgen.expr import Expr, Sym, as_expr, ceil, floor
+from scadgen.expr import Expr, Let, Num, Sym, as_expr, ceil, floor
+
+GRAIN = Let("grain", Num(1e-6), "A limit missed by less is met: three lines of 0.4 make 1.2")
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,7 +25,14 @@ class Rule:
     @property
     def holds(self) -> Expr:
         """The comparison to assert."""
-        return Sym(self.param) >= self.limit if self.at_least else Sym(self.param) <= self.limit
+        return Sym(self.param) >= self.edge if self.at_least else Sym(self.param) <= self.edge
+
+    @property
+    def edge(self) -> Expr:
+        """The limit, past which rounding alone may have carried it."""
+        if isinstance(self.limit, Num):
+            return self.limit
+        return self.limit - GRAIN if self.at_least else self.limit + GRAIN
 
     @property
     def sense(self) -> str:
@@ -32,9 +41,7 @@ class Rule:
 
     def nearest(self, step: float) -> Expr:
         """The limit, rounded to the side that works in multiples of ``step``."""
-        return (
-            as_expr(ceil(self.limit / step) if self.at_least else floor(self.limit / step)) * step
-        )
+        return as_expr(ceil(self.edge / step) if self.at_least else floor(self.edge / step)) * step
 
 
 def at_least(param: float, limit: float, why: str) -> Rule:
@@ -83,5 +90,6 @@ class HingeError(ValueError):
 
 def shown(value: object) -> str:
     """A number as OpenSCAD's ``str()`` shows it (six digits); anything else as Python does."""
-    number = isinstance(value, (int, float)) and not isinstance(value, bool)
-    return f"{value:.6g}" if number else repr(value)
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return f"{value + 0:.6g}"  # a zero without its sign
+    return repr(value)

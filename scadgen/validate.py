@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from scadgen.family import Bounds, Definition, Hinge, definition
-from scadgen.rules import HingeError, Rule
+from scadgen.rules import HingeError, Rule, shown
 from scadgen.to_numpy import Numbers
 
 Values = dict[str, float]
@@ -35,8 +35,8 @@ def validated(cls: type[Hinge], given: Mapping[str, Any]) -> Values:
 def words(family: Definition, rule: Rule, values: Values) -> str:
     """What ``rule`` asks of its parameter, given the other values."""
     limits = family.bounds[rule.param]
-    limit = Numbers(values)(rule.nearest(limits.step))
-    return f"it must be {rule.sense} {limit:.6g}{limits.suffix}, {rule.why}."
+    limit = shown(float(Numbers(values)(rule.nearest(limits.step))))
+    return f"it must be {rule.sense} {limit}{limits.suffix}, {rule.why}."
 
 
 def nearest_sound(family: Definition, given: Mapping[str, Any]) -> Values:

@@ -37,6 +37,11 @@ class SlitLattice(Flexure):
         return self.rows - 1
 
     @derived
+    def link_length(self) -> float:
+        """Length that a strip takes up, with the slits at both its sides"""
+        return self.strip + 2 * self.slit
+
+    @derived
     def period(self) -> float:
         """From one slit to the next in a row"""
         return self.slit_length + self.bridge
