@@ -11,7 +11,7 @@ from scadgen import check, mesh
 from scadgen.family import Hinge, all_families
 from scadgen.kinds import Flexure, Pivot
 from scadgen.proof.axis import Axis
-from scadgen.proof.contact import meet
+from scadgen.proof.contact import meet, overlap
 from scadgen.proof.hold import hold
 from tests.support import each_family, some_hinges, sound
 
@@ -83,7 +83,8 @@ def test_a_body_cut_by_its_relief_leaves_the_bend_free(cls: type[Flexure]) -> No
         body = around(whole, -1, upright=False) - mesh(hinge, "fixed_relief") - fixed
         for k in range(5):
             angle = hinge.lowest() + (hinge.swing - hinge.lowest()) * k / 4
-            assert not meet(body, mesh(hinge, "both", angle=angle) - fixed), (hinge, angle)
+            shared = overlap(body, mesh(hinge, "both", angle=angle) - fixed)
+            assert shared < 1e-4, (hinge, angle)  # faces that coincide leave slivers
 
 
 @each_family
