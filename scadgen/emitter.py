@@ -174,7 +174,7 @@ def _assignments(family: Definition) -> Iterator[str]:
     """The named values that the rules and the shapes use, in order of need."""
     shapes = solid.inside(*(piece.solid for piece in family.pieces), bodies=True)
     used = (e for shape in shapes for e in solid.measures(shape))
-    values = expr.walk(*(rule.limit for rule in family.rules), *used)
+    values = expr.walk(*(rule.holds for rule in family.rules), *used)
     return assignments(node for node in values if expr.free(node) <= set(family.bounds))
 
 

@@ -9,6 +9,7 @@ Angles are in degrees throughout, as in OpenSCAD.
 
 from __future__ import annotations
 
+import functools
 import keyword
 import math
 import re
@@ -288,9 +289,11 @@ def children(node: Expr) -> tuple[Expr, ...]:
     return ()
 
 
-def free(node: Expr) -> set[str]:
+@functools.cache
+def free(node: Expr) -> frozenset[str]:
     """The names of all symbols in ``node``."""
-    return {below.name for below in walk(node) if isinstance(below, Sym)}
+    own = {node.name} if isinstance(node, Sym) else ()
+    return frozenset(own).union(*map(free, children(node)))
 
 
 def walk(*roots: Expr) -> Iterator[Expr]:

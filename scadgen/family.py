@@ -127,6 +127,9 @@ class Hinge:
     good: ClassVar[str]
     weak: ClassVar[str]
 
+    #: Why parts of the family hang in the air as it prints; empty where nothing does.
+    hangs: ClassVar[str] = ""
+
     angle: float = deg(0, -180, 180, 1, "Part", "Angle drawn; 0 is how it prints")
     swing: float = deg(110, 10, 180, 5, "Part", "Turn that the hinge must be free for")
     clearance: float = mm(0.3, 0.15, 0.8, 0.05, "Fit", "Air gap, square to the walls")
@@ -150,6 +153,10 @@ class Hinge:
     def longest_bridge(self) -> float:
         """Longest span that the family asks a printer to bridge (mm); 0 for none."""
         return 0
+
+    def figures(self) -> dict[str, float]:
+        """What else a maker wants to know, by name and unit."""
+        return {}
 
     def rules(self) -> Iterable[Rule]:
         """The rules beyond each field's own bounds."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from scadgen.expr import as_expr, cos, let, maximum, sin, sqrt, tan
-from scadgen.solid import Shape, circle, each, extrude, hull, part, polygon, rectangle
+from scadgen.solid import Shape, circle, each, extrude, hull, part, polygon, rectangle, revolve
 
 OCTANT: float = as_expr(45) / 2  # type: ignore[assignment]  # degrees: half the corner angle of an octagon
 
@@ -48,6 +48,19 @@ def bore_outline(radius: float, rim: float) -> Shape:
     """Bore around the origin under a 45-degree roof, so that nothing in it hangs."""
     corner = let("corner", radius * rim)
     return circle(corner) + rectangle(corner, corner).turned(z=45)
+
+
+@part
+def cone_pair(root: float, tip: float, apart: float, join: float) -> Shape:
+    """Half section of two 45-degree cones that face each other, their roots so far apart."""
+    cone = polygon((0, -join), (root, -join), (root, 0), (root - tip, tip), (0, tip))
+    return cone + cone.mirrored(y=1).at(y=apart)
+
+
+@part
+def about_x(outline: Shape) -> Shape:
+    """A half section revolved about the x axis; its y becomes x."""
+    return revolve(outline).turned(y=90)
 
 
 @part

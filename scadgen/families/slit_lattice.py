@@ -10,7 +10,7 @@ from collections.abc import Iterable
 
 from scadgen.expr import cos, equal, floor, let, maximum, minimum, sin, where
 from scadgen.family import count, deg, derived, family, mm
-from scadgen.kinds import Flexure
+from scadgen.kinds.flexure import Flexure
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import along_x
 from scadgen.solid import Shape, each, extrude, part, rectangle

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.kinds import Flexure, Pivot
+from scadgen.kinds.flexure import Flexure
+from scadgen.kinds.pivot import Pivot
 from scadgen.meshing import mesh
 
 from .axis import Axis

@@ -1,0 +1,57 @@
+"""The captive cone: an upright pivot that is short, because both links stand on the bed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from scadgen.family import derived, family, mm
+from scadgen.kinds.waist import WaistPivot
+from scadgen.rules import Rule, at_least
+from scadgen.solid import Shape, part, revolve
+
+
+@family(
+    good="short, both links stand on the bed, turns freely without slop",
+    weak="held at one end: a side load bends the neck where it meets the arm",
+)
+class CaptiveCone(WaistPivot):
+    """Upright hinge: a flared spindle, carried by an arm from above, turns in one ring."""
+
+    height: float = mm(16, 6, 100, 0.5, "Size", "Height of the hinge")
+
+    @derived
+    def storey(self) -> float:
+        """Height from the foot of the spindle to the top of its arm"""
+        return self.height
+
+    @derived
+    def lever(self) -> float:
+        """Lever arm: from the middle of the throat to the middle of the arm"""
+        return self.height - self.knuckle / 2 - self.pinch - self.throat / 2
+
+    def figures(self) -> dict[str, float]:
+        return super().figures() | {"lever arm (mm)": self.lever}
+
+    def rules(self) -> Iterable[Rule]:
+        waist = self.waist + self.throat + self.flare
+        least = self.foot + 1 + waist + self.knuckle
+        yield at_least(self.height, least, "or the spindle has no foot to stand on")
+        yield from super().rules()
+
+    def fixed(self) -> Shape:
+        return self.ring() + self.leaf_with(self.foot_arm(self.ring_top)).mirrored(x=1)
+
+    def moving(self) -> Shape:
+        arm = self.arm(self.height - self.knuckle, self.height)
+        return self.spindle() + self.leaf_with(arm)
+
+    @part
+    def ring(self) -> Shape:
+        """Ring that stands on the bed."""
+        return revolve(self.socket_outline(0))
+
+    @part
+    def spindle(self) -> Shape:
+        """Spindle from its foot on the bed to the knuckle under the arm."""
+        foot = self.footing(self.shaft / 2, self.pinch - self.waist)
+        return revolve(foot + self.waist_outline())

@@ -1,0 +1,83 @@
+"""The facing cones: two short tips hold a link between two ears."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from scadgen.family import derived, family, mm
+from scadgen.kinds.upright import UprightPivot
+from scadgen.rules import Rule, at_least
+from scadgen.shapes import cone_pair
+from scadgen.solid import Shape, part, polygon, rectangle, revolve
+
+
+@family(
+    good="very strong: no lever, the link is held between two ears",
+    weak="printed upright, the flat undersides of the link and of the upper ear sag and may weld",
+)
+class FacingCones(UprightPivot):
+    """Upright hinge: two facing cones, one on each ear, hold a link between them."""
+
+    hangs = "the link and the upper ear start over air: their undersides are flat"
+
+    height: float = mm(24, 8, 200, 0.5, "Size", "Height of the hinge")
+    cone: float = mm(7, 3, 30, 0.5, "Size", "Diameter of a cone at its root")
+    tip: float = mm(2, 1, 10, 0.1, "Size", "Height of a cone")
+    wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of the link around its sockets")
+    ear: float = mm(4, 1, 20, 0.5, "Size", "Height of an ear")
+    hold: float = mm(0.8, 0.4, 4, 0.1, "Fit", "Grip of a cone that is left after all play")
+
+    @derived
+    def radius(self) -> float:
+        """Outer radius of the ears and of the link"""
+        return self.cone / 2 + self.wall
+
+    @derived
+    def rind(self) -> float:
+        """Depth of the wall that an arm may reach into"""
+        return self.wall
+
+    @derived
+    def link(self) -> float:
+        """Height of the link between the ears"""
+        return self.height - 2 * self.ear - 2 * self.play
+
+    def rules(self) -> Iterable[Rule]:
+        yield at_least(self.wall, 3 * self.line_width, "or the link is too thin to print solid")
+        yield at_least(self.ear, self.wall, "or the arms of the leaf have nothing to hold")
+        yield at_least(self.tip, 2 * self.play + self.hold, "or the link slips off a cone")
+        blunt = 2 * self.tip + 2 * self.line_width
+        yield at_least(self.cone, blunt, "or the cone ends in a point too thin to print")
+        least = 2 * self.ear + 2 * self.play + 2 * self.tip + self.wall
+        yield at_least(self.height, least, "or the two sockets meet in the link")
+        yield from super().rules()
+
+    def fixed(self) -> Shape:
+        ear_arm = self.foot_arm(self.ear)
+        arms = ear_arm + ear_arm.at(y=self.height - self.ear)
+        return self.ears() + self.leaf_with(arms).mirrored(x=1)
+
+    def moving(self) -> Shape:
+        low = self.ear + self.play
+        arm = self.foot_arm(self.link).at(y=low)
+        return self.link_solid().at(z=low) + self.leaf_with(arm)
+
+    @part
+    def ears(self) -> Shape:
+        """Two ears with a cone each."""
+        lower = polygon(
+            (0, 0),
+            (self.radius - self.foot, 0),
+            (self.radius, self.foot),
+            (self.radius, self.ear),
+            (0, self.ear),
+        )
+        upper = rectangle(self.radius, self.ear).at(y=self.height - self.ear)
+        cones = cone_pair(self.cone / 2, self.tip, self.link + 2 * self.play, self.join)
+        return revolve(lower + upper + cones.at(y=self.ear))
+
+    @part
+    def link_solid(self) -> Shape:
+        """Link with a socket at either end."""
+        sockets = cone_pair(self.cone / 2 * self.rim, self.tip, self.link, self.join)
+        return revolve(rectangle(self.radius, self.link) - sockets)

@@ -1,0 +1,95 @@
+"""The nested cones: an upright stack of links, each with a cone in the socket of the next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from scadgen.expr import floor
+from scadgen.family import count, derived, family, mm
+from scadgen.kinds.ring import RingPivot
+from scadgen.rules import Rule, at_least
+from scadgen.solid import Shape, each, part, polygon, revolve
+
+
+@family(
+    good="stands without supports, no flat ceiling anywhere, as many links as wanted",
+    weak="tallest of all; only the weight and the links above keep a cone in its socket",
+)
+class NestedCones(RingPivot):
+    """Upright hinge: links of both sides take turns in a stack, all cones pointing up."""
+
+    height: float = mm(56, 10, 300, 0.5, "Size", "Height of the hinge")
+    shaft: float = mm(6, 4, 30, 0.5, "Size", "Diameter of the post that carries a cone")
+    links: int = count(3, 3, 9, "Size", "Links of the stack; those of the two sides take turns")
+
+    @derived
+    def storey(self) -> float:
+        """Height from the root of one post to the root of the next"""
+        return (self.height - self.knuckle) / (self.links - 1)
+
+    @derived
+    def eaves(self) -> float:
+        """Height at which the post ends and its cone begins"""
+        return self.storey - self.wall - self.play - self.shaft / 2
+
+    def rules(self) -> Iterable[Rule]:
+        storey = self.closed - self.lead + self.shaft / 2 + self.play + self.wall
+        why = "or a cone starts before its socket has closed around the post"
+        yield at_least(self.height, self.knuckle + (self.links - 1) * storey, why)
+        yield from super().rules()
+
+    def fixed(self) -> Shape:
+        links = floor((self.links - 1) / 2)
+        sockets = each("i", links, lambda i: self.link().at(z=self.level(2 * i + 1)))
+        arms = each("i", links, lambda i: self.link_arm().at(y=self.level(2 * i + 1)))
+        posts = each("i", floor(self.links / 2), lambda i: self.post().at(z=self.level(2 * i)))
+        leaf = self.leaf_with(self.foot_arm(self.knuckle) + arms)
+        return self.base() + posts + (sockets + leaf).mirrored(x=1)
+
+    def moving(self) -> Shape:
+        links = floor(self.links / 2)
+        sockets = each("i", links, lambda i: self.link().at(z=self.level(2 * i)))
+        arms = each("i", links, lambda i: self.link_arm().at(y=self.level(2 * i)))
+        posts = floor((self.links - 1) / 2)
+        carried = each("i", posts, lambda i: self.post().at(z=self.level(2 * i + 1)))
+        return sockets + carried + self.leaf_with(arms)
+
+    def level(self, storeys: float) -> float:
+        """Height of the root of a post above the bed."""
+        return self.knuckle + storeys * self.storey
+
+    @part
+    def base(self) -> Shape:
+        """Knuckle on the bed."""
+        return revolve(self.footing(self.radius, self.knuckle))
+
+    @part
+    def post(self) -> Shape:
+        """Tapered root, post and cone on top of a link."""
+        outline = polygon(
+            (0, -self.join),
+            (self.radius, -self.join),
+            (self.radius, 0),
+            (self.shaft / 2, self.radius - self.shaft / 2),
+            (self.shaft / 2, self.eaves),
+            (0, self.eaves + self.shaft / 2),
+        )
+        return revolve(outline)
+
+    @part
+    def link(self) -> Shape:
+        """Link over the cone below: a socket under a pointed roof, grown out from its leaf."""
+        outline = polygon(
+            (self.bore * self.rim, self.corbel),
+            (self.radius, self.corbel),
+            (self.radius, self.storey),
+            (0, self.storey),
+            (0, self.eaves + self.lead + self.bore),
+            (self.bore * self.rim, self.eaves + self.lead),
+        )
+        return self.corbelled(outline)
+
+    @part
+    def link_arm(self) -> Shape:
+        """Arm to a link, in side view."""
+        return self.arm(self.corbel, self.storey)

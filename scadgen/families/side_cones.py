@@ -1,0 +1,68 @@
+"""The facing cones on their side: cones built along the layers, in flat-footed knuckles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from scadgen.family import derived, family, mm
+from scadgen.kinds.lying import LyingPivot
+from scadgen.rules import Rule, at_least
+from scadgen.shapes import about_x, cone_pair
+from scadgen.solid import Shape, each, part
+
+
+@family(
+    good="no overhang, close fit, strong: the cones are built along the layers",
+    weak="the knuckles stand up from the leaf; a pull along the axis spreads them",
+)
+class SideCones(LyingPivot):
+    """Lying hinge: each knuckle of the moving link is held between two facing cones."""
+
+    cone: float = mm(7, 3, 30, 0.5, "Size", "Diameter of a cone at its root")
+    tip: float = mm(2.2, 1, 10, 0.1, "Size", "Height of a cone")
+    wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of a knuckle around its sockets")
+    hold: float = mm(0.8, 0.4, 4, 0.1, "Fit", "Grip of a cone that is left after all play")
+
+    @derived
+    def side_gap(self) -> float:
+        """Air gap between the sides of neighbouring knuckles: that of the cones along the axis"""
+        return self.play
+
+    @derived
+    def radius(self) -> float:
+        """Outer radius of a knuckle"""
+        return self.cone / 2 + self.wall
+
+    def rules(self) -> Iterable[Rule]:
+        yield at_least(self.wall, 3 * self.line_width, "or the knuckle is too thin to print solid")
+        yield at_least(self.tip, 2 * self.play + self.hold, "or a knuckle slips off its cone")
+        blunt = 2 * self.tip + 2 * self.line_width
+        yield at_least(self.cone, blunt, "or the cone ends in a point too thin to print")
+        shortest = self.shortest(2 * self.tip + self.wall)
+        yield at_least(self.length, shortest, "or the two sockets meet in a knuckle")
+        yield from super().rules()
+
+    def fixed(self) -> Shape:
+        knuckles = self.fixed_knuckles(self.footed_outline().mirrored(x=1))
+        return knuckles + self.cones() + self.leaf().mirrored(y=1)
+
+    def moving(self) -> Shape:
+        return self.moving_knuckles(self.footed_outline()) - self.sockets() + self.leaf()
+
+    @part
+    def cones(self) -> Shape:
+        """Pairs of cones that face each other across the knuckles of the moving link."""
+        pair = cone_pair(self.cone / 2, self.tip, self.knuckle + 2 * self.side_gap, self.join)
+        return self.along_axis(pair.at(y=-self.side_gap))
+
+    @part
+    def sockets(self) -> Shape:
+        """Room for the cones in the knuckles of the moving link."""
+        return self.along_axis(
+            cone_pair(self.cone / 2 * self.rim, self.tip, self.knuckle, self.join)
+        )
+
+    def along_axis(self, outline: Shape) -> Shape:
+        """A half section, revolved about the axis at each knuckle of the moving link."""
+        pairs = each("i", self.knuckles, lambda i: outline.at(y=(2 * i + 1) * self.pitch))
+        return about_x(pairs).at(x=-self.length / 2, z=self.radius)

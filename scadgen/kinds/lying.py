@@ -1,0 +1,125 @@
+"""Pivots that lie: the axis is parallel to x, and both leaves lie flat on the bed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from scadgen.expr import atan, cos
+from scadgen.family import count, derived, mm
+from scadgen.kinds.pivot import Pivot, Point
+from scadgen.rules import Rule, at_most
+from scadgen.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
+from scadgen.solid import Shape, circle, each, part, rectangle
+
+
+@dataclass(frozen=True, kw_only=True)
+class LyingPivot(Pivot):
+    """A pivot about a line parallel to x. Its knuckles stand flat-footed, the links taking turns.
+
+    Outlines across the axis are drawn in y and z, the axis at the origin.
+    """
+
+    posture: ClassVar[str] = "lying: axis parallel to the bed, both leaves flat on it"
+
+    length: float = mm(40, 10, 200, 0.5, "Size", "Length of the hinge along its axis")
+    knuckles: int = count(
+        2, 1, 12, "Size", "Knuckles of the moving link; the fixed link has one more"
+    )
+
+    @derived
+    def side_gap(self) -> float:
+        """Air gap between the sides of neighbouring knuckles"""
+        raise NotImplementedError
+
+    @derived
+    def knuckle(self) -> float:
+        """Width of a knuckle"""
+        return (self.length - 2 * self.knuckles * self.side_gap) / (2 * self.knuckles + 1)
+
+    @derived
+    def pitch(self) -> float:
+        """From one knuckle to the next, of the other link"""
+        return self.knuckle + self.side_gap
+
+    @derived
+    def reach(self) -> float:
+        """From the axis to the leaves, clear of the corners of all knuckles"""
+        return self.radius / cos(OCTANT) + self.clearance + self.play
+
+    @derived
+    def stop(self) -> float:
+        """Turn at which the leaves would meet, less the gap"""
+        above = self.leaf_thickness + self.clearance - self.radius
+        return 180 - 2 * atan(above / self.reach)
+
+    def lowest(self) -> float:
+        return 0
+
+    def shortest(self, knuckle: float) -> float:
+        """Length of a hinge whose knuckles are so wide."""
+        return (2 * self.knuckles + 1) * knuckle + 2 * self.knuckles * self.side_gap
+
+    def rules(self) -> Iterable[Rule]:
+        why = "or the leaf is thicker than the knuckle is high"
+        yield at_most(self.leaf_thickness, 2 * self.radius, why)
+        yield from super().rules()
+
+    def axis(self) -> tuple[Point, Point]:
+        return (0, 0, self.radius), (1, 0, 0)
+
+    def posed(self, shape: Shape) -> Shape:
+        return shape.at(z=-self.radius).turned(x=self.angle).at(z=self.radius)
+
+    @part
+    def fixed_knuckles(self, outline: Shape) -> Shape:
+        """Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand."""
+        windows = each("i", self.knuckles + 1, lambda i: self.window().at(x=2 * i * self.pitch))
+        return self.combed(outline, windows)
+
+    @part
+    def moving_knuckles(self, outline: Shape) -> Shape:
+        """Knuckles of the moving link: the outline, with a foot to the leaf, where they stand."""
+        windows = each("i", self.knuckles, lambda i: self.window().at(x=(2 * i + 1) * self.pitch))
+        return self.combed(outline, windows)
+
+    def combed(self, outline: Shape, windows: Shape) -> Shape:
+        """The outline along the whole axis, kept where the windows are."""
+        bar = along_x(outline, self.length).at(z=self.radius)
+        return bar & standing(windows, 2 * self.leaf_end).at(x=-self.length / 2)
+
+    @part
+    def window(self) -> Shape:
+        """Window for one knuckle."""
+        return tooth(self.knuckle, 2 * self.radius + 1, self.foot)
+
+    @part
+    def footed_outline(self) -> Shape:
+        """Knuckle across the axis, with the foot that joins it to the moving leaf."""
+        foot = rectangle(self.reach + self.join, self.leaf_thickness).at(y=-self.radius)
+        return knuckle_outline(self.radius) + foot
+
+    @part
+    def leaf(self) -> Shape:
+        """Leaf of the moving side, flat on the bed."""
+        outline = rectangle(self.leaf_span, self.leaf_thickness).at(x=self.reach)
+        return along_x(outline, self.length)
+
+    def fixed_relief(self) -> Shape:
+        return self.relief()
+
+    def moving_relief(self) -> Shape:
+        return self.relief().mirrored(y=1)
+
+    @part
+    def relief(self) -> Shape:
+        """Room for one link on its way up: subtract it from the other side's body."""
+        outline = circle(self.reach) + swept(self.leaf_room(), 0, self.swing, self.sweeps)
+        return along_x(outline, self.length + 2 * self.side_gap).at(z=self.radius)
+
+    @part
+    def leaf_room(self) -> Shape:
+        """Leaf seen along the axis, with room around it."""
+        room = rectangle(self.leaf_end + self.clearance, self.leaf_thickness + 2 * self.clearance)
+        return room.at(y=-self.radius - self.clearance)

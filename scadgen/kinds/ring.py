@@ -1,0 +1,72 @@
+"""Upright pivots in which a ring of one link turns around a shaft of the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from scadgen.expr import maximum
+from scadgen.family import derived, mm
+from scadgen.kinds.upright import UprightPivot
+from scadgen.rules import Rule, at_least
+from scadgen.shapes import corbel_below
+from scadgen.solid import Shape, polygon, revolve
+
+
+@dataclass(frozen=True, kw_only=True)
+class RingPivot(UprightPivot):
+    """A pivot whose shaft stands in rings. Half sections are drawn with x as radius.
+
+    Storeys are counted in heights above the root of a shaft, where the knuckle below ends.
+    """
+
+    shaft: float = mm(8, 4, 30, 0.5, "Size", "Diameter of the shaft")
+    wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of a ring around the shaft")
+    knuckle: float = mm(4, 1, 30, 0.5, "Size", "Height of the straight part of a knuckle")
+
+    @derived
+    def radius(self) -> float:
+        """Outer radius of knuckles and rings"""
+        return self.shaft / 2 + self.clearance + self.wall
+
+    @derived
+    def bore(self) -> float:
+        """Radius of the straight bore in a ring"""
+        return self.shaft / 2 + self.clearance
+
+    @derived
+    def rind(self) -> float:
+        """Depth of a ring's wall that an arm may reach into"""
+        return self.wall / 2
+
+    @derived
+    def corbel(self) -> float:
+        """Height at which a ring starts to grow from its leaf"""
+        return 2 * self.play
+
+    @derived
+    def closed(self) -> float:
+        """Height at which the ring has closed around the shaft"""
+        side = maximum(self.bore - self.leaf_thickness / 2, 0)
+        return self.corbel + 2 * self.radius + side + self.bore
+
+    @derived
+    def storey(self) -> float:
+        """Height from one root of a shaft to the next"""
+        raise NotImplementedError
+
+    def rules(self) -> Iterable[Rule]:
+        yield at_least(self.wall, 3 * self.line_width, "or the ring is too thin to print solid")
+        yield at_least(self.knuckle, self.wall, "or the arms of the leaf have nothing to hold")
+        yield from super().rules()
+
+    def corbelled(self, outline: Shape) -> Shape:
+        """The outline revolved, cut off below where it has not yet grown out from its leaf."""
+        below = corbel_below(self.radius, self.bore * self.rim, self.leaf_thickness)
+        return revolve(outline) - below.at(z=self.corbel)
+
+    def footing(self, radius: float, top: float) -> Shape:
+        """Half section of a round foot on the bed, chamfered below."""
+        return polygon(
+            (0, 0), (radius - self.foot, 0), (radius, self.foot), (radius, top), (0, top)
+        )

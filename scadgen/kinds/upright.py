@@ -1,0 +1,108 @@
+"""Pivots that stand: the axis is the z axis, and both leaves stand on their lower edges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from scadgen.expr import atan, maximum, sqrt
+from scadgen.family import derived, mm
+from scadgen.kinds.pivot import Pivot, Point
+from scadgen.rules import Rule, at_most
+from scadgen.shapes import standing, swept
+from scadgen.solid import Shape, circle, extrude, part, polygon, rectangle
+
+
+@dataclass(frozen=True, kw_only=True)
+class UprightPivot(Pivot):
+    """A pivot about the z axis. Outlines of leaves and arms are drawn in x and z, on the +x side.
+
+    An arm joins a leaf to a knuckle. Its underside climbs from the leaf at 45 degrees.
+    """
+
+    posture: ClassVar[str] = "standing: axis upright, both leaves on their lower edges"
+
+    height: float = mm(40, 10, 200, 0.5, "Size", "Height of the hinge")
+
+    @derived
+    def reach(self) -> float:
+        """From the axis to the leaves, clear of all knuckles"""
+        return self.radius + 2 * self.clearance
+
+    @derived
+    def stop(self) -> float:
+        """Turn at which the leaves would meet, less the gap"""
+        return 180 - 2 * atan((self.leaf_thickness / 2 + self.clearance) / self.reach)
+
+    @derived
+    def rind(self) -> float:
+        """Depth of a knuckle that its arm may reach into"""
+        raise NotImplementedError
+
+    @derived
+    def bite(self) -> float:
+        """Reach of an arm into its faceted knuckle, so that the arm's corners are inside"""
+        half, solid = self.leaf_thickness / 2, self.radius / self.rim
+        return self.radius - sqrt(solid * solid - half * half) + self.join
+
+    def rules(self) -> Iterable[Rule]:
+        slim, solid = self.radius - self.rind, self.radius / self.rim
+        chord = 2 * sqrt(maximum(solid * solid - slim * slim, 0))
+        yield at_most(self.leaf_thickness, chord, "or the corners of the arms stand out")
+        yield from super().rules()
+
+    def axis(self) -> tuple[Point, Point]:
+        return (0, 0, 0), (0, 0, 1)
+
+    def posed(self, shape: Shape) -> Shape:
+        return shape.turned(z=self.angle)
+
+    @part
+    def leaf_with(self, arms: Shape) -> Shape:
+        """Leaf and the arms that join it to its knuckles."""
+        return standing(self.leaf_outline() + arms, self.leaf_thickness)
+
+    @part
+    def leaf_outline(self) -> Shape:
+        """Leaf in side view, its inner edge chamfered at the bed."""
+        return polygon(
+            (self.reach + self.foot, 0),
+            (self.leaf_end, 0),
+            (self.leaf_end, self.height),
+            (self.reach, self.height),
+            (self.reach, self.foot),
+        )
+
+    @part
+    def arm(self, start: float, top: float) -> Shape:
+        """Arm in side view: its underside would meet the knuckle's surface at height start."""
+        outer, inner = self.reach + self.join, self.radius - self.bite
+        low = start + self.radius - self.reach
+        return polygon(
+            (outer, low), (self.reach, low), (inner, start + self.bite), (inner, top), (outer, top)
+        )
+
+    @part
+    def foot_arm(self, top: float) -> Shape:
+        """Arm in side view that lies on the bed."""
+        width = self.reach + self.join - (self.radius - self.bite)
+        return rectangle(width, top).at(x=self.radius - self.bite)
+
+    def fixed_relief(self) -> Shape:
+        return self.relief()
+
+    def moving_relief(self) -> Shape:
+        return self.relief().mirrored(x=1)
+
+    @part
+    def relief(self) -> Shape:
+        """Room for one link on its way both ways: subtract it from the other side's body."""
+        sector = swept(self.leaf_room(), -self.swing, 2 * self.swing, self.sweeps)
+        return extrude(circle(self.reach) + sector, self.height + 2).at(z=-1)
+
+    @part
+    def leaf_room(self) -> Shape:
+        """Leaf seen from above, with room around it."""
+        width = self.leaf_thickness + 2 * self.clearance
+        return rectangle(self.leaf_end + self.clearance, width).at(y=-width / 2)

@@ -1,0 +1,1 @@
+"""Tests of the measuring half, on hand-made solids with known answers."""
