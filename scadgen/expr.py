@@ -53,15 +53,21 @@ class Expr:
     def __sub__(self, other: Any) -> Expr:
         if isinstance(self, Op) and self.op == "+" and _is(self.args[1], other):
             return self.args[0]
+        if (opposite := _opposite(other)) is not None:
+            return self + opposite
         return self if _is(other, 0) else Op("-", self, as_expr(other))
 
     def __rsub__(self, other: Any) -> Expr:
         return -self if _is(other, 0) else Op("-", as_expr(other), self)
 
     def __mul__(self, other: Any) -> Expr:
+        if _is(other, 0):
+            return Num(0)
         return self if _is(other, 1) else Op("*", self, as_expr(other))
 
     def __rmul__(self, other: Any) -> Expr:
+        if _is(other, 0):
+            return Num(0)
         return self if _is(other, 1) else Op("*", as_expr(other), self)
 
     def __truediv__(self, other: Any) -> Expr:
@@ -207,6 +213,10 @@ def _call(name: str, *args: Any) -> float:
     return cast(float, Call(name, tuple(map(as_expr, args))))
 
 
+#: The ratio of a circle's circumference to its diameter, under OpenSCAD's own name for it.
+PI: float = cast(float, Sym("PI"))
+
+
 def let(name: str, value: float, note: str = "") -> float:
     """A named intermediate value within a part: an assignment at the top of its module."""
     return cast(float, Let(name, as_expr(value), note))
@@ -291,8 +301,8 @@ def children(node: Expr) -> tuple[Expr, ...]:
 
 @functools.cache
 def free(node: Expr) -> frozenset[str]:
-    """The names of all symbols in ``node``."""
-    own = {node.name} if isinstance(node, Sym) else ()
+    """The names of all symbols in ``node`` that need a value."""
+    own = {node.name} - {"PI"} if isinstance(node, Sym) else ()
     return frozenset(own).union(*map(free, children(node)))
 
 

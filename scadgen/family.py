@@ -70,6 +70,13 @@ def deg(default: float, low: float, high: float, step: float, group: str, senten
     return _field(Bounds("deg", default, low, high, step, group, sentence))
 
 
+def quantity(
+    unit: str, default: float, low: float, high: float, step: float, group: str, sentence: str
+) -> Any:
+    """A quantity in a unit of its own."""
+    return _field(Bounds(unit, default, low, high, step, group, sentence))
+
+
 def count(default: int, low: int, high: int, group: str, sentence: str, *, step: int = 1) -> Any:
     """A whole number, a multiple of ``step``."""
     return _field(Bounds("", default, low, high, step, group, sentence, whole=True))
@@ -134,6 +141,7 @@ class Hinge:
     swing: float = deg(110, 10, 180, 5, "Part", "Turn that the hinge must be free for")
     clearance: float = mm(0.3, 0.15, 0.8, 0.05, "Fit", "Air gap, square to the walls")
     facets: int = count(64, 16, 256, "Quality", "Facets per full turn", step=4)
+    layer: float = mm(0.3, 0.04, 0.8, 0.02, "Quality", "Thickest layer that prints it")
     line_width: float = mm(0.45, 0.2, 1.2, 0.05, "Quality", "Width of a printed line")
 
     def __post_init__(self) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from scadgen.expr import Expr, Let, Num, Sym, as_expr, ceil, floor
 
-GRAIN = Let("grain", Num(1e-6), "A limit missed by less is met: three lines of 0.4 make 1.2")
+GRAIN: Expr = Let("grain", Num(1e-6), "A limit missed by less is met: three lines of 0.4 make 1.2")
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from scadgen.expr import as_expr, cos, let, maximum, sin, sqrt, tan
+from scadgen.expr import as_expr, cos, equal, let, maximum, sin, sqrt, tan, where
 from scadgen.solid import Shape, circle, each, extrude, hull, part, polygon, rectangle, revolve
 
 OCTANT: float = as_expr(45) / 2  # type: ignore[assignment]  # degrees: half the corner angle of an octagon
@@ -112,6 +112,15 @@ def corbel_below(radius: float, bore: float, arm: float) -> Shape:
 def climbing(outline: Shape, length: float) -> Shape:
     """An outline in y and across the climb, drawn out along a climb of 45 degrees towards -x."""
     return extrude(outline, length, centered=True).turned(x=45, z=-90)
+
+
+@part
+def along_chords(outline: Shape, chords: float, chord: float, start: float, turn: float) -> Shape:
+    """An outline moved along equal chords: the first at an angle, each next one turned further."""
+    count = where(equal(turn, 0), chords, sin(chords * turn / 2) / sin(turn / 2))
+    way = let("way", chord * count)
+    bearing = let("bearing", start + (chords - 1) * turn / 2)
+    return outline.at(way * cos(bearing), way * sin(bearing))
 
 
 def swept(outline: Shape, start: float, turn: float, steps: float) -> Shape:

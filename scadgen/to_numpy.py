@@ -74,7 +74,7 @@ class Numbers:
     """
 
     def __init__(self, symbols: Mapping[str, Value]) -> None:
-        self.symbols = dict(symbols)
+        self.symbols = {"PI": np.pi, **symbols}
         self._named: ChainMap[Let, Value] = ChainMap()
 
     def __call__(self, node: Expr | float) -> Value:

@@ -104,7 +104,12 @@ def _refusal(cls: type[Hinge], name: str, given: Mapping[str, Any], rule: str) -
 
 
 def _is_real(value: object) -> bool:
-    return isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        return False
+    try:
+        return math.isfinite(value)
+    except OverflowError:  # an int that no float can hold
+        return False
 
 
 def _accepts(limits: Bounds, value: Any) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.family import derived, family, mm
+from scadgen.family import count, derived, family, mm
 from scadgen.kinds.lying import LyingPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import about_x, cone_pair
@@ -18,6 +18,10 @@ from scadgen.solid import Shape, each, part
 class SideCones(LyingPivot):
     """Lying hinge: each knuckle of the moving link is held between two facing cones."""
 
+    length: float = mm(30, 10, 200, 0.5, "Size", "Length of the hinge along its axis")
+    knuckles: int = count(
+        1, 1, 12, "Size", "Knuckles of the moving link; the fixed link has one more"
+    )
     cone: float = mm(7, 3, 30, 0.5, "Size", "Diameter of a cone at its root")
     tip: float = mm(2.2, 1, 10, 0.1, "Size", "Height of a cone")
     wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of a knuckle around its sockets")

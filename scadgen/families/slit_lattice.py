@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.expr import cos, equal, floor, let, maximum, minimum, sin, where
+from scadgen.expr import cos, equal, floor, let, maximum, minimum, sin
 from scadgen.family import count, deg, derived, family, mm
 from scadgen.kinds.flexure import Flexure
 from scadgen.rules import Rule, at_least, at_most
-from scadgen.shapes import along_x
-from scadgen.solid import Shape, each, extrude, part, rectangle
+from scadgen.shapes import along_chords, along_x
+from scadgen.solid import Shape, choose, each, extrude, part, rectangle
 
 
 @family(
@@ -110,11 +110,12 @@ class SlitLattice(Flexure):
 
     @part
     def strip_at(self, outline: Shape, i: float, turn: float) -> Shape:
-        """An outline moved to the middle of strip i: all strips sit on equal chords."""
-        chords = where(equal(turn, 0), i, sin(i * turn / 2) / sin(turn / 2))
-        way = let("way", self.pitch * chords)
-        first = let("first", self.slit + self.strip / 2 - self.span / 2, "middle of strip 0")
-        return outline.at(first + way * cos((i + 1) * turn / 2), way * sin((i + 1) * turn / 2))
+        """An outline moved to the middle of strip i, one chord of a pitch from strip to strip."""
+        first = self.slit + self.strip / 2 - self.span / 2
+        return along_chords(outline, i, self.pitch, turn, turn).at(x=first)
+
+    def whole(self) -> Shape:
+        return choose(equal(self.angle, 0), self.flat(), self.bent())
 
     @part
     def flat(self) -> Shape:

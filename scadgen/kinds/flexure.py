@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
-from scadgen.expr import equal, let
+from scadgen.expr import let
 from scadgen.family import Hinge, Piece, derived, mm
 from scadgen.shapes import along_x
-from scadgen.solid import Shape, choose, each, hull, part, rectangle
+from scadgen.solid import Shape, each, hull, part, rectangle
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,12 +46,18 @@ class Flexure(Hinge):
         """Length that a link takes up, with what joins it to its neighbours"""
         raise NotImplementedError
 
-    def flat(self) -> Shape:
-        """The whole as printed."""
-        raise NotImplementedError
+    @derived
+    def room_length(self) -> float:
+        """Length of a link with room around it"""
+        return self.link_length + 2 * self.clearance
 
-    def bent(self) -> Shape:
-        """The whole, bent by the angle."""
+    @derived
+    def room_height(self) -> float:
+        """Thickness of the sheet with room around it"""
+        return self.thickness + 2 * self.clearance
+
+    def whole(self) -> Shape:
+        """The whole piece, bent by the angle."""
         raise NotImplementedError
 
     def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
@@ -63,7 +69,7 @@ class Flexure(Hinge):
         raise NotImplementedError
 
     def pieces(self) -> Iterable[Piece]:
-        yield Piece(("both",), choose(equal(self.angle, 0), self.flat(), self.bent()))
+        yield Piece(("both",), self.whole())
         yield Piece(("fixed",), self.fixed_border())
         yield Piece(("moving",), self.moving_border())
         yield Piece(("fixed_relief",), self.fixed_relief())
@@ -101,14 +107,14 @@ class Flexure(Hinge):
 
     @part
     def relief_outline(self) -> Shape:
-        """Room that the links and the moving border sweep, bent both ways step by step."""
+        """Room that the links and the moving border sweep from one end of the bend to the other."""
         return each("k", self.sweeps, self.sweep_step)
 
     @part
     def sweep_step(self, k: float) -> Shape:
         """Room from one bend to the next."""
-        step = 2 * self.swing / self.sweeps
-        bend = let("bend", k * step - self.swing)
+        step = (self.swing - self.lowest()) / self.sweeps
+        bend = let("bend", self.lowest() + k * step)
         after = let("after", bend + step)
         links = each(
             "i", self.links, lambda i: hull(self.link_room(i, bend), self.link_room(i, after))
@@ -118,13 +124,11 @@ class Flexure(Hinge):
     @part
     def link_room(self, i: float, bend: float) -> Shape:
         """A link with room around it."""
-        length = self.link_length + 2 * self.clearance
-        height = self.thickness + 2 * self.clearance
-        return self.link_at(rectangle(length, height).at(-length / 2, -height / 2), i, bend)
+        room = rectangle(self.room_length, self.room_height)
+        return self.link_at(room.at(-self.room_length / 2, -self.room_height / 2), i, bend)
 
     @part
     def border_room(self, bend: float) -> Shape:
         """The moving border with room around it."""
-        height = self.thickness + 2 * self.clearance
-        room = rectangle(self.border + self.clearance, height).at(y=-height / 2)
-        return self.border_at(room, bend)
+        room = rectangle(self.border + self.clearance, self.room_height)
+        return self.border_at(room.at(y=-self.room_height / 2), bend)

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
-from scadgen.expr import cos, where
+from scadgen.expr import cos, maximum
 from scadgen.family import Hinge, Piece, derived, mm
-from scadgen.rules import Rule, at_most
+from scadgen.rules import Rule, at_least, at_most
 from scadgen.solid import Shape
 
 Point = tuple[float, float, float]
@@ -56,6 +56,8 @@ class Pivot(Hinge):
 
     def rules(self) -> Iterable[Rule]:
         yield from super().rules()
+        landing = self.layer * cos(45)
+        yield at_least(self.clearance, landing, "or a layer of one link lands on the other")
         yield at_most(self.swing, self.stop, "or the leaves meet before")
 
     @derived
@@ -85,8 +87,8 @@ class Pivot(Hinge):
 
     @derived
     def leaf_span(self) -> float:
-        """A stub is as long as it is thick"""
-        return where(self.leaf_length > 0, self.leaf_length, self.leaf_thickness)
+        """A leaf is at least a stub, as long as it is thick"""
+        return maximum(self.leaf_length, self.leaf_thickness)
 
     @derived
     def leaf_end(self) -> float:

@@ -41,14 +41,23 @@ class UprightPivot(Pivot):
         raise NotImplementedError
 
     @derived
+    def solid(self) -> float:
+        """Radius within which a faceted knuckle is solid"""
+        return self.radius / self.rim
+
+    @derived
+    def slim(self) -> float:
+        """Radius that the corners of an arm may not pass"""
+        return self.radius - self.rind
+
+    @derived
     def bite(self) -> float:
         """Reach of an arm into its faceted knuckle, so that the arm's corners are inside"""
-        half, solid = self.leaf_thickness / 2, self.radius / self.rim
-        return self.radius - sqrt(solid * solid - half * half) + self.join
+        half = self.leaf_thickness / 2
+        return self.radius - sqrt(self.solid * self.solid - half * half) + self.join
 
     def rules(self) -> Iterable[Rule]:
-        slim, solid = self.radius - self.rind, self.radius / self.rim
-        chord = 2 * sqrt(maximum(solid * solid - slim * slim, 0))
+        chord = 2 * sqrt(maximum(self.solid * self.solid - self.slim * self.slim, 0))
         yield at_most(self.leaf_thickness, chord, "or the corners of the arms stand out")
         yield from super().rules()
 

@@ -54,19 +54,22 @@ class Verdict:
 
 def check(
     hinge: Hinge,
-    layer_heights: Sequence[float] = LAYER_HEIGHTS,
+    layer_heights: Sequence[float] | None = None,
     progress: Callable[[str], None] | None = None,
 ) -> Verdict:
     """Prove ``hinge`` on its solids, printed in layers of each of the heights (mm).
 
+    Without heights those that are usual are tried, up to the hinge's own thickest layer.
     ``progress`` is told in a word what is being measured. Raises TypeError for a hinge that is
     neither a pivot nor a flexure.
     """
     tell = progress or (lambda _: None)
+    usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
+    heights = layer_heights or [*usual, hinge.layer]
     if isinstance(hinge, Pivot):
-        found = _pivot(hinge, layer_heights, tell)
+        found = _pivot(hinge, heights, tell)
     elif isinstance(hinge, Flexure):
-        found = _flexure(hinge, layer_heights, tell)
+        found = _flexure(hinge, heights, tell)
     else:
         raise TypeError(f"{hinge.family} is neither a pivot nor a flexure")
     return Verdict(hinge.family, tuple(found))
@@ -120,7 +123,7 @@ def _flexure(
         yield Finding(
             f"bent by {angle:g} deg",
             whole.pieces == 1 and whole.watertight and bent.genus() == holes,
-            f"{whole.pieces} piece, {bent.genus()} of {holes} slits still open all along.",
+            f"{whole.pieces} piece, {bent.genus()} of {holes} openings through it still open.",
         )
     yield from _printing((flat,), heights, hinge.longest_bridge(), tell)
 

@@ -1,0 +1,10 @@
+"""``python -m scadgen``: the command."""
+
+from __future__ import annotations
+
+import sys
+
+from scadgen.cli import main
+
+if __name__ == "__main__":
+    sys.exit(main())

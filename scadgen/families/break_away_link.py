@@ -1,0 +1,167 @@
+"""The break-away link: small webs that hold parts together on the plate until they are snapped off.
+
+Each web is scored where it enters a recess in either part, so that what is left of it after
+snapping stays below the surface.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from scadgen.expr import atan, sqrt
+from scadgen.family import count, deg, derived, family, mm, quantity
+from scadgen.kinds.flexure import Flexure
+from scadgen.rules import Rule, at_least, at_most
+from scadgen.shapes import along_x
+from scadgen.solid import Shape, each, extrude, part, polygon, rectangle
+
+
+@family(
+    good="several parts print as one plate, stick better, and come apart by hand",
+    weak="made to break: holds nothing, and never moves twice",
+)
+class BreakAwayLink(Flexure):
+    """Flat webs with score lines between two parts that print together and are snapped apart."""
+
+    swing: float = deg(15, 5, 60, 1, "Part", "Bend, either way, by which the webs have snapped")
+    edge: float = mm(60, 4, 300, 0.5, "Size", "Length of the edge along which the webs stand")
+    thickness: float = mm(3, 0.8, 20, 0.1, "Size", "Thickness of the parts")
+    gap: float = mm(1.5, 0.5, 10, 0.1, "Size", "Gap between the parts")
+    webs: int = count(3, 1, 40, "Size", "Webs along the edge")
+    web_width: float = mm(1.6, 0.6, 10, 0.1, "Size", "Width of a web")
+    web: float = mm(0.9, 0.3, 5, 0.05, "Size", "Thickness of a web")
+    left: float = mm(0.5, 0.2, 3, 0.05, "Size", "Thickness that a score line leaves of a web")
+    recess: float = mm(1.2, 0.4, 6, 0.1, "Size", "Depth of the recess around the root of a web")
+    strength: float = quantity("MPa", 60, 5, 120, 5, "Fit", "Strength of the plastic, strong end")
+    effort: float = quantity(
+        "N", 20, 2, 60, 1, "Fit", "Push at the far edge of a part that snaps it"
+    )
+
+    @derived
+    def width(self) -> float:
+        """Width of the parts along the edge"""
+        return self.edge
+
+    @derived
+    def span(self) -> float:
+        """Gap between the parts"""
+        return self.gap
+
+    @derived
+    def links(self) -> float:
+        """The webs bend as one"""
+        return 1
+
+    @derived
+    def link_length(self) -> float:
+        """Length between the parts"""
+        return self.span
+
+    @derived
+    def core(self) -> float:
+        """Height of the middle of a web, from the middle of the parts"""
+        return (self.web - self.thickness) / 2
+
+    @derived
+    def score(self) -> float:
+        """Way from the middle of a web to its score line, half-way down the recess"""
+        return (self.gap + self.recess) / 2
+
+    @derived
+    def notch(self) -> float:
+        """Depth of a score line"""
+        return self.web - self.left
+
+    @derived
+    def pitch(self) -> float:
+        """From one web to the next"""
+        return self.edge / self.webs
+
+    @derived
+    def slot(self) -> float:
+        """Width of a recess"""
+        return self.web_width + 2 * self.clearance
+
+    def rules(self) -> Iterable[Rule]:
+        yield at_least(self.web_width, 2 * self.line_width, "or a web is less than two lines wide")
+        yield at_least(self.web, self.left + self.line_width / 2, "or there is no score line")
+        yield at_least(self.thickness, self.web, "or the webs stand out of the parts")
+        deep = 2 * self.notch + 2 * self.join
+        yield at_least(self.recess, deep, "or the score line reaches out of the recess")
+        yield at_least(self.border, self.recess + 1, "or the recess cuts through the part")
+        yield at_least(self.edge, self.webs * (self.slot + 1), "or the recesses run together")
+        moment = self.effort * self.border
+        thin = sqrt(4 * moment / (self.strength * self.webs * self.web_width))
+        yield at_most(self.left, thin, "or it takes more than that push to snap the webs")
+        room = atan((self.gap - self.clearance) / (2 * self.thickness - self.web))
+        yield at_most(self.swing, 2 * room, "or the edges of the parts meet before")
+        yield from super().rules()
+
+    def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
+        return outline.at(y=self.core).turned(z=bend / 2)
+
+    @part
+    def border_at(self, outline: Shape, bend: float) -> Shape:
+        """An outline drawn from the edge of the moving part, carried along by a bend."""
+        drawn_back = outline.at(self.span / 2, -self.core)
+        return drawn_back.turned(z=bend).at(y=self.core)
+
+    def whole(self) -> Shape:
+        halves = self.half_webs()
+        return self.fixed_border() + halves.mirrored(y=1) + self.moving_border() + self.bent(halves)
+
+    def bent(self, solid: Shape) -> Shape:
+        """A solid of the moving side, bent about the middle of the webs."""
+        return solid.at(z=-self.web / 2).turned(x=self.angle).at(z=self.web / 2)
+
+    @part
+    def part_with_recesses(self) -> Shape:
+        """Part of the moving side, with a recess for each web."""
+        plate = rectangle(self.edge, self.border).at(-self.edge / 2, self.span / 2)
+        return extrude(plate - self.slots(), self.thickness)
+
+    def place(self, i: float) -> float:
+        """Where web ``i`` stands along the edge."""
+        return (i + 1) * self.pitch - (self.edge + self.pitch) / 2
+
+    @part
+    def slots(self) -> Shape:
+        """Recesses of the moving side, seen from above."""
+        slot = rectangle(self.slot, self.gap / 2 + self.recess).at(-self.slot / 2)
+        return each("i", self.webs, lambda i: slot.at(x=self.place(i)))
+
+    @part
+    def fixed_relief(self) -> Shape:
+        """Recesses, and the room that the moving part sweeps: subtract it from the fixed body."""
+        recesses = extrude(self.slots().mirrored(y=1), self.thickness + 2).at(z=-1)
+        return recesses + self.sheet_of(self.relief_outline(), self.clearance)
+
+    @part
+    def moving_relief(self) -> Shape:
+        """The same, seen from the moving part: subtract it from the moving body."""
+        return self.bent(self.fixed_relief().mirrored(y=1))
+
+    @part
+    def fixed_border(self) -> Shape:
+        """Part that stays where it is."""
+        return self.part_with_recesses().mirrored(y=1)
+
+    @part
+    def moving_border(self) -> Shape:
+        """Part at the other side, carried along by the bend."""
+        return self.bent(self.part_with_recesses())
+
+    @part
+    def half_webs(self) -> Shape:
+        """Moving side's half of each web: its score line is half-way down the recess."""
+        root = self.gap / 2 + self.recess + self.join
+        outline = polygon(
+            (-self.join, 0),
+            (root, 0),
+            (root, self.web),
+            (self.score + self.notch, self.web),
+            (self.score, self.left),
+            (self.score - self.notch, self.web),
+            (-self.join, self.web),
+        )
+        return each("i", self.webs, lambda i: along_x(outline, self.web_width).at(x=self.place(i)))

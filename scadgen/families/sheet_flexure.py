@@ -1,0 +1,142 @@
+"""The sheet flexure: a web of whole layers, printed flat between two leaves.
+
+The web is at the bottom. Folded up, the leaves' faces come together and the web must be long
+enough to go around them; folded down, only the web itself limits the bend.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from scadgen.expr import PI, ceil, cos, let, maximum, sin
+from scadgen.family import count, deg, derived, family, mm, quantity
+from scadgen.kinds.flexure import Flexure
+from scadgen.rules import GRAIN, Rule, at_least
+from scadgen.shapes import along_chords
+from scadgen.solid import Shape, each, hull, part, polygon, rectangle
+
+LAYERS = (0.1, 0.2, 0.3)
+
+
+@family(
+    good="one flat piece, quick to print, folds up or down",
+    weak="a brittle plastic breaks beyond its bend limit; a crease is permanent damage",
+)
+class SheetFlexure(Flexure):
+    """Flat sheet with a thin web of whole layers, which bends between two leaves."""
+
+    swing: float = deg(90, 10, 180, 5, "Part", "Fold upwards that it must be free for")
+    swing_down: float = deg(90, 10, 180, 5, "Part", "Fold downwards that it must be free for")
+    sheet_width: float = mm(40, 3, 300, 0.5, "Size", "Width of the sheet, along the fold")
+    thickness: float = mm(3, 0.8, 10, 0.1, "Size", "Thickness of the leaves")
+    web: float = mm(0.6, 0.3, 2.4, 0.05, "Size", "Thickness of the web")
+    web_length: float = mm(10, 1, 200, 0.5, "Size", "Length of the web that bends")
+    fillet: float = mm(1, 0.2, 5, 0.1, "Size", "Fillet from the web into a leaf")
+    strain: float = quantity("%", 5, 0.5, 40, 0.5, "Fit", "Strain that the plastic lives with")
+    segments: int = count(24, 8, 120, "Quality", "Straight segments that a bend is drawn in")
+
+    def lowest(self) -> float:
+        return -self.swing_down
+
+    @derived
+    def width(self) -> float:
+        """Width of the sheet, along the lines it bends about"""
+        return self.sheet_width
+
+    @derived
+    def span(self) -> float:
+        """Length between the borders, which bends"""
+        return self.web_length
+
+    @derived
+    def links(self) -> float:
+        """Segments of the web"""
+        return self.segments
+
+    @derived
+    def link_length(self) -> float:
+        """Length of a segment"""
+        return self.span / self.links
+
+    @derived
+    def core(self) -> float:
+        """Height of the middle of the web, from the middle of the sheet"""
+        return (self.web - self.thickness) / 2
+
+    @derived
+    def radius_up(self) -> float:
+        """Radius of the web's middle at which the upper corners of the leaves just stay apart"""
+        half = self.swing / 2
+        room = (self.clearance / 2 - self.fillet * cos(half)) / sin(half)
+        return self.thickness - self.web / 2 + room
+
+    @derived
+    def radius_down(self) -> float:
+        """Radius of the web's middle at which the lower corners of the leaves just stay apart"""
+        return self.web / 2 + self.clearance / 2 / sin(self.swing_down / 2)
+
+    @derived
+    def facet(self) -> float:
+        """Turn from one point of a fillet to the next"""
+        return 360 / self.facets
+
+    def rules(self) -> Iterable[Rule]:
+        for layer in LAYERS:
+            whole = ceil(self.web / layer - GRAIN) * layer
+            yield at_least(self.web, whole, f"or layers of {layer:g} mm cannot make it whole")
+        yield at_least(self.thickness, self.web + self.fillet, "or its fillet has no room")
+        bend = maximum(self.swing, self.swing_down) * PI / 180
+        stretched = bend * self.web * 100 / (2 * self.strain)
+        yield at_least(self.web_length, stretched, "or the web is strained further than it bears")
+        up = self.swing * PI / 180 * self.radius_up
+        yield at_least(self.web_length, up, "or the leaves meet before it is folded up")
+        down = self.swing_down * PI / 180 * self.radius_down
+        yield at_least(self.web_length, down, "or the leaves meet before it is folded down")
+        yield from super().rules()
+
+    def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
+        turn = bend / self.links
+        middle = outline.at(x=self.link_length / 2, y=self.core).turned(z=(2 * i + 1) * turn / 2)
+        return self.node_at(middle, i, bend)
+
+    @part
+    def border_at(self, outline: Shape, bend: float) -> Shape:
+        """An outline drawn from the near edge of the moving border, carried along by a bend."""
+        return self.node_at(outline.at(y=-self.core).turned(z=bend), self.links, bend)
+
+    @part
+    def node_at(self, outline: Shape, i: float, bend: float) -> Shape:
+        """An outline moved to the start of segment i of the bent web."""
+        turn = bend / self.links
+        moved = along_chords(outline, i, self.link_length, turn / 2, turn)
+        return moved.at(-self.span / 2, self.core)
+
+    @part
+    def border_outline(self) -> Shape:
+        """Moving leaf, from the root of the web on: its end stands back behind a fillet."""
+        low, high = -self.thickness / 2, self.thickness / 2
+        root = let("root", self.web - self.thickness / 2, "top of the web")
+
+        def on_fillet(k: float) -> tuple[float, float]:
+            angle = k * self.facet
+            return self.fillet * sin(angle), root + self.fillet * (1 - cos(angle))
+
+        fillet = each("k", self.facets / 4 + 1, on_fillet)
+        top = ((self.fillet, high), (self.border, high))
+        return polygon((0, low), fillet, *top, (self.border, low))
+
+    def whole(self) -> Shape:
+        web = each("i", self.links, self.segment)
+        fixed = self.border_outline().at(x=self.span / 2).mirrored(x=1)
+        return self.sheet_of(fixed + web + self.border_at(self.border_outline(), self.angle))
+
+    @part
+    def segment(self, i: float) -> Shape:
+        """Segment of the web between two of its cross sections."""
+        return hull(self.section_at(i), self.section_at(i + 1))
+
+    @part
+    def section_at(self, i: float) -> Shape:
+        """Cross section of the web where segment i starts, as a sliver."""
+        sliver = rectangle(self.join, self.web).at(-self.join / 2, -self.web / 2)
+        return self.node_at(sliver.turned(z=i * self.angle / self.links), i, self.angle)

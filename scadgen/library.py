@@ -1,0 +1,49 @@
+"""The library: each family's module at its default values, as files that are never edited."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator
+from pathlib import Path
+
+from scadgen.emitter import emit
+from scadgen.family import all_families
+from scadgen.files import write_all
+
+FOLDER = Path("library")
+
+
+def library_texts() -> dict[str, str]:
+    """The text of every library file by its name."""
+    return {f"{name}.scad": emit(cls()) for name, cls in all_families().items()}
+
+
+def write_library(folder: str | Path = FOLDER) -> list[Path]:
+    """Write every library file into ``folder``, all or none. Raises WriteError."""
+    return write_all(folder, {name: text.encode() for name, text in library_texts().items()})
+
+
+def check_library(folder: str | Path = FOLDER) -> list[str]:
+    """What in ``folder`` is not as it would be written: edits as a diff, missing files, orphans.
+
+    An empty list means that all is well; otherwise entries say how to mend it.
+    """
+    folder = Path(folder)
+    texts = library_texts()
+    found = [d for name, text in texts.items() for d in _difference(folder / name, text)]
+    orphans = [path for path in sorted(folder.glob("*.scad")) if path.name not in texts]
+    mend = "" if folder == FOLDER else f" --out {folder}"
+    if found:
+        found.append(f"To mend: scadgen library{mend}")
+    found += [f"{path}: no family has this name; delete the file" for path in orphans]
+    return found
+
+
+def _difference(path: Path, text: str) -> Iterator[str]:
+    if not path.is_file():
+        yield f"{path}: missing"
+    elif path.read_bytes() != text.encode():
+        there = path.read_bytes().decode(errors="replace").splitlines(keepends=True)
+        wanted = text.splitlines(keepends=True)
+        diff = difflib.unified_diff(there, wanted, str(path), f"{path} as written by scadgen")
+        yield "".join(line if line.endswith("\n") else f"{line}\n" for line in diff).rstrip("\n")

@@ -1,0 +1,89 @@
+"""What a job gives: the module, the call that draws the hinge, its meshes and the report."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from scadgen.emitter import CAUTION, emit, emit_call
+from scadgen.family import bounds, definition
+from scadgen.jobs import Job, job_keys
+from scadgen.meshing import mesh
+from scadgen.printable import stl, three_mf
+from scadgen.to_scad import INDENT, WIDTH, number
+from scadgen.version import VERSION
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.proof.verdict import Finding, Verdict
+
+
+def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
+    """The files of a job by name; the same job gives the same bytes."""
+    return {
+        f"{job.family}.scad": emit(type(job.hinge)()).encode(),
+        f"{job.name}.scad": _text(_call(job)),
+        f"{job.name}.stl": stl(mesh(job.hinge)),
+        f"{job.name}.3mf": three_mf(job.name, _heading(job), _bodies(job)),
+        f"{job.name}.txt": _text(_report(job, verdict)),
+    }
+
+
+def plain(text: str) -> str:
+    """Free text on one line of printable characters, so that nothing in it can end a comment."""
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+
+
+def finding_line(finding: Finding) -> str:
+    """What the proof found, as the command and the report give it."""
+    return f"{'ok' if finding.passed else 'FAIL':<5}{finding.name}: {finding.words}"
+
+
+def _heading(job: Job) -> str:
+    return plain(job.title) or job.name
+
+
+def _bodies(job: Job) -> dict[str, Manifold]:
+    """Each printed body under the name of the part that draws it alone, if one does."""
+    drawn = [piece.parts for piece in definition(type(job.hinge)).pieces if "both" in piece.parts]
+    return {part if alone else "whole": mesh(job.hinge, part) for *alone, part in drawn}
+
+
+def _call(job: Job) -> Iterator[str]:
+    others = ", ".join(part for part in definition(type(job.hinge)).parts if part != "both")
+    sentences = (
+        f"{job.name}.scad - {_heading(job)}",
+        plain(job.note),
+        f"Needs {job.family}.scad beside it. Written by scadgen {VERSION}.",
+        f"Also drawn, if asked for by part: {others}." if others else "",
+    )
+    yield from (f"// {line}" for line in _wrapped(sentences))
+    yield from ("", f"use <{job.family}.scad>", "", f"{emit_call(job.hinge)};")
+
+
+def _report(job: Job, verdict: Verdict) -> Iterator[str]:
+    hinge = job.hinge
+    yield from (*_wrapped([_heading(job), plain(job.note)]), "")
+    yield from _wrapped([f"{job.family}: {hinge.title}", f"Print it {hinge.posture}. No supports."])
+    yield from ("", "Proven on its solids:" if verdict.passed else "NOT proven on its solids:")
+    yield from _wrapped(map(finding_line, verdict.findings), hanging=5)
+    yield from ("", "Values:")
+    for name, key in job_keys(type(hinge)).items():
+        limits = bounds(type(hinge))[name]
+        value = f"{number(getattr(hinge, name))}{limits.suffix}"
+        yield f"{INDENT}{key:<22} {value:<9} {limits.sentence}"
+    heights = ", ".join(map(number, job.layer_heights))
+    yield f"{INDENT}{'printers.layer_heights':<22} {heights} mm"
+    yield from ("", *_wrapped(CAUTION), "", f"Written by scadgen {VERSION}.")
+
+
+def _wrapped(sentences: Iterable[str], hanging: int = len(INDENT)) -> Iterator[str]:
+    width = WIDTH - len("// ")
+    for sentence in sentences:
+        yield from textwrap.wrap(sentence, width, subsequent_indent=" " * hanging)
+
+
+def _text(lines: Iterable[str]) -> bytes:
+    return "".join(f"{line}\n" for line in lines).encode()

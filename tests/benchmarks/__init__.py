@@ -1,0 +1,1 @@
+"""Scripts that measure speed; none of them is a test."""

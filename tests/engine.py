@@ -1,0 +1,76 @@
+"""Running the real OpenSCAD, and reading what it made."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from scadgen.to_scad import number, string
+
+if TYPE_CHECKING:
+    from trimesh import Trimesh
+
+_TROUBLE = re.compile(r"^(WARNING|ERROR|DEPRECATED|TRACE)\b.*", re.MULTILINE)
+_REFUSED = re.compile(r'^ERROR: Assertion .*? failed: "(.*)" in file ', re.MULTILINE)
+
+
+@dataclass(frozen=True)
+class Run:
+    """What one run of OpenSCAD gave: exit code, messages and the mesh that it wrote."""
+
+    code: int
+    messages: str
+    output: Path
+
+    @property
+    def trouble(self) -> list[str]:
+        """All lines that report a warning or an error."""
+        return [found[0] for found in _TROUBLE.finditer(self.messages)]
+
+    @property
+    def refusal(self) -> str | None:
+        """The words of the assertion that failed."""
+        found = _REFUSED.search(self.messages)
+        return found[1] if found else None
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing was drawn."""
+        return "Current top level object is empty." in self.messages
+
+    @property
+    def mesh(self) -> Trimesh:
+        """The mesh, after a run without any trouble."""
+        import trimesh
+
+        assert (self.code, self.trouble) == (0, [])
+        return trimesh.load_mesh(self.output)
+
+
+def run(source: str | Path, folder: Path, *, strict: bool = True, **settings: Any) -> Run:
+    """Render a file, or the text of one put into ``folder``, with ``-D`` for each of ``settings``.
+
+    If ``strict``, the first warning ends the run.
+    """
+    path = source if isinstance(source, Path) else folder / "main.scad"
+    if isinstance(source, str):
+        path.write_text(source, encoding="utf-8")
+    output = folder / "out.stl"
+    output.unlink(missing_ok=True)
+    command = [shutil.which("openscad") or "openscad", "-o", str(output)]
+    command += ["--hardwarnings"] if strict else []
+    for name, value in settings.items():
+        command += ["-D", f"{name}={literal(value)}"]
+    done = subprocess.run(
+        [*command, str(path)], capture_output=True, text=True, check=False, timeout=300
+    )
+    return Run(done.returncode, done.stdout + done.stderr, output)
+
+
+def literal(value: Any) -> str:
+    """A number or a string as OpenSCAD source."""
+    return string(value) if isinstance(value, str) else number(value)

@@ -1,0 +1,5 @@
+"""Write the golden files anew."""
+
+from tests.golden import write
+
+write()

@@ -1,0 +1,1 @@
+"""What the real OpenSCAD makes of the emitted text, held against the Python readings."""

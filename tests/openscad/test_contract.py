@@ -1,0 +1,73 @@
+"""What a maker may do with an emitted file: open it, use it, include it, set values for it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from scadgen import emit, mesh
+from scadgen.family import Hinge
+from tests.engine import run
+from tests.openscad.test_solids import assert_same_solid
+from tests.support import each_family, moved
+
+pytestmark = pytest.mark.openscad
+
+
+@pytest.fixture
+def library(cls: type[Hinge], tmp_path: Path) -> str:
+    """The family's file, in a folder with a blank and brackets in its name."""
+    folder = tmp_path / "my parts (2)"
+    folder.mkdir()
+    (folder / f"{cls.family}.scad").write_text(emit(cls()), encoding="utf-8")
+    return f"<{folder.name}/{cls.family}.scad>"
+
+
+@each_family
+def test_used_alone_it_draws_nothing(cls: type[Hinge], library: str, tmp_path: Path) -> None:
+    done = run(f"use {library}", tmp_path)
+    assert done.empty
+    assert done.trouble == []
+    assert run(f"use {library}\ncube(1);", tmp_path).mesh.volume == pytest.approx(1)
+
+
+@each_family
+def test_a_used_module_takes_named_values(cls: type[Hinge], library: str, tmp_path: Path) -> None:
+    hinge = moved(cls)
+    values = "".join(f", {name} = {getattr(hinge, name)}" for name in changed(hinge))
+    drawn = run(f'use {library}\n{cls.family}(part = "fixed"{values});', tmp_path)
+    assert_same_solid(drawn.mesh, mesh(hinge, "fixed"))
+
+
+@each_family
+def test_values_set_after_an_include_count(cls: type[Hinge], library: str, tmp_path: Path) -> None:
+    hinge = moved(cls)
+    values = [f"{cls.family}_{name} = {getattr(hinge, name)};" for name in changed(hinge)]
+    source = [f"include {library}", f'{cls.family}_part = "moving";', *values]
+    assert_same_solid(run("\n".join(source), tmp_path).mesh, mesh(hinge, "moving"))
+
+
+@each_family
+def test_values_set_on_the_command_line_count(cls: type[Hinge], tmp_path: Path) -> None:
+    hinge = moved(cls)
+    (tmp_path / "hinge.scad").write_text(emit(cls()), encoding="utf-8")
+    values = {f"{cls.family}_{name}": getattr(hinge, name) for name in changed(hinge)}
+    drawn = run(tmp_path / "hinge.scad", tmp_path, **{f"{cls.family}_part": "fixed"} | values)
+    assert_same_solid(drawn.mesh, mesh(hinge, "fixed"))
+
+
+@each_family
+def test_two_hinges_stand_side_by_side(cls: type[Hinge], library: str, tmp_path: Path) -> None:
+    """Nothing of a call leaks into the next one."""
+    call = f'{cls.family}(part = "fixed");'
+    beside = f'translate([1000, 0, 0]) {cls.family}(part = "fixed", facets = 16);'
+    drawn = run(f"use {library}\n{beside}\n{call}", tmp_path)
+    both = mesh(cls(), "fixed") + mesh(cls(facets=16), "fixed").translate((1000, 0, 0))
+    assert_same_solid(drawn.mesh, both)
+
+
+def changed(hinge: Hinge) -> list[str]:
+    """The fields that differ from their defaults."""
+    defaults = type(hinge)()
+    return [n for n in vars(defaults) if getattr(hinge, n) != getattr(defaults, n)]

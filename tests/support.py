@@ -1,0 +1,133 @@
+"""What several tests share: values drawn from the fields' own ranges, and sound hinges."""
+
+from __future__ import annotations
+
+import contextlib
+import dataclasses
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import strategies as st
+
+from scadgen.family import Bounds, Hinge, all_families, definition
+from scadgen.rules import HingeError, shown
+from scadgen.to_numpy import Numbers
+
+ROOT = Path(__file__).resolve().parents[1]
+
+each_family = pytest.mark.parametrize("cls", all_families().values(), ids=all_families())
+
+
+def field_values(bounds: Bounds) -> st.SearchStrategy[float]:
+    """Any value that the bounds accept: on the slider's steps and, unless whole, between them."""
+    last = int((bounds.high - bounds.low) / bounds.step + 1e-9)
+    stepped = st.integers(0, last).map(lambda k: round(bounds.low + k * bounds.step, 6))
+    return stepped if bounds.whole else stepped | st.floats(bounds.low, bounds.high)
+
+
+def values(cls: type[Hinge]) -> st.SearchStrategy[dict[str, Any]]:
+    """Values over the whole declared range of every field; one left out has its default."""
+    drawn = {name: field_values(limits) for name, limits in definition(cls).bounds.items()}
+    return st.fixed_dictionaries({}, optional=drawn)
+
+
+def sound(cls: type[Hinge]) -> st.SearchStrategy[Hinge]:
+    """Hinges over the whole declared range: any values, mended as the error says where refused."""
+    return values(cls).map(lambda given: mended(cls, given))
+
+
+def mended(cls: type[Hinge], given: Mapping[str, Any]) -> Hinge:
+    """The hinge with the given values, and with the changes that its error offers if it has one."""
+    try:
+        return cls(**given)
+    except HingeError as error:
+        assert_tells_all(cls, given, error)
+        return remedied(cls, given, error)
+
+
+def remedied(cls: type[Hinge], given: Mapping[str, Any], error: HingeError) -> Hinge:
+    """The hinge with the changes that the error offers."""
+    return cls(**{**given, **error.works})
+
+
+def refusal(cls: type[Hinge], given: Mapping[str, Any]) -> HingeError:
+    """The error with which the family refuses the values."""
+    with pytest.raises(HingeError) as caught:
+        cls(**given)
+    return caught.value
+
+
+def assert_tells_all(cls: type[Hinge], given: Mapping[str, Any], error: HingeError) -> None:
+    """The error names family, parameter, value, unit, rule and changes, as data and in words."""
+    bounds = definition(cls).bounds
+    assert error.family == cls.family
+    wanted = given.get(error.param, bounds[error.param].default)
+    assert error.value is wanted or error.value == pytest.approx(wanted, rel=0, abs=1e-6)
+    assert error.unit == bounds[error.param].suffix
+    assert error.rule.startswith("it must be ")
+    assert error.works
+    assert set(error.works) <= set(bounds)
+    opening = f"{cls.family}(): {error.param} = {shown(error.value)}{error.unit}; {error.rule}"
+    assert str(error) == opening + error.remedy
+    assert all(f"{n} = {shown(v)}" in error.remedy for n, v in error.works.items())
+
+
+def many(cls: type[Hinge], count: int, seed: int = 0, *, stepped: bool = False) -> dict[str, Any]:
+    """``count`` sets of values as arrays: each field at its default or anywhere in its range.
+
+    Anywhere on its steps if ``stepped``; whole fields are in any case.
+    """
+    rng = np.random.default_rng([seed, *cls.family.encode()])
+    drawn = {}
+    for name, limits in definition(cls).bounds.items():
+        anywhere = rng.uniform(limits.low, limits.high, count)
+        if limits.whole or stepped:
+            steps = np.arange(limits.low, limits.high + limits.step / 2, limits.step)
+            anywhere = rng.choice(steps, count)
+        drawn[name] = np.where(rng.random(count) < 0.5, limits.default, anywhere.round(6))
+    return drawn
+
+
+def row(drawn: Mapping[str, Any], index: int) -> dict[str, Any]:
+    """One set of values out of :func:`many`."""
+    return {name: column[index].item() for name, column in drawn.items()}
+
+
+def some_hinges(cls: type[Hinge], count: int, **fixed: float) -> list[Hinge]:
+    """The default hinge and ``count`` drawn ones, the same in every run."""
+    drawn = many(cls, count)
+    return [cls(), *(mended(cls, {**row(drawn, k), **fixed}) for k in range(count))]
+
+
+def first_broken(cls: type[Hinge]) -> list[dict[str, Any] | None]:
+    """For each rule values that break it and none before it; None where the search finds none."""
+    drawn = many(cls, 200_000)
+    numbers = Numbers(drawn)
+    kept = np.ones(200_000, bool)
+    found = []
+    for rule in definition(cls).rules:
+        holds = np.broadcast_to(numbers(rule.holds), kept.shape)
+        broken = kept & ~holds
+        found.append(row(drawn, int(broken.argmax())) if broken.any() else None)
+        kept = kept & holds
+    return found
+
+
+def moved(cls: type[Hinge]) -> Hinge:
+    """The hinge with each field one step from its default, up or else down, as the rules allow."""
+    hinge = cls()
+    bounds = definition(cls).bounds
+    for name, limits in (*bounds.items(), *bounds.items()):  # a later move may free an earlier one
+        for step in (limits.step, -limits.step):
+            still = getattr(hinge, name) == limits.default
+            with contextlib.suppress(HingeError):
+                hinge = changed(hinge, {name: limits.default + step}) if still else hinge
+    return hinge
+
+
+def changed(hinge: Hinge, changes: Mapping[str, Any]) -> Hinge:
+    """The hinge with some other values. Raises HingeError where these make no sound one."""
+    return dataclasses.replace(hinge, **changes)
