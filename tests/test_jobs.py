@@ -180,7 +180,7 @@ def test_what_the_error_says_works_does_work(text: str, job_file: Path) -> None:
 
 @pytest.mark.parametrize("height", [0, 9, -1e300, 1e300])
 def test_the_layer_height_offered_works(height: float, job_file: Path) -> None:
-    start = SPINDLE + "clearance = 0.8\nsize.waist = 2.6\nprinters.layer_heights = "
+    start = 'family = "slit_lattice"\nprinters.layer_heights = '
     words = refused(job_file, f"{start}[{height}]").words
     works = float(words.partition("This works: ")[2].rstrip("."))
     assert works in (LAYER.low, LAYER.high)
