@@ -131,6 +131,8 @@ def _caption(bounds: Bounds) -> str:
 
 def _setting(hinge: Hinge, name: str, bounds: Bounds) -> str:
     slider = ":".join(map(number, (bounds.low, bounds.step, bounds.high)))
+    if bounds.labels:
+        slider = ", ".join(f"{k}:{label}" for k, label in enumerate(bounds.labels))
     return f"{hinge.family}_{name} = {number(getattr(hinge, name))};  // [{slider}]"
 
 

@@ -13,7 +13,7 @@ import functools
 import keyword
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any, NoReturn, cast
 
@@ -176,6 +176,22 @@ class Where(Expr):
     no: Expr
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class Rows(Expr):
+    """A table of literal numbers, row by row."""
+
+    rows: tuple[tuple[float, ...], ...]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Cell(Expr):
+    """The number of a table in a row and a column, both counted from 0."""
+
+    table: Expr
+    row: Expr
+    column: Expr
+
+
 def _is(value: Any, literal: Any) -> bool:
     """Whether ``value`` is that very number: neutral ones would only clutter the text."""
     number = value.value if isinstance(value, Num) else value
@@ -220,6 +236,12 @@ PI: float = cast(float, Sym("PI"))
 def let(name: str, value: float, note: str = "") -> float:
     """A named intermediate value within a part: an assignment at the top of its module."""
     return cast(float, Let(name, as_expr(value), note))
+
+
+def table(name: str, note: str, *rows: tuple[float, ...]) -> Callable[[float, float], float]:
+    """A named table; called with a row and a column, counted from 0, it gives that number."""
+    named = Let(name, Rows(rows), note)
+    return lambda row, column: cast(float, Cell(named, as_expr(row), as_expr(column)))
 
 
 def sin(degrees: float) -> float:
@@ -296,6 +318,8 @@ def children(node: Expr) -> tuple[Expr, ...]:
             return args
         case Where(cond=cond, yes=yes, no=no):
             return (cond, yes, no)
+        case Cell(table=named, row=row, column=column):
+            return (named, row, column)
     return ()
 
 

@@ -30,7 +30,8 @@ GROUPS = ("Part", "Size", "Fit", "Leaves", "Quality")
 class Bounds:
     """What a field accepts: ``low`` to ``high`` in ``unit``, on a slider by ``step``.
 
-    ``whole`` fields take multiples of ``step`` only. ``sentence`` says what the value is.
+    ``whole`` fields take multiples of ``step`` only. ``sentence`` says what the value is. A field
+    with ``labels`` is a choice: its values count the labels from ``low`` on.
     """
 
     unit: str
@@ -41,6 +42,7 @@ class Bounds:
     group: str
     sentence: str
     whole: bool = False
+    labels: tuple[str, ...] = ()
 
     @property
     def suffix(self) -> str:
@@ -50,6 +52,9 @@ class Bounds:
     @property
     def words(self) -> str:
         """The rule that the bounds make, as a message gives it."""
+        if self.labels:
+            named = ", ".join(f"{self.low + k:g} ({label})" for k, label in enumerate(self.labels))
+            return f"it must be {named}."
         multiple = f" in steps of {self.step:g}" if self.whole else ""
         return f"it must be {self.low:g} to {self.high:g}{self.suffix}{multiple}."
 
@@ -68,6 +73,12 @@ def mm(default: float, low: float, high: float, step: float, group: str, sentenc
 def deg(default: float, low: float, high: float, step: float, group: str, sentence: str) -> Any:
     """An angle in degrees."""
     return _field(Bounds("deg", default, low, high, step, group, sentence))
+
+
+def choice(default: int, labels: tuple[str, ...], group: str, sentence: str) -> Any:
+    """One of several named things, counted from 0."""
+    last = len(labels) - 1
+    return _field(Bounds("", default, 0, last, 1, group, sentence, whole=True, labels=labels))
 
 
 def quantity(
@@ -174,6 +185,16 @@ class Hinge:
     def pieces(self) -> Iterable[Piece]:
         """The solids of each part."""
         raise NotImplementedError
+
+    @derived
+    def lines(self) -> float:
+        """Lines across the thinnest wall that prints solid"""
+        return 3
+
+    @derived
+    def thinnest(self) -> float:
+        """Thinnest wall that prints solid"""
+        return self.lines * self.line_width
 
     @derived
     def sweeps(self) -> float:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from scadgen.expr import as_expr, cos, equal, let, maximum, sin, sqrt, tan, where
+from scadgen.expr import as_expr, cos, let, maximum, sin, sqrt, tan, where
+from scadgen.rules import GRAIN
 from scadgen.solid import Shape, circle, each, extrude, hull, part, polygon, rectangle, revolve
 
 OCTANT: float = as_expr(45) / 2  # type: ignore[assignment]  # degrees: half the corner angle of an octagon
@@ -117,7 +118,7 @@ def climbing(outline: Shape, length: float) -> Shape:
 @part
 def along_chords(outline: Shape, chords: float, chord: float, start: float, turn: float) -> Shape:
     """An outline moved along equal chords: the first at an angle, each next one turned further."""
-    count = where(equal(turn, 0), chords, sin(chords * turn / 2) / sin(turn / 2))
+    count = where(abs(turn) < GRAIN, chords, sin(chords * turn / 2) / sin(turn / 2))
     way = let("way", chord * count)
     bearing = let("bearing", start + (chords - 1) * turn / 2)
     return outline.at(way * cos(bearing), way * sin(bearing))

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from scadgen.expr import Call, Expr, Let, Num, Op, Sym, Where, as_expr
+from scadgen.expr import Call, Cell, Expr, Let, Num, Op, Rows, Sym, Where, as_expr
 
 Value = Any  # a float, or an array that broadcasts with the other values
 
@@ -36,8 +36,8 @@ _SINES = np.array(_QUARTERS + [-s for s in _QUARTERS])
 
 
 def _sin(degrees: Value) -> Value:
-    turn = np.fmod(degrees, 360.0)  # keeps the smallest of negative angles
-    diagonal = np.copysign(np.sqrt(0.5), 180 - turn % 360)
+    turn = np.mod(degrees, 360.0)
+    diagonal = np.copysign(np.sqrt(0.5), 180 - turn)
     smooth = np.where(turn % 90 == 45, diagonal, np.sin(np.radians(turn)))
     return np.where(turn % 30 == 0, _SINES[(turn / 30).astype(int) % 12], smooth)
 
@@ -108,4 +108,9 @@ class Numbers:
                 return _FUNCTIONS[name](*map(self._value, args))
             case Where(cond=cond, yes=yes, no=no):
                 return np.where(*map(self._value, (cond, yes, no)))
+            case Rows(rows=rows):
+                return np.array(rows)
+            case Cell(table=table, row=row, column=column):
+                cells, *place = map(self._value, (table, row, column))
+                return cells[tuple(np.asarray(index).astype(int) for index in place)]
         raise TypeError(f"no number for {node!r}")

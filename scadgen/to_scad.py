@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from scadgen.expr import Call, Expr, Let, Num, Op, Sym, Where, as_expr, free, walk
+from scadgen.expr import Call, Cell, Expr, Let, Num, Op, Rows, Sym, Where, as_expr, free, walk
 from scadgen.solid import (
     Child,
     Chosen,
@@ -76,6 +76,11 @@ def text(node: Expr | float) -> str:
             binds = _BINDS[op]
             needed = binds - 1 if _is_free(op, right) else binds
             return f"{_inside(left, binds - 1)} {op} {_inside(right, needed)}"
+        case Rows(rows=rows):
+            inner = (f"[{', '.join(map(number, row))}]" for row in rows)
+            return f"[{', '.join(inner)}]"
+        case Cell(table=table, row=row, column=column):
+            return f"{text(table)}[{text(row)}][{text(column)}]"
     raise TypeError(f"no text for {node!r}")
 
 

@@ -14,6 +14,8 @@ REMEDY = (
     "or run tests/run, which does."
 )
 
+pytest.register_assert_rewrite("tests.support")
+
 settings.register_profile("fast", max_examples=60, deadline=None)
 settings.register_profile("ci", settings.get_profile("fast"), derandomize=True)
 settings.register_profile("thorough", settings.get_profile("fast"), max_examples=2000)

@@ -47,7 +47,7 @@ class Run:
         """The mesh, after a run without any trouble."""
         import trimesh
 
-        assert (self.code, self.trouble) == (0, [])
+        assert (self.code, self.trouble) == (0, []), self.messages
         return trimesh.load_mesh(self.output)
 
 

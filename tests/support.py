@@ -78,16 +78,21 @@ def assert_tells_all(cls: type[Hinge], given: Mapping[str, Any], error: HingeErr
 def many(cls: type[Hinge], count: int, seed: int = 0, *, stepped: bool = False) -> dict[str, Any]:
     """``count`` sets of values as arrays: each field at its default or anywhere in its range.
 
-    Anywhere on its steps if ``stepped``; whole fields are in any case.
+    Anywhere is more often near the low end, where sizes are tight, and is on a step or, half of
+    the time unless the field is whole or all are ``stepped``, between steps.
     """
     rng = np.random.default_rng([seed, *cls.family.encode()])
+
+    def half_of_the_time(yes: Any, no: Any) -> Any:
+        return np.where(rng.random(count) < 0.5, yes, no)
+
     drawn = {}
     for name, limits in definition(cls).bounds.items():
-        anywhere = rng.uniform(limits.low, limits.high, count)
-        if limits.whole or stepped:
-            steps = np.arange(limits.low, limits.high + limits.step / 2, limits.step)
-            anywhere = rng.choice(steps, count)
-        drawn[name] = np.where(rng.random(count) < 0.5, limits.default, anywhere.round(6))
+        share = half_of_the_time(rng.random(count), 10 ** rng.uniform(-3, 0, count))
+        between = share * (limits.high - limits.low)
+        on_step = np.round(between / limits.step) * limits.step
+        way = on_step if limits.whole or stepped else half_of_the_time(on_step, between)
+        drawn[name] = half_of_the_time(limits.default, (limits.low + way).round(6))
     return drawn
 
 

@@ -57,7 +57,7 @@ def _lacks(field: dataclasses.Field[Any]) -> Iterator[str]:
     if not isinstance(bounds, Bounds):
         yield "no bounds"
         return
-    if bounds.unit not in ({""} if bounds.whole else {"mm", "deg"}):
+    if not (bounds.unit or bounds.whole):
         yield "no unit"
     if not re.fullmatch(r"[A-Z0-9].*[^.]", bounds.sentence):
         yield "no sentence"

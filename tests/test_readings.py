@@ -19,7 +19,7 @@ from scadgen.to_mesh import to_mesh
 from scadgen.to_numpy import Numbers
 from scadgen.to_scad import WIDTH, lines
 from tests.samples import FACETS, SAMPLES, box, post, right_prism, symbol
-from tests.support import each_family, mended, some_hinges
+from tests.support import changed, each_family, some_hinges
 
 NUMBERS = Numbers({"facets": FACETS})
 angles = st.floats(-720, 720)
@@ -131,8 +131,9 @@ def test_a_part_that_the_family_has_not_is_refused(cls: type[Hinge]) -> None:
 
 @each_family
 def test_an_angle_given_to_the_mesh_is_that_of_the_hinge(cls: type[Hinge]) -> None:
-    turned = mended(cls, {"angle": 30})
-    asked = meshed(cls(), angle=30)
+    angle = cls().swing / 2
+    turned = changed(cls(), {"angle": angle})
+    asked = meshed(cls(), angle=angle)
     assert asked.bounding_box() == pytest.approx(mesh(turned).bounding_box(), abs=1e-9)
     assert asked.bounding_box() != pytest.approx(mesh(cls()).bounding_box(), abs=1)
     assert math.isclose(asked.volume(), mesh(turned).volume(), rel_tol=1e-9)

@@ -91,7 +91,7 @@ class BreakAwayLink(Flexure):
         yield at_least(self.border, self.recess + 1, "or the recess cuts through the part")
         yield at_least(self.edge, self.webs * (self.slot + 1), "or the recesses run together")
         moment = self.effort * self.border
-        thin = sqrt(4 * moment / (self.strength * self.webs * self.web_width))
+        thin = 2 * sqrt(moment / (self.strength * self.webs * self.web_width))
         yield at_most(self.left, thin, "or it takes more than that push to snap the webs")
         room = atan((self.gap - self.clearance) / (2 * self.thickness - self.web))
         yield at_most(self.swing, 2 * room, "or the edges of the parts meet before")

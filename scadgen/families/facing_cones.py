@@ -43,7 +43,7 @@ class FacingCones(UprightPivot):
         return self.height - 2 * self.ear - 2 * self.play
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.wall, 3 * self.line_width, "or the link is too thin to print solid")
+        yield at_least(self.wall, self.thinnest, "or the link is too thin to print solid")
         yield at_least(self.ear, self.wall, "or the arms of the leaf have nothing to hold")
         yield at_least(self.tip, 2 * self.play + self.hold, "or the link slips off a cone")
         blunt = 2 * self.tip + 2 * self.line_width

@@ -43,7 +43,7 @@ class RodLoops(LyingPivot):
         return self.bridge
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.wall, 3 * self.line_width, "or the loop is too thin to print solid")
+        yield at_least(self.wall, self.thinnest, "or the loop is too thin to print solid")
         yield at_least(self.gap, self.clearance, "or the sides fuse before the bearing")
         shortest = self.shortest(self.rod / 2 + 2 * self.foot)
         yield at_least(self.length, shortest, "or the loops are too slender beside the rod")

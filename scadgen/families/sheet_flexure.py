@@ -64,6 +64,11 @@ class SheetFlexure(Flexure):
         return (self.web - self.thickness) / 2
 
     @derived
+    def percent(self) -> float:
+        """One part in a hundred"""
+        return 0.01
+
+    @derived
     def radius_up(self) -> float:
         """Radius of the web's middle at which the upper corners of the leaves just stay apart"""
         half = self.swing / 2
@@ -86,7 +91,7 @@ class SheetFlexure(Flexure):
             yield at_least(self.web, whole, f"or layers of {layer:g} mm cannot make it whole")
         yield at_least(self.thickness, self.web + self.fillet, "or its fillet has no room")
         bend = maximum(self.swing, self.swing_down) * PI / 180
-        stretched = bend * self.web * 100 / (2 * self.strain)
+        stretched = bend * self.web / (2 * self.strain * self.percent)
         yield at_least(self.web_length, stretched, "or the web is strained further than it bears")
         up = self.swing * PI / 180 * self.radius_up
         yield at_least(self.web_length, up, "or the leaves meet before it is folded up")

@@ -38,7 +38,7 @@ class SideCones(LyingPivot):
         return self.cone / 2 + self.wall
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.wall, 3 * self.line_width, "or the knuckle is too thin to print solid")
+        yield at_least(self.wall, self.thinnest, "or the knuckle is too thin to print solid")
         yield at_least(self.tip, 2 * self.play + self.hold, "or a knuckle slips off its cone")
         blunt = 2 * self.tip + 2 * self.line_width
         yield at_least(self.cone, blunt, "or the cone ends in a point too thin to print")

@@ -88,9 +88,9 @@ class SlitLattice(Flexure):
 
     def rules(self) -> Iterable[Rule]:
         yield at_most(self.strip, self.thickness, "or the strips bend instead of twisting")
-        yield at_least(self.strip, 3 * self.line_width, "or a strip is too thin to print solid")
+        yield at_least(self.strip, self.thinnest, "or a strip is too thin to print solid")
         why = "or the bridges break before the strips have twisted"
-        yield at_least(self.bridge, 3 * self.thickness / 2, why)
+        yield at_least(self.bridge, self.thickness + self.thickness / 2, why)
         shortest = self.bridge + 2 * self.slender * self.thickness
         yield at_least(self.slit_length, shortest, "or the strips are too short to twist")
         yield at_least(self.rows, self.swing / self.most_turn + 1, "or a strip twists too far")

@@ -6,12 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
-from scadgen.expr import atan, cos
+from scadgen.expr import atan, cos, sin, sqrt, where
 from scadgen.family import count, derived, mm
 from scadgen.kinds.pivot import Pivot, Point
 from scadgen.rules import Rule, at_most
 from scadgen.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
-from scadgen.solid import Shape, circle, each, part, rectangle
+from scadgen.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,6 +32,16 @@ class LyingPivot(Pivot):
     def side_gap(self) -> float:
         """Air gap between the sides of neighbouring knuckles"""
         raise NotImplementedError
+
+    @derived
+    def leaf_width(self) -> float:
+        """Width of a leaf, along the axis"""
+        return self.length
+
+    @derived
+    def face(self) -> float:
+        """From the axis up to the plane of a leaf's inner face"""
+        return self.leaf_thickness - self.radius
 
     @derived
     def knuckle(self) -> float:
@@ -100,11 +110,42 @@ class LyingPivot(Pivot):
         foot = rectangle(self.reach + self.join, self.leaf_thickness).at(y=-self.radius)
         return knuckle_outline(self.radius) + foot
 
+    def extruded_along(self, outline: Shape) -> Shape:
+        return along_x(outline, self.length).at(z=self.radius)
+
+    def round_hole(self, radius: float) -> Shape:
+        return circle(radius * self.rim)
+
+    @derived
+    def stop_start(self) -> float:
+        """From the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face"""
+        rise, run = sin(self.stop_at), cos(self.stop_at)
+        climb = sqrt(2) * self.reach - self.face * (rise + run)
+        return where(self.stop_at > 0, climb / (rise - run), self.reach)
+
+    def stop_room(self) -> Shape:
+        climb = rectangle(2 * self.stop_end, self.reach * self.rim).turned(z=45)
+        return super().stop_room() + climb
+
+    @derived
+    def least_stop(self) -> float:
+        """Least turn that a stop may end, or it would reach over the knuckles"""
+        return 90
+
     @part
     def leaf(self) -> Shape:
         """Leaf of the moving side, flat on the bed."""
-        outline = rectangle(self.leaf_span, self.leaf_thickness).at(x=self.reach)
-        return along_x(outline, self.length)
+        leaf = extrude(self.drilled(self.leaf_plan()), self.leaf_thickness)
+        flat = self.sunk(leaf, self.countersinks().at(z=self.leaf_thickness))
+        return flat.turned(z=90).at(x=self.length / 2)
+
+    @part
+    def leaf_plan(self) -> Shape:
+        """Leaf drawn flat, its free corners rounded: x from the axis, y along it."""
+        plate = rectangle(self.leaf_span - self.corner, self.length).at(x=self.reach)
+        near = circle(self.corner).at(self.leaf_end - self.corner, self.corner)
+        far = near.at(y=self.length - 2 * self.corner)
+        return plate + choose(self.corner > 0, hull(near, far))
 
     def fixed_relief(self) -> Shape:
         return self.relief()

@@ -6,23 +6,24 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
-from scadgen.expr import cos, maximum
-from scadgen.family import Hinge, Piece, derived, mm
+from scadgen.expr import cos, let, maximum, sin, where
+from scadgen.family import Piece, deg, derived, mm
+from scadgen.kinds.leaf import Leaves
 from scadgen.rules import Rule, at_least, at_most
-from scadgen.solid import Shape
+from scadgen.shapes import swept
+from scadgen.solid import Shape, choose, circle, part, polygon
 
 Point = tuple[float, float, float]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Pivot(Hinge):
+class Pivot(Leaves):
     """Two links that turn about an axis; a leaf on each joins it to the maker's part."""
 
     kind: ClassVar[str] = "pivot"
 
     foot: float = mm(0.4, 0, 1, 0.1, "Fit", "Chamfer along the bed, for the first layer's spread")
-    leaf_length: float = mm(15, 0, 100, 0.5, "Leaves", "Length of a leaf; 0 leaves a plain stub")
-    leaf_thickness: float = mm(4, 1.2, 12, 0.2, "Leaves", "Thickness of a leaf")
+    stop_at: float = deg(0, 0, 175, 5, "Part", "Turn that flat faces stop; 0 for no such stop")
 
     def axis(self) -> tuple[Point, Point]:
         """A point on the axis (mm) and its direction."""
@@ -49,16 +50,77 @@ class Pivot(Hinge):
         raise NotImplementedError
 
     def pieces(self) -> Iterable[Piece]:
-        yield Piece(("both", "fixed"), self.fixed())
+        stopped = choose(self.stop_at > 0, self.extruded_along(self.stop_outline()))
+        yield Piece(("both", "fixed"), self.fixed() + stopped)
         yield Piece(("both", "moving"), self.posed(self.moving()))
         yield Piece(("fixed_relief",), self.fixed_relief())
-        yield Piece(("moving_relief",), self.posed(self.moving_relief()))
+        turn = self.lowest() - self.swing
+        sweep = swept(self.stop_fan(), -self.lowest(), turn, self.sweeps)
+        passed = choose(self.stop_at > 0, self.extruded_along(sweep))
+        yield Piece(("moving_relief",), self.posed(self.moving_relief() + passed))
 
     def rules(self) -> Iterable[Rule]:
         yield from super().rules()
         landing = self.layer * cos(45)
         yield at_least(self.clearance, landing, "or a layer of one link lands on the other")
         yield at_most(self.swing, self.stop, "or the leaves meet before")
+        yield at_most(self.stop_at, self.stop, "or the leaves meet before the stop")
+        stops = self.stop_at > 0
+        steep = where(stops, self.least_stop, 0)
+        yield at_least(self.stop_at, steep, "or the stop hangs over the knuckles")
+        end = where(stops, self.stop_at, 180)
+        yield at_most(self.swing, end, "or it is stopped before")
+        room = where(stops, self.stop_end - self.reach + self.leaf_corner, 0)
+        yield at_least(self.leaf_length, room, "or the stop has no leaf to stand on")
+
+    def extruded_along(self, outline: Shape) -> Shape:
+        """An outline drawn across the axis, as long as the knuckles are together."""
+        raise NotImplementedError
+
+    @derived
+    def face(self) -> float:
+        """From the axis to the plane of a leaf's inner face"""
+        raise NotImplementedError
+
+    @derived
+    def least_stop(self) -> float:
+        """Least turn that a stop may end, or it would reach over the knuckles"""
+        return 60
+
+    @derived
+    def stop_end(self) -> float:
+        """From the axis to the far end of a stop"""
+        return maximum(self.stop_start, self.reach) + self.leaf_thickness
+
+    @derived
+    def stop_start(self) -> float:
+        """From the axis to where a stop meets the moving leaf's face"""
+        raise NotImplementedError
+
+    @part
+    def stop_fan(self) -> Shape:
+        """Room between the fixed leaf and the stopped moving leaf, across the axis."""
+        half = let("half", (180 + self.stop_at) / 2, "direction half-way between the leaves")
+        rise, run = sin(self.stop_at), cos(self.stop_at)
+        near = (self.reach * run - self.face * rise, self.reach * rise + self.face * run)
+        far = (self.stop_end * run - self.face * rise, self.stop_end * rise + self.face * run)
+        rooted = self.face - self.leaf_thickness / 2
+        return polygon(
+            near,
+            far,
+            (self.stop_end * cos(half), self.stop_end * sin(half)),
+            (-self.stop_end, rooted),
+            (-self.reach, rooted),
+        )
+
+    @part
+    def stop_outline(self) -> Shape:
+        """Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets."""
+        return self.stop_fan() - self.stop_room()
+
+    def stop_room(self) -> Shape:
+        """Room around the axis that a stop leaves to the knuckles."""
+        return circle(self.reach * self.rim)
 
     @derived
     def play(self) -> float:
@@ -79,21 +141,6 @@ class Pivot(Hinge):
     def radius(self) -> float:
         """Outer radius of the knuckles"""
         raise NotImplementedError
-
-    @derived
-    def reach(self) -> float:
-        """From the axis to the leaves, clear of all knuckles"""
-        raise NotImplementedError
-
-    @derived
-    def leaf_span(self) -> float:
-        """A leaf is at least a stub, as long as it is thick"""
-        return maximum(self.leaf_length, self.leaf_thickness)
-
-    @derived
-    def leaf_end(self) -> float:
-        """From the axis to the far end of a leaf"""
-        return self.reach + self.leaf_span
 
     @derived
     def stop(self) -> float:

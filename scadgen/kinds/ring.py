@@ -56,7 +56,7 @@ class RingPivot(UprightPivot):
         raise NotImplementedError
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.wall, 3 * self.line_width, "or the ring is too thin to print solid")
+        yield at_least(self.wall, self.thinnest, "or the ring is too thin to print solid")
         yield at_least(self.knuckle, self.wall, "or the arms of the leaf have nothing to hold")
         yield from super().rules()
 

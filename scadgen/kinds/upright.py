@@ -10,8 +10,8 @@ from scadgen.expr import atan, maximum, sqrt
 from scadgen.family import derived, mm
 from scadgen.kinds.pivot import Pivot, Point
 from scadgen.rules import Rule, at_most
-from scadgen.shapes import standing, swept
-from scadgen.solid import Shape, circle, extrude, part, polygon, rectangle
+from scadgen.shapes import bore_outline, standing, swept
+from scadgen.solid import Shape, choose, circle, extrude, part, polygon, rectangle
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,6 +24,16 @@ class UprightPivot(Pivot):
     posture: ClassVar[str] = "standing: axis upright, both leaves on their lower edges"
 
     height: float = mm(40, 10, 200, 0.5, "Size", "Height of the hinge")
+
+    @derived
+    def leaf_width(self) -> float:
+        """Width of a leaf, along the axis"""
+        return self.height
+
+    @derived
+    def face(self) -> float:
+        """From the axis to the plane of a leaf's inner face"""
+        return self.leaf_thickness / 2
 
     @derived
     def reach(self) -> float:
@@ -67,21 +77,37 @@ class UprightPivot(Pivot):
     def posed(self, shape: Shape) -> Shape:
         return shape.turned(z=self.angle)
 
+    def extruded_along(self, outline: Shape) -> Shape:
+        return extrude(outline, self.height)
+
+    def round_hole(self, radius: float) -> Shape:
+        return bore_outline(radius, self.rim)
+
+    @derived
+    def stop_start(self) -> float:
+        """From the axis to where a stop meets the moving leaf's face"""
+        return self.reach
+
     @part
     def leaf_with(self, arms: Shape) -> Shape:
         """Leaf and the arms that join it to its knuckles."""
-        return standing(self.leaf_outline() + arms, self.leaf_thickness)
+        leaf = standing(self.drilled(self.leaf_outline()) + arms, self.leaf_thickness)
+        sinks = self.countersinks().turned(x=-90).at(y=self.face, z=self.height)
+        return self.sunk(leaf, sinks)
 
     @part
     def leaf_outline(self) -> Shape:
-        """Leaf in side view, its inner edge chamfered at the bed."""
-        return polygon(
+        """Leaf in side view: inner edge chamfered at the bed, upper free corner rounded."""
+        round_x, round_y = self.leaf_end - self.corner, self.height - self.corner
+        plate = polygon(
             (self.reach + self.foot, 0),
             (self.leaf_end, 0),
-            (self.leaf_end, self.height),
+            (self.leaf_end, round_y),
+            (round_x, self.height),
             (self.reach, self.height),
             (self.reach, self.foot),
         )
+        return plate + choose(self.corner > 0, circle(self.corner).at(round_x, round_y))
 
     @part
     def arm(self, start: float, top: float) -> Shape:

@@ -49,7 +49,9 @@ class WaistPivot(RingPivot):
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.waist, 2 * self.clearance + self.hold, "or a ring slips off its waist")
-        yield at_least(self.shaft, 2 * self.waist + 4 * self.line_width, "or the neck is too thin")
+        yield at_least(
+            self.shaft, 2 * (self.waist + 2 * self.line_width), "or the neck is too thin"
+        )
         yield from super().rules()
 
     @part

@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
 #: Allowance on the reach, mm: rounding of the outlines, and far below what a printer can place.
 TOLERANCE = 0.005
-#: Patches smaller than this, mm2, are rounding.
-SLIVER = 1e-5
+#: Patches smaller than this, mm2, are less than any printer lays down: 0.07 mm square.
+SLIVER = 0.005
 
 
 @dataclass(frozen=True)

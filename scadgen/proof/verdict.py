@@ -24,6 +24,12 @@ if TYPE_CHECKING:
 LAYER_HEIGHTS = (0.1, 0.2, 0.3)
 #: How far a gap may fall short of the clearance, mm: rounding of coordinates, no allowance.
 ROUNDING = 1e-4
+#: How closely a stop must come to the end of the swing that is asked, degrees.
+REACHED = 0.05
+#: How closely flat faces must meet at the angle of the stop, degrees.
+STOPPED = 0.2
+#: This near the end of the swing, degrees, the faces that stop it close in.
+CLOSING = 5.0
 
 
 @dataclass(frozen=True)
@@ -89,16 +95,23 @@ def _pivot(
     yield Finding("gap at rest", still.overlap == 0 and still.gap >= least, words)
     tell("swing")
     low, high = hinge.lowest(), hinge.swing
-    turn = swing(fixed, moving, axis, facets=hinge.facets, within=(low, high))
+    away = (low + CLOSING if low < 0 else low, high - CLOSING)
+    turn = swing(fixed, moving, axis, facets=hinge.facets, within=away)
     yield Finding(
         "swing",
-        turn.low <= low and turn.high >= high,
+        turn.low <= low + REACHED and turn.high >= high - REACHED,
         f"free from {turn.low:.1f} to {turn.high:.1f} deg; {low:g} to {high:g} deg are asked.",
     )
+    if hinge.stop_at:
+        yield Finding(
+            "stop",
+            abs(turn.high - hinge.stop_at) <= STOPPED,
+            f"flat faces meet at {turn.high:.2f} deg; the stop is set to {hinge.stop_at:g} deg.",
+        )
     words = f"{turn.gap:.3f} mm at {turn.gap_at:.0f} deg; the clearance is {hinge.clearance:g} mm."
     yield Finding("gap on the way", turn.gap >= least, words)
     tell("hold")
-    for angle in dict.fromkeys((0.0, high)):
+    for angle in (0.0, high - CLOSING):
         grip = hold(fixed, axis.turn(moving, angle), axis)
         pull = grip.freest
         yield Finding(

@@ -20,11 +20,13 @@ rod_loops_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 rod_loops_angle = 1;  // [-180:1:180]
 // Turn that the hinge must be free for (deg)
 rod_loops_swing = 115;  // [10:5:180]
+// Turn that flat faces stop; 0 for no such stop (deg)
+rod_loops_stop_at = 0;  // [0:5:175]
 /* [Size] */
 // Length of the hinge along its axis (mm)
 rod_loops_length = 40.5;  // [10:0.5:200]
-// Loops of the moving link; the fixed one has one more
-rod_loops_loops = 3;  // [1:1:12]
+// Knuckles of the moving link; the fixed link has one more
+rod_loops_knuckles = 3;  // [1:1:12]
 // Diameter of the rod (mm)
 rod_loops_rod = 5.5;  // [3:0.5:16]
 // Wall of a loop above the roof of its bore (mm)
@@ -34,16 +36,28 @@ rod_loops_wall = 2.5;  // [0.8:0.1:8]
 rod_loops_clearance = 0.35;  // [0.15:0.05:0.8]
 // Chamfer along the bed, for the first layer's spread (mm)
 rod_loops_foot = 0.5;  // [0:0.1:1]
-// Air gap between the sides of neighbours (mm)
-rod_loops_side_gap = 0.45;  // [0.15:0.05:1]
+// Air gap between the sides of neighbouring loops (mm)
+rod_loops_gap = 0.45;  // [0.15:0.05:1]
 /* [Leaves] */
 // Length of a leaf; 0 leaves a plain stub (mm)
 rod_loops_leaf_length = 15.5;  // [0:0.5:100]
 // Thickness of a leaf (mm)
 rod_loops_leaf_thickness = 4.2;  // [1.2:0.2:12]
+// Radius of a leaf's free corners; 0: square (mm)
+rod_loops_leaf_corner = 2.5;  // [0:0.5:20]
+// Screws that hold a leaf
+rod_loops_screw = 1;  // [0:none, 1:M3, 2:M4, 3:M5]
+// Screws in a leaf, if any
+rod_loops_screws = 3;  // [1:1:8]
+// Series of the clearance holes (ISO 273)
+rod_loops_hole_series = 2;  // [0:fine, 1:medium, 2:coarse]
+// Countersink for a flat head
+rod_loops_head = 2;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
 /* [Quality] */
 // Facets per full turn
 rod_loops_facets = 68;  // [16:4:256]
+// Thickest layer that prints it (mm)
+rod_loops_layer = 0.32;  // [0.04:0.02:0.8]
 // Width of a printed line (mm)
 rod_loops_line_width = 0.5;  // [0.2:0.05:1.2]
 // Longest bridge that the printers manage (mm)
@@ -55,32 +69,46 @@ rod_loops_version = "0.1.0";
 //   part            what to draw: both, fixed, moving, fixed_relief, moving_relief
 //   angle           angle drawn; 0 is how it prints (deg)
 //   swing           turn that the hinge must be free for (deg)
+//   stop_at         turn that flat faces stop; 0 for no such stop (deg)
 //   length          length of the hinge along its axis (mm)
-//   loops           loops of the moving link; the fixed one has one more
+//   knuckles        knuckles of the moving link; the fixed link has one more
 //   rod             diameter of the rod (mm)
 //   wall            wall of a loop above the roof of its bore (mm)
 //   clearance       air gap, square to the walls (mm)
 //   foot            chamfer along the bed, for the first layer's spread (mm)
-//   side_gap        air gap between the sides of neighbours (mm)
+//   gap             air gap between the sides of neighbouring loops (mm)
 //   leaf_length     length of a leaf; 0 leaves a plain stub (mm)
 //   leaf_thickness  thickness of a leaf (mm)
+//   leaf_corner     radius of a leaf's free corners; 0: square (mm)
+//   screw           screws that hold a leaf
+//   screws          screws in a leaf, if any
+//   hole_series     series of the clearance holes (ISO 273)
+//   head            countersink for a flat head
 //   facets          facets per full turn
+//   layer           thickest layer that prints it (mm)
 //   line_width      width of a printed line (mm)
 //   bridge          longest bridge that the printers manage (mm)
 module rod_loops(
   part = rod_loops_part,
   angle = rod_loops_angle,
   swing = rod_loops_swing,
+  stop_at = rod_loops_stop_at,
   length = rod_loops_length,
-  loops = rod_loops_loops,
+  knuckles = rod_loops_knuckles,
   rod = rod_loops_rod,
   wall = rod_loops_wall,
   clearance = rod_loops_clearance,
   foot = rod_loops_foot,
-  side_gap = rod_loops_side_gap,
+  gap = rod_loops_gap,
   leaf_length = rod_loops_leaf_length,
   leaf_thickness = rod_loops_leaf_thickness,
+  leaf_corner = rod_loops_leaf_corner,
+  screw = rod_loops_screw,
+  screws = rod_loops_screws,
+  hole_series = rod_loops_hole_series,
+  head = rod_loops_head,
   facets = rod_loops_facets,
+  layer = rod_loops_layer,
   line_width = rod_loops_line_width,
   bridge = rod_loops_bridge
 ) {
@@ -90,16 +118,23 @@ module rod_loops(
   ranges = [  // name, value, what it must be, least, most, step of a whole number
     ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
     ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
+    ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
     ["length", length, " mm; it must be 10 to 200 mm.", 10, 200, 0],
-    ["loops", loops, "; it must be 1 to 12 in steps of 1.", 1, 12, 1],
+    ["knuckles", knuckles, "; it must be 1 to 12 in steps of 1.", 1, 12, 1],
     ["rod", rod, " mm; it must be 3 to 16 mm.", 3, 16, 0],
     ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
-    ["side_gap", side_gap, " mm; it must be 0.15 to 1 mm.", 0.15, 1, 0],
+    ["gap", gap, " mm; it must be 0.15 to 1 mm.", 0.15, 1, 0],
     ["leaf_length", leaf_length, " mm; it must be 0 to 100 mm.", 0, 100, 0],
     ["leaf_thickness", leaf_thickness, " mm; it must be 1.2 to 12 mm.", 1.2, 12, 0],
+    ["leaf_corner", leaf_corner, " mm; it must be 0 to 20 mm.", 0, 20, 0],
+    ["screw", screw, "; it must be 0 (none), 1 (M3), 2 (M4), 3 (M5).", 0, 3, 1],
+    ["screws", screws, "; it must be 1 to 8 in steps of 1.", 1, 8, 1],
+    ["hole_series", hole_series, "; it must be 0 (fine), 1 (medium), 2 (coarse).", 0, 2, 1],
+    ["head", head, "; it must be 0 (not sunk), 1 (ISO 10642), 2 (wood screw).", 0, 2, 1],
     ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
+    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
     ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0],
     ["bridge", bridge, " mm; it must be 4 to 25 mm.", 4, 25, 0]
   ];
@@ -109,31 +144,63 @@ module rod_loops(
       str("rod_loops(): ", r[0], " = ", r[1], r[2]));
   }
 
-  least_wall = 3 * line_width;
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  least_length = (2 * loops + 1) * (rod / 2 + 2 * foot) + 2 * loops * side_gap;
-  most_length = (2 * loops + 1) * (bridge - 2 * side_gap) + 2 * loops * side_gap;
+  side_gap = gap;  // air gap between the sides of neighbouring loops
+  least_length = (2 * knuckles + 1) * (rod / 2 + 2 * foot) + 2 * knuckles * side_gap;
+  most_length = (2 * knuckles + 1) * (bridge - 2 * gap) + 2 * knuckles * side_gap;
   bore = rod / 2 + clearance;  // radius of the bore in a loop
   radius = sqrt(2) * bore + wall;  // outer radius of a loop
   most_leaf_thickness = 2 * radius;
-  axis_height = radius;  // height of the axis above the bed
+  spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
+  // iSO 273: M3, M4, M5 by fine, medium, coarse
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
+  hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
+  // iSO 10642 and flat-head wood screws: M3, M4, M5
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
+  // diameter of the countersink at the leaf's surface
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
+  // room that a screw needs, with 1 mm at least around its head
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
+  leaf_width = length;  // width of a leaf, along the axis
+  most_screws = screw > 0 ? leaf_width / seat : screws;
+  least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
+  least_clearance = layer * cos(45);
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   // from the axis to the leaves, clear of the corners of all knuckles
   reach = radius / cos(45 / 2) + clearance + play;
   // turn at which the leaves would meet, less the gap
-  stop = 180 - 2 * atan((leaf_thickness + clearance - axis_height) / reach);
-  join = 0.01;  // parts that are one body reach this far into each other
-  leaf_span = leaf_length > 0 ? leaf_length : leaf_thickness;  // a stub is as long as it is thick
+  stop = 180 - 2 * atan((leaf_thickness + clearance - radius) / reach);
+  least_stop = 90;  // least turn that a stop may end, or it would reach over the knuckles
+  least_stop_at = stop_at > 0 ? least_stop : 0;
+  most_swing = stop_at > 0 ? stop_at : 180;
+  face = leaf_thickness - radius;  // from the axis up to the plane of a leaf's inner face
+  // from the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face
+  stop_start = stop_at > 0 ? (sqrt(2) * reach - face * (sin(stop_at) + cos(stop_at))) / (sin(stop_at) - cos(stop_at)) : reach;
+  stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
+  least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
+  // a leaf is at least a stub, as long as it is thick
+  leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
-  loop = (length - 2 * loops * side_gap) / (2 * loops + 1);  // width of a loop
-  pitch = loop + side_gap;  // from one loop to the next, of the other link
+  knuckle = (length - 2 * knuckles * side_gap) / (2 * knuckles + 1);  // width of a knuckle
+  pitch = knuckle + side_gap;  // from one knuckle to the next, of the other link
+  join = 0.01;  // parts that are one body reach this far into each other
+  // radius of the free corners, as far as the leaf has room for it
+  corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
+  screw_pitch = leaf_width / screws;  // from one screw to the next
   rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  half = (180 + stop_at) / 2;  // direction half-way between the leaves
   sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
 
-  assert(wall >= least_wall - grain, str(
+  assert(wall >= thinnest - grain, str(
     "rod_loops(): wall = ", wall,
-    " mm; it must be at least ", ceil((least_wall - grain) / 0.1) * 0.1,
+    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
     " mm, or the loop is too thin to print solid."));
+  assert(gap >= clearance - grain, str(
+    "rod_loops(): gap = ", gap,
+    " mm; it must be at least ", ceil((clearance - grain) / 0.05) * 0.05,
+    " mm, or the sides fuse before the bearing."));
   assert(length >= least_length - grain, str(
     "rod_loops(): length = ", length,
     " mm; it must be at least ", ceil((least_length - grain) / 0.5) * 0.5,
@@ -146,6 +213,18 @@ module rod_loops(
     "rod_loops(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
     " mm, or the leaf is thicker than the knuckle is high."));
+  assert(leaf_length >= seat - grain, str(
+    "rod_loops(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
+    " mm, or a screw is too near the edge of the leaf."));
+  assert(screws <= most_screws + grain, str(
+    "rod_loops(): screws = ", screws,
+    "; it must be at most ", floor(most_screws + grain),
+    ", or the screws are too near each other."));
+  assert(leaf_thickness >= least_leaf_thickness - grain, str(
+    "rod_loops(): leaf_thickness = ", leaf_thickness,
+    " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,
+    " mm, or a countersunk head goes through the leaf."));
   assert(angle <= swing + grain, str(
     "rod_loops(): angle = ", angle,
     " deg; it must be at most ", floor(swing + grain),
@@ -154,43 +233,71 @@ module rod_loops(
     "rod_loops(): angle = ", angle,
     " deg; it must be at least ", ceil(0),
     " deg, or it is drawn further than it turns."));
+  assert(clearance >= least_clearance - grain, str(
+    "rod_loops(): clearance = ", clearance,
+    " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
+    " mm, or a layer of one link lands on the other."));
   assert(swing <= stop + grain, str(
     "rod_loops(): swing = ", swing,
     " deg; it must be at most ", floor((stop + grain) / 5) * 5,
     " deg, or the leaves meet before."));
-  assert(side_gap >= clearance - grain, str(
-    "rod_loops(): side_gap = ", side_gap,
-    " mm; it must be at least ", ceil((clearance - grain) / 0.05) * 0.05,
-    " mm, or the sides fuse before the bearing."));
+  assert(stop_at <= stop + grain, str(
+    "rod_loops(): stop_at = ", stop_at,
+    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
+    " deg, or the leaves meet before the stop."));
+  assert(stop_at >= least_stop_at - grain, str(
+    "rod_loops(): stop_at = ", stop_at,
+    " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
+    " deg, or the stop hangs over the knuckles."));
+  assert(swing <= most_swing + grain, str(
+    "rod_loops(): swing = ", swing,
+    " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
+    " deg, or it is stopped before."));
+  assert(leaf_length >= least_leaf_length - grain, str(
+    "rod_loops(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((least_leaf_length - grain) / 0.5) * 0.5,
+    " mm, or the stop has no leaf to stand on."));
 
   if (part == "both" || part == "fixed") {
-    fixed_loops();
+    fixed_knuckles() mirror([1, 0]) footed_outline();
     rod_solid();
     mirror([0, 1, 0]) leaf();
+    if (stop_at > 0) translate([0, 0, radius]) along_x(length = length) stop_outline();
   }
   if (part == "both" || part == "moving")
-    translate([0, 0, axis_height])
+    translate([0, 0, radius])
       rotate([angle, 0, 0])
-        translate([0, 0, -axis_height]) {
-          moving_loops();
+        translate([0, 0, -radius]) {
+          moving_knuckles()
+            difference() {
+              footed_outline();
+              bore_outline(radius = bore, rim = rim);
+            }
           leaf();
         }
   if (part == "fixed_relief") relief();
   if (part == "moving_relief")
-    translate([0, 0, axis_height])
-      rotate([angle, 0, 0]) translate([0, 0, -axis_height]) mirror([0, 1, 0]) relief();
-
-  // Loops that hold the rod, with the feet that join them to the leaf.
-  module fixed_loops() {
-    intersection() {
-      translate([0, 0, axis_height])
-        along_x(length = length) {
-          knuckle_outline(radius = radius);
-          mirror([1, 0]) foot_outline();
+    translate([0, 0, radius])
+      rotate([angle, 0, 0])
+        translate([0, 0, -radius]) {
+          mirror([0, 1, 0]) relief();
+          if (stop_at > 0)
+            translate([0, 0, radius])
+              along_x(length = length)
+                for (k = [0 : sweeps - 1])
+                  hull() {
+                    rotate(k * -swing / sweeps) stop_fan();
+                    rotate((k + 1) * -swing / sweeps) stop_fan();
+                  }
         }
+
+  // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
+  module fixed_knuckles() {
+    intersection() {
+      translate([0, 0, radius]) along_x(length = length) children();
       translate([-length / 2, 0, 0])
         standing(thickness = 2 * leaf_end)
-          for (i = [0 : loops]) translate([2 * i * pitch, 0]) window();
+          for (i = [0 : knuckles]) translate([2 * i * pitch, 0]) window();
     }
   }
 
@@ -198,6 +305,35 @@ module rod_loops(
   module along_x(length) {
     rotate([90, 0, 90])
       linear_extrude(height = length, center = true, convexity = 10) children();
+  }
+
+  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
+  module standing(thickness) {
+    rotate([90, 0, 0])
+      linear_extrude(height = thickness, center = true, convexity = 10) children();
+  }
+
+  // Window for one knuckle.
+  module window() {
+    tooth(width = knuckle, height = 2 * radius + 1, foot = foot);
+  }
+
+  // Window in x and z for one loop, narrower at the bed where a first layer spreads.
+  module tooth(width, height, foot) {
+    polygon([
+      [foot, 0],
+      [width - foot, 0],
+      [width, foot],
+      [width, height],
+      [0, height],
+      [0, foot]
+    ]);
+  }
+
+  // Knuckle across the axis, with the foot that joins it to the moving leaf.
+  module footed_outline() {
+    knuckle_outline(radius = radius);
+    translate([0, -radius]) square([reach + join, leaf_thickness]);
   }
 
   // Knuckle around the origin: octagonal below, so that it stands, and round above.
@@ -214,37 +350,9 @@ module rod_loops(
     ]);
   }
 
-  // Foot from below the knuckle to the leaf, around the axis.
-  module foot_outline() {
-    translate([0, -axis_height]) square([reach + join, leaf_thickness]);
-  }
-
-  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
-  module standing(thickness) {
-    rotate([90, 0, 0])
-      linear_extrude(height = thickness, center = true, convexity = 10) children();
-  }
-
-  // Window for one loop.
-  module window() {
-    tooth(width = loop, height = 2 * radius + 1, foot = foot);
-  }
-
-  // Window in x and z for one loop, narrower at the bed where a first layer spreads.
-  module tooth(width, height, foot) {
-    polygon([
-      [foot, 0],
-      [width - foot, 0],
-      [width, foot],
-      [width, height],
-      [0, height],
-      [0, foot]
-    ]);
-  }
-
   // Rod, solid with the loops of the fixed link.
   module rod_solid() {
-    translate([0, 0, axis_height]) along_x(length = length) rod_outline(radius = rod / 2);
+    translate([0, 0, radius]) along_x(length = length) rod_outline(radius = rod / 2);
   }
 
   // Rod around the origin, octagonal below: only its narrow flat has to bridge.
@@ -267,24 +375,84 @@ module rod_loops(
 
   // Leaf of the moving side, flat on the bed.
   module leaf() {
-    along_x(length = length) translate([reach, 0]) square([leaf_span, leaf_thickness]);
+    translate([length / 2, 0, 0])
+      rotate([0, 0, 90])
+        if (sink > hole)
+          difference() {
+            linear_extrude(height = leaf_thickness, convexity = 10)
+              difference() {
+                leaf_plan();
+                if (screw > 0) screw_holes();
+              }
+            translate([0, 0, leaf_thickness]) countersinks();
+          }
+        else
+          linear_extrude(height = leaf_thickness, convexity = 10)
+            difference() {
+              leaf_plan();
+              if (screw > 0) screw_holes();
+            }
   }
 
-  // Loops that turn on the rod, with the feet that join them to the leaf.
-  module moving_loops() {
-    intersection() {
-      translate([0, 0, axis_height])
-        along_x(length = length)
-          difference() {
-            union() {
-              knuckle_outline(radius = radius);
-              foot_outline();
-            }
-            bore_outline(radius = bore, rim = rim);
+  // Leaf drawn flat, its free corners rounded: x from the axis, y along it.
+  module leaf_plan() {
+    translate([reach, 0]) square([leaf_span - corner, length]);
+    if (corner > 0)
+      hull() {
+        translate([leaf_end - corner, corner]) circle(r = corner, $fn = facets);
+        translate([leaf_end - corner, length - 2 * corner + corner])
+          circle(r = corner, $fn = facets);
+      }
+  }
+
+  // Holes in a leaf drawn flat: x from the axis, y along it.
+  module screw_holes() {
+    translate([reach + leaf_span / 2, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2]) circle(r = hole / 2 * rim, $fn = facets);
+  }
+
+  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
+  module countersinks() {
+    translate([reach + leaf_span / 2, 0, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2, 0])
+          hull() {
+            linear_extrude(height = 1, convexity = 10) circle(r = sink / 2 * rim, $fn = facets);
+            translate([0, 0, (hole - sink) / 2])
+              linear_extrude(height = join, convexity = 10) circle(r = hole / 2 * rim, $fn = facets);
           }
+  }
+
+  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
+  module stop_outline() {
+    difference() {
+      stop_fan();
+      union() {
+        circle(r = reach * rim, $fn = facets);
+        rotate(45) square([2 * stop_end, reach * rim]);
+      }
+    }
+  }
+
+  // Room between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() {
+    polygon([
+      [reach * cos(stop_at) - face * sin(stop_at), reach * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(stop_at) - face * sin(stop_at), stop_end * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(half), stop_end * sin(half)],
+      [-stop_end, face - leaf_thickness / 2],
+      [-reach, face - leaf_thickness / 2]
+    ]);
+  }
+
+  // Knuckles of the moving link: the outline, with a foot to the leaf, where they stand.
+  module moving_knuckles() {
+    intersection() {
+      translate([0, 0, radius]) along_x(length = length) children();
       translate([-length / 2, 0, 0])
         standing(thickness = 2 * leaf_end)
-          for (i = [0 : loops - 1]) translate([(2 * i + 1) * pitch, 0]) window();
+          for (i = [0 : knuckles - 1]) translate([(2 * i + 1) * pitch, 0]) window();
     }
   }
 
@@ -297,7 +465,7 @@ module rod_loops(
 
   // Room for one link on its way up: subtract it from the other side's body.
   module relief() {
-    translate([0, 0, axis_height])
+    translate([0, 0, radius])
       along_x(length = length + 2 * side_gap) {
         circle(r = reach, $fn = facets);
         for (k = [0 : sweeps - 1])
@@ -310,7 +478,7 @@ module rod_loops(
 
   // Leaf seen along the axis, with room around it.
   module leaf_room() {
-    translate([0, -axis_height - clearance])
+    translate([0, -radius - clearance])
       square([leaf_end + clearance, leaf_thickness + 2 * clearance]);
   }
 }

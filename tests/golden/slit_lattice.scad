@@ -44,6 +44,8 @@ slit_lattice_slit = 0.55;  // [0.35:0.05:3]
 /* [Quality] */
 // Facets per full turn
 slit_lattice_facets = 68;  // [16:4:256]
+// Thickest layer that prints it (mm)
+slit_lattice_layer = 0.32;  // [0.04:0.02:0.8]
 // Width of a printed line (mm)
 slit_lattice_line_width = 0.5;  // [0.2:0.05:1.2]
 /* [Hidden] */
@@ -63,6 +65,7 @@ slit_lattice_version = "0.1.0";
 //   clearance    air gap, square to the walls (mm)
 //   slit         width of a slit (mm)
 //   facets       facets per full turn
+//   layer        thickest layer that prints it (mm)
 //   line_width   width of a printed line (mm)
 module slit_lattice(
   part = slit_lattice_part,
@@ -78,6 +81,7 @@ module slit_lattice(
   clearance = slit_lattice_clearance,
   slit = slit_lattice_slit,
   facets = slit_lattice_facets,
+  layer = slit_lattice_layer,
   line_width = slit_lattice_line_width
 ) {
   parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
@@ -96,6 +100,7 @@ module slit_lattice(
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["slit", slit, " mm; it must be 0.35 to 3 mm.", 0.35, 3, 0],
     ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
+    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
     ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
   ];
   for (r = ranges) {
@@ -105,8 +110,9 @@ module slit_lattice(
   }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  least_strip = 3 * line_width;
-  least_bridge = 3 * thickness / 2;
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
+  least_bridge = thickness + thickness / 2;
   slender = 5;  // least free length of a strip, in thicknesses, for it to twist freely
   least_slit_length = bridge + 2 * slender * thickness;
   most_turn = 15;  // turn up to which a strip does little else than twist
@@ -119,20 +125,23 @@ module slit_lattice(
   width = columns * period;  // width of the sheet, along the lines it bends about
   pitch = strip + slit;  // from one row to the next
   span = rows * pitch - strip;  // length between the borders, which bends
-  first = slit + strip / 2 - span / 2;  // middle of strip 0
   angle_each = angle / links;  // turn of one strip at the angle drawn
   join = 0.01;  // parts that are one body reach this far into each other
   // length of strip that twists, from one bridge to the next of the other row
   free_length = (slit_length - bridge) / 2;
   sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+  // length that a strip takes up, with the slits at both its sides
+  link_length = strip + 2 * slit;
+  room_length = link_length + 2 * clearance;  // length of a link with room around it
+  room_height = thickness + 2 * clearance;  // thickness of the sheet with room around it
 
   assert(strip <= thickness + grain, str(
     "slit_lattice(): strip = ", strip,
     " mm; it must be at most ", floor((thickness + grain) / 0.1) * 0.1,
     " mm, or the strips bend instead of twisting."));
-  assert(strip >= least_strip - grain, str(
+  assert(strip >= thinnest - grain, str(
     "slit_lattice(): strip = ", strip,
-    " mm; it must be at least ", ceil((least_strip - grain) / 0.1) * 0.1,
+    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
     " mm, or a strip is too thin to print solid."));
   assert(bridge >= least_bridge - grain, str(
     "slit_lattice(): bridge = ", bridge,
@@ -221,11 +230,17 @@ module slit_lattice(
     strip_at(i = links, turn = bend / links) rotate(bend) translate([-strip / 2, 0]) children();
   }
 
-  // An outline moved to the middle of strip i: all strips sit on equal chords.
+  // An outline moved to the middle of strip i, one chord of a pitch from strip to strip.
   module strip_at(i, turn) {
-    way = pitch * (turn == 0 ? i : sin(i * turn / 2) / sin(turn / 2));
-    translate([first + way * cos((i + 1) * turn / 2), way * sin((i + 1) * turn / 2)])
-      children();
+    translate([slit + strip / 2 - span / 2, 0])
+      along_chords(chords = i, chord = pitch, start = turn, turn = turn) children();
+  }
+
+  // An outline moved along equal chords: the first at an angle, each next one turned further.
+  module along_chords(chords, chord, start, turn) {
+    way = chord * (abs(turn) < grain ? chords : sin(chords * turn / 2) / sin(turn / 2));
+    bearing = start + (chords - 1) * turn / 2;
+    translate([way * cos(bearing), way * sin(bearing)]) children();
   }
 
   // Slice through the bridges of the even (0) or odd (1) rows, i half periods in.
@@ -263,18 +278,18 @@ module slit_lattice(
 
   // Room that all but the fixed border sweeps: subtract it from the fixed side's body.
   module fixed_relief() {
-    translate([0, 0, thickness / 2]) along_x(length = width) relief_outline();
+    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
   }
 
-  // Room that the links and the moving border sweep, bent both ways step by step.
+  // Room that the links and the moving border sweep from one end of the bend to the other.
   module relief_outline() {
     for (k = [0 : sweeps - 1]) sweep_step(k = k);
   }
 
   // Room from one bend to the next.
   module sweep_step(k) {
-    bend = k * 2 * swing / sweeps - swing;
-    after = bend + 2 * swing / sweeps;
+    bend = -swing + k * (swing + swing) / sweeps;
+    after = bend + (swing + swing) / sweeps;
     for (i = [0 : links - 1])
       hull() {
         link_room(i = i, bend = bend);
@@ -290,21 +305,19 @@ module slit_lattice(
   module link_room(i, bend) {
     strip_at(i = i, turn = bend / links)
       rotate((2 * i + 1) * bend / links / 2)
-        translate([-(span / links + 2 * clearance) / 2, -(thickness + 2 * clearance) / 2])
-          square([span / links + 2 * clearance, thickness + 2 * clearance]);
+        translate([-room_length / 2, -room_height / 2]) square([room_length, room_height]);
   }
 
   // The moving border with room around it.
   module border_room(bend) {
     border_at(bend = bend)
-      translate([0, -(thickness + 2 * clearance) / 2])
-        square([border + clearance, thickness + 2 * clearance]);
+      translate([0, -room_height / 2]) square([border + clearance, room_height]);
   }
 
   // The same, seen from the moving border: subtract it from the moving side's body.
   module moving_relief() {
     translate([0, 0, thickness / 2])
-      along_x(length = width)
+      along_x(length = width + 2 * clearance)
         border_at(bend = angle) translate([-span / 2, 0]) mirror([1, 0]) relief_outline();
   }
 }

@@ -20,19 +20,21 @@ waisted_spindle_part = "both";  // [both, fixed, moving, fixed_relief, moving_re
 waisted_spindle_angle = 1;  // [-180:1:180]
 // Turn that the hinge must be free for (deg)
 waisted_spindle_swing = 115;  // [10:5:180]
+// Turn that flat faces stop; 0 for no such stop (deg)
+waisted_spindle_stop_at = 0;  // [0:5:175]
 /* [Size] */
 // Height of the hinge (mm)
 waisted_spindle_height = 40.5;  // [10:0.5:200]
-// Rings of the moving link, one above the other
-waisted_spindle_rings = 1;  // [1:1:6]
 // Diameter of the shaft (mm)
 waisted_spindle_shaft = 8.5;  // [4:0.5:30]
-// Depth of the waist in the shaft (mm)
-waisted_spindle_waist = 1.9;  // [0.8:0.1:8]
 // Wall of a ring around the shaft (mm)
 waisted_spindle_wall = 2.5;  // [0.8:0.1:8]
 // Height of the straight part of a knuckle (mm)
 waisted_spindle_knuckle = 4.5;  // [1:0.5:30]
+// Depth of the waist in the shaft (mm)
+waisted_spindle_waist = 1.9;  // [0.8:0.1:8]
+// Rings of the moving link, one above the other
+waisted_spindle_rings = 1;  // [1:1:6]
 /* [Fit] */
 // Air gap, square to the walls (mm)
 waisted_spindle_clearance = 0.35;  // [0.15:0.05:0.8]
@@ -45,9 +47,21 @@ waisted_spindle_hold = 1;  // [0.4:0.1:4]
 waisted_spindle_leaf_length = 15.5;  // [0:0.5:100]
 // Thickness of a leaf (mm)
 waisted_spindle_leaf_thickness = 4.2;  // [1.2:0.2:12]
+// Radius of a leaf's free corners; 0: square (mm)
+waisted_spindle_leaf_corner = 2.5;  // [0:0.5:20]
+// Screws that hold a leaf
+waisted_spindle_screw = 1;  // [0:none, 1:M3, 2:M4, 3:M5]
+// Screws in a leaf, if any
+waisted_spindle_screws = 3;  // [1:1:8]
+// Series of the clearance holes (ISO 273)
+waisted_spindle_hole_series = 2;  // [0:fine, 1:medium, 2:coarse]
+// Countersink for a flat head
+waisted_spindle_head = 2;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
 /* [Quality] */
 // Facets per full turn
 waisted_spindle_facets = 68;  // [16:4:256]
+// Thickest layer that prints it (mm)
+waisted_spindle_layer = 0.32;  // [0.04:0.02:0.8]
 // Width of a printed line (mm)
 waisted_spindle_line_width = 0.5;  // [0.2:0.05:1.2]
 /* [Hidden] */
@@ -57,35 +71,49 @@ waisted_spindle_version = "0.1.0";
 //   part            what to draw: both, fixed, moving, fixed_relief, moving_relief
 //   angle           angle drawn; 0 is how it prints (deg)
 //   swing           turn that the hinge must be free for (deg)
+//   stop_at         turn that flat faces stop; 0 for no such stop (deg)
 //   height          height of the hinge (mm)
-//   rings           rings of the moving link, one above the other
 //   shaft           diameter of the shaft (mm)
-//   waist           depth of the waist in the shaft (mm)
 //   wall            wall of a ring around the shaft (mm)
 //   knuckle         height of the straight part of a knuckle (mm)
+//   waist           depth of the waist in the shaft (mm)
+//   rings           rings of the moving link, one above the other
 //   clearance       air gap, square to the walls (mm)
 //   foot            chamfer along the bed, for the first layer's spread (mm)
 //   hold            grip of the waist that is left after all play (mm)
 //   leaf_length     length of a leaf; 0 leaves a plain stub (mm)
 //   leaf_thickness  thickness of a leaf (mm)
+//   leaf_corner     radius of a leaf's free corners; 0: square (mm)
+//   screw           screws that hold a leaf
+//   screws          screws in a leaf, if any
+//   hole_series     series of the clearance holes (ISO 273)
+//   head            countersink for a flat head
 //   facets          facets per full turn
+//   layer           thickest layer that prints it (mm)
 //   line_width      width of a printed line (mm)
 module waisted_spindle(
   part = waisted_spindle_part,
   angle = waisted_spindle_angle,
   swing = waisted_spindle_swing,
+  stop_at = waisted_spindle_stop_at,
   height = waisted_spindle_height,
-  rings = waisted_spindle_rings,
   shaft = waisted_spindle_shaft,
-  waist = waisted_spindle_waist,
   wall = waisted_spindle_wall,
   knuckle = waisted_spindle_knuckle,
+  waist = waisted_spindle_waist,
+  rings = waisted_spindle_rings,
   clearance = waisted_spindle_clearance,
   foot = waisted_spindle_foot,
   hold = waisted_spindle_hold,
   leaf_length = waisted_spindle_leaf_length,
   leaf_thickness = waisted_spindle_leaf_thickness,
+  leaf_corner = waisted_spindle_leaf_corner,
+  screw = waisted_spindle_screw,
+  screws = waisted_spindle_screws,
+  hole_series = waisted_spindle_hole_series,
+  head = waisted_spindle_head,
   facets = waisted_spindle_facets,
+  layer = waisted_spindle_layer,
   line_width = waisted_spindle_line_width
 ) {
   parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
@@ -94,18 +122,25 @@ module waisted_spindle(
   ranges = [  // name, value, what it must be, least, most, step of a whole number
     ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
     ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
+    ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
     ["height", height, " mm; it must be 10 to 200 mm.", 10, 200, 0],
-    ["rings", rings, "; it must be 1 to 6 in steps of 1.", 1, 6, 1],
     ["shaft", shaft, " mm; it must be 4 to 30 mm.", 4, 30, 0],
-    ["waist", waist, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
     ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
     ["knuckle", knuckle, " mm; it must be 1 to 30 mm.", 1, 30, 0],
+    ["waist", waist, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
+    ["rings", rings, "; it must be 1 to 6 in steps of 1.", 1, 6, 1],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
     ["hold", hold, " mm; it must be 0.4 to 4 mm.", 0.4, 4, 0],
     ["leaf_length", leaf_length, " mm; it must be 0 to 100 mm.", 0, 100, 0],
     ["leaf_thickness", leaf_thickness, " mm; it must be 1.2 to 12 mm.", 1.2, 12, 0],
+    ["leaf_corner", leaf_corner, " mm; it must be 0 to 20 mm.", 0, 20, 0],
+    ["screw", screw, "; it must be 0 (none), 1 (M3), 2 (M4), 3 (M5).", 0, 3, 1],
+    ["screws", screws, "; it must be 1 to 8 in steps of 1.", 1, 8, 1],
+    ["hole_series", hole_series, "; it must be 0 (fine), 1 (medium), 2 (coarse).", 0, 2, 1],
+    ["head", head, "; it must be 0 (not sunk), 1 (ISO 10642), 2 (wood screw).", 0, 2, 1],
     ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
+    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
     ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
   ];
   for (r = ranges) {
@@ -114,38 +149,71 @@ module waisted_spindle(
       str("waisted_spindle(): ", r[0], " = ", r[1], r[2]));
   }
 
-  least_waist = 2 * clearance + hold;
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  least_shaft = 2 * waist + 4 * line_width;
-  least_wall = 3 * line_width;
-  radius = shaft / 2 + clearance + wall;  // outer radius of knuckles and rings
-  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
-  lip = wall / 2;  // flat rim on top of a ring
-  most_leaf_thickness = 2 * sqrt(max(radius / rim * radius / rim - (radius - lip) * (radius - lip), 0));
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
-  lead = play - clearance;  // shift of a corner of 45 degrees between walls that keep the gap
-  throat = 1 + 2 * lead;  // length of the waist at its narrowest, for a land of 1 mm in the ring
-  neck = shaft / 2 - waist;  // radius of the waist at its narrowest
-  flare = radius - neck;  // height in which the waist widens to the next knuckle
   corbel = 2 * play;  // height at which a ring starts to grow from its leaf
+  radius = shaft / 2 + clearance + wall;  // outer radius of knuckles and rings
   bore = shaft / 2 + clearance;  // radius of the straight bore in a ring
   // height at which the ring has closed around the shaft
   closed = corbel + 2 * radius + max(bore - leaf_thickness / 2, 0) + bore;
-  least_height = knuckle + rings * (knuckle + waist + throat + flare + closed - lead);
+  lead = play - clearance;  // shift of a corner of 45 degrees between walls that keep the gap
+  throat = 1 + 2 * lead;  // length of the waist at its narrowest, for a land of 1 mm in the ring
+  neck = shaft / 2 - waist;  // radius of the waist at its narrowest
+  flare = radius - neck;  // height in which the waist widens to the knuckle above
+  least_height = knuckle + rings * (closed - lead + waist + throat + flare + knuckle);
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  least_waist = 2 * clearance + hold;
+  least_shaft = 2 * (waist + 2 * line_width);
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
+  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  solid = radius / rim;  // radius within which a faceted knuckle is solid
+  rind = wall / 2;  // depth of a ring's wall that an arm may reach into
+  slim = radius - rind;  // radius that the corners of an arm may not pass
+  most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
+  spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
+  // iSO 273: M3, M4, M5 by fine, medium, coarse
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
+  hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
+  // iSO 10642 and flat-head wood screws: M3, M4, M5
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
+  // diameter of the countersink at the leaf's surface
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
+  // room that a screw needs, with 1 mm at least around its head
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
+  leaf_width = height;  // width of a leaf, along the axis
+  most_screws = screw > 0 ? leaf_width / seat : screws;
+  least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_angle = -swing;
+  least_clearance = layer * cos(45);
   reach = radius + 2 * clearance;  // from the axis to the leaves, clear of all knuckles
   // turn at which the leaves would meet, less the gap
   stop = 180 - 2 * atan((leaf_thickness / 2 + clearance) / reach);
+  least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
+  least_stop_at = stop_at > 0 ? least_stop : 0;
+  most_swing = stop_at > 0 ? stop_at : 180;
+  stop_start = reach;  // from the axis to where a stop meets the moving leaf's face
+  stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
+  least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
   storey = (height - knuckle) / rings;  // height from one root of the shaft to the next
   join = 0.01;  // parts that are one body reach this far into each other
   pinch = storey - knuckle - flare - throat;  // height at which the waist is down to the neck
-  leaf_span = leaf_length > 0 ? leaf_length : leaf_thickness;  // a stub is as long as it is thick
+  // a leaf is at least a stub, as long as it is thick
+  leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
+  // radius of the free corners, as far as the leaf has room for it
+  corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
+  screw_pitch = leaf_width / screws;  // from one screw to the next
+  face = leaf_thickness / 2;  // from the axis to the plane of a leaf's inner face
   // reach of an arm into its faceted knuckle, so that the arm's corners are inside
-  bite = radius - sqrt(radius / rim * radius / rim - leaf_thickness / 2 * leaf_thickness / 2) + join;
-  ring_top = storey - knuckle - lip - play;  // height of the flat rim
+  bite = radius - sqrt(solid * solid - leaf_thickness / 2 * leaf_thickness / 2) + join;
+  half = (180 + stop_at) / 2;  // direction half-way between the leaves
+  ring_top = storey - knuckle - rind - play;  // height of the flat rim on top of a ring
   sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
 
+  assert(height >= least_height - grain, str(
+    "waisted_spindle(): height = ", height,
+    " mm; it must be at least ", ceil((least_height - grain) / 0.5) * 0.5,
+    " mm, or the waist starts before the rings have closed around the shaft."));
   assert(waist >= least_waist - grain, str(
     "waisted_spindle(): waist = ", waist,
     " mm; it must be at least ", ceil((least_waist - grain) / 0.1) * 0.1,
@@ -154,9 +222,9 @@ module waisted_spindle(
     "waisted_spindle(): shaft = ", shaft,
     " mm; it must be at least ", ceil((least_shaft - grain) / 0.5) * 0.5,
     " mm, or the neck is too thin."));
-  assert(wall >= least_wall - grain, str(
+  assert(wall >= thinnest - grain, str(
     "waisted_spindle(): wall = ", wall,
-    " mm; it must be at least ", ceil((least_wall - grain) / 0.1) * 0.1,
+    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
     " mm, or the ring is too thin to print solid."));
   assert(knuckle >= wall - grain, str(
     "waisted_spindle(): knuckle = ", knuckle,
@@ -165,11 +233,19 @@ module waisted_spindle(
   assert(leaf_thickness <= most_leaf_thickness + grain, str(
     "waisted_spindle(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
-    " mm, or the arms cut into the bore of the ring."));
-  assert(height >= least_height - grain, str(
-    "waisted_spindle(): height = ", height,
-    " mm; it must be at least ", ceil((least_height - grain) / 0.5) * 0.5,
-    " mm, or the waist starts before the rings have closed around the shaft."));
+    " mm, or the corners of the arms stand out."));
+  assert(leaf_length >= seat - grain, str(
+    "waisted_spindle(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
+    " mm, or a screw is too near the edge of the leaf."));
+  assert(screws <= most_screws + grain, str(
+    "waisted_spindle(): screws = ", screws,
+    "; it must be at most ", floor(most_screws + grain),
+    ", or the screws are too near each other."));
+  assert(leaf_thickness >= least_leaf_thickness - grain, str(
+    "waisted_spindle(): leaf_thickness = ", leaf_thickness,
+    " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,
+    " mm, or a countersunk head goes through the leaf."));
   assert(angle <= swing + grain, str(
     "waisted_spindle(): angle = ", angle,
     " deg; it must be at most ", floor(swing + grain),
@@ -178,22 +254,57 @@ module waisted_spindle(
     "waisted_spindle(): angle = ", angle,
     " deg; it must be at least ", ceil(least_angle - grain),
     " deg, or it is drawn further than it turns."));
+  assert(clearance >= least_clearance - grain, str(
+    "waisted_spindle(): clearance = ", clearance,
+    " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
+    " mm, or a layer of one link lands on the other."));
   assert(swing <= stop + grain, str(
     "waisted_spindle(): swing = ", swing,
     " deg; it must be at most ", floor((stop + grain) / 5) * 5,
     " deg, or the leaves meet before."));
+  assert(stop_at <= stop + grain, str(
+    "waisted_spindle(): stop_at = ", stop_at,
+    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
+    " deg, or the leaves meet before the stop."));
+  assert(stop_at >= least_stop_at - grain, str(
+    "waisted_spindle(): stop_at = ", stop_at,
+    " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
+    " deg, or the stop hangs over the knuckles."));
+  assert(swing <= most_swing + grain, str(
+    "waisted_spindle(): swing = ", swing,
+    " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
+    " deg, or it is stopped before."));
+  assert(leaf_length >= least_leaf_length - grain, str(
+    "waisted_spindle(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((least_leaf_length - grain) / 0.5) * 0.5,
+    " mm, or the stop has no leaf to stand on."));
 
   if (part == "both" || part == "fixed") {
     spindle();
-    fixed_leaf();
+    mirror([1, 0, 0])
+      leaf_with() {
+        foot_arm(top = knuckle);
+        for (i = [0 : rings - 1]) translate([0, (i + 1) * storey]) knuckle_arm();
+      }
+    if (stop_at > 0) linear_extrude(height = height, convexity = 10) stop_outline();
   }
   if (part == "both" || part == "moving")
     rotate([0, 0, angle]) {
       for (i = [0 : rings - 1]) translate([0, 0, knuckle + i * storey]) ring();
-      moving_leaf();
+      leaf_with() for (i = [0 : rings - 1]) translate([0, knuckle + i * storey]) ring_arm();
     }
   if (part == "fixed_relief") relief();
-  if (part == "moving_relief") rotate([0, 0, angle]) mirror([1, 0, 0]) relief();
+  if (part == "moving_relief")
+    rotate([0, 0, angle]) {
+      mirror([1, 0, 0]) relief();
+      if (stop_at > 0)
+        linear_extrude(height = height, convexity = 10)
+          for (k = [0 : sweeps - 1])
+            hull() {
+              rotate(-(-swing) + k * (-swing - swing) / sweeps) stop_fan();
+              rotate(-(-swing) + (k + 1) * (-swing - swing) / sweeps) stop_fan();
+            }
+    }
 
   // Knuckles and shaft, turned in one piece.
   module spindle() {
@@ -203,13 +314,24 @@ module waisted_spindle(
     }
   }
 
-  // Half section of a storey: tapered root, shaft, waist, flare and the knuckle above.
+  // Half section of a storey: tapered root, shaft, waist and the knuckle above.
   module storey_outline() {
     polygon([
       [0, -join],
       [radius, -join],
       [radius, 0],
       [shaft / 2, radius - shaft / 2],
+      [shaft / 2, pinch - waist],
+      [0, pinch - waist]
+    ]);
+    waist_outline();
+  }
+
+  // Half section of the shaft from its waist up: neck, flare and the knuckle above.
+  module waist_outline() {
+    polygon([
+      [0, pinch - waist - join],
+      [shaft / 2, pinch - waist - join],
       [shaft / 2, pinch - waist],
       [neck, pinch],
       [neck, pinch + throat],
@@ -219,21 +341,27 @@ module waisted_spindle(
     ]);
   }
 
-  // Leaf of the shaft, with an arm to each knuckle.
-  module fixed_leaf() {
-    standing(thickness = leaf_thickness) {
-      translate([-leaf_end, 0]) square([leaf_span, height]);
-      translate([-reach - join, 0]) square([bite - radius - (-reach - join), knuckle]);
-      for (i = [0 : rings - 1])
-        translate([0, (i + 1) * storey])
-          polygon([
-            [-reach - join, radius - reach],
-            [-reach, radius - reach],
-            [bite - radius, bite],
-            [bite - radius, knuckle],
-            [-reach - join, knuckle]
-          ]);
-    }
+  // Leaf and the arms that join it to its knuckles.
+  module leaf_with() {
+    if (sink > hole)
+      difference() {
+        standing(thickness = leaf_thickness) {
+          difference() {
+            leaf_outline();
+            if (screw > 0) screw_holes();
+          }
+          children();
+        }
+        translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
+      }
+    else
+      standing(thickness = leaf_thickness) {
+        difference() {
+          leaf_outline();
+          if (screw > 0) screw_holes();
+        }
+        children();
+      }
   }
 
   // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
@@ -242,22 +370,106 @@ module waisted_spindle(
       linear_extrude(height = thickness, center = true, convexity = 10) children();
   }
 
-  // Ring around the waist, cut off below where it has not yet grown out from its leaf.
+  // Leaf in side view: inner edge chamfered at the bed, upper free corner rounded.
+  module leaf_outline() {
+    polygon([
+      [reach + foot, 0],
+      [leaf_end, 0],
+      [leaf_end, height - corner],
+      [leaf_end - corner, height],
+      [reach, height],
+      [reach, foot]
+    ]);
+    if (corner > 0)
+      translate([leaf_end - corner, height - corner]) circle(r = corner, $fn = facets);
+  }
+
+  // Holes in a leaf drawn flat: x from the axis, y along it.
+  module screw_holes() {
+    translate([reach + leaf_span / 2, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2]) bore_outline(radius = hole / 2, rim = rim);
+  }
+
+  // Bore around the origin under a 45-degree roof, so that nothing in it hangs.
+  module bore_outline(radius, rim) {
+    corner = radius * rim;
+    circle(r = corner, $fn = facets);
+    rotate(45) square([corner, corner]);
+  }
+
+  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
+  module countersinks() {
+    translate([reach + leaf_span / 2, 0, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2, 0])
+          hull() {
+            linear_extrude(height = 1, convexity = 10) bore_outline(radius = sink / 2, rim = rim);
+            translate([0, 0, (hole - sink) / 2])
+              linear_extrude(height = join, convexity = 10) bore_outline(radius = hole / 2, rim = rim);
+          }
+  }
+
+  // Arm in side view that lies on the bed.
+  module foot_arm(top) {
+    translate([radius - bite, 0]) square([reach + join - (radius - bite), top]);
+  }
+
+  // Arm to a knuckle, in side view.
+  module knuckle_arm() {
+    arm(start = 0, top = knuckle);
+  }
+
+  // Arm in side view: its underside would meet the knuckle's surface at height start.
+  module arm(start, top) {
+    polygon([
+      [reach + join, start + radius - reach],
+      [reach, start + radius - reach],
+      [radius - bite, start + bite],
+      [radius - bite, top],
+      [reach + join, top]
+    ]);
+  }
+
+  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
+  module stop_outline() {
+    difference() {
+      stop_fan();
+      circle(r = reach * rim, $fn = facets);
+    }
+  }
+
+  // Room between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() {
+    polygon([
+      [reach * cos(stop_at) - face * sin(stop_at), reach * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(stop_at) - face * sin(stop_at), stop_end * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(half), stop_end * sin(half)],
+      [-stop_end, face - leaf_thickness / 2],
+      [-reach, face - leaf_thickness / 2]
+    ]);
+  }
+
+  // Ring around the waist, grown out from its leaf by a corbel.
   module ring() {
     difference() {
-      rotate_extrude(convexity = 10, $fn = facets)
-        polygon([
-          [bore * rim, corbel],
-          [radius, corbel],
-          [radius, ring_top],
-          [(radius - lip) * rim, ring_top],
-          [(neck + clearance) * rim, pinch + throat - lead],
-          [(neck + clearance) * rim, pinch + lead],
-          [bore * rim, pinch - waist + lead]
-        ]);
+      rotate_extrude(convexity = 10, $fn = facets) socket_outline(bottom = corbel);
       translate([0, 0, corbel])
         corbel_below(radius = radius, bore = bore * rim, arm = leaf_thickness);
     }
+  }
+
+  // Half section of a ring: straight bore, throat, and a funnel under the flare.
+  module socket_outline(bottom) {
+    polygon([
+      [bore * rim, bottom],
+      [radius, bottom],
+      [radius, ring_top],
+      [(radius - rind) * rim, ring_top],
+      [(neck + clearance) * rim, pinch + throat - lead],
+      [(neck + clearance) * rim, pinch + lead],
+      [bore * rim, pinch - waist + lead]
+    ]);
   }
 
   // All below a corbel that climbs at 45 degrees from an arm at +x, around a bore, to -x.
@@ -295,26 +507,9 @@ module waisted_spindle(
       linear_extrude(height = length, center = true, convexity = 10) children();
   }
 
-  // Leaf of the rings, with an arm to each ring that starts its 45-degree corbel.
-  module moving_leaf() {
-    standing(thickness = leaf_thickness) {
-      polygon([
-        [reach + foot, 0],
-        [leaf_end, 0],
-        [leaf_end, height],
-        [reach, height],
-        [reach, foot]
-      ]);
-      for (i = [0 : rings - 1])
-        translate([0, knuckle + i * storey])
-          polygon([
-            [reach + join, corbel + radius - reach],
-            [reach, corbel + radius - reach],
-            [radius - bite, corbel + bite],
-            [radius - bite, ring_top],
-            [reach + join, ring_top]
-          ]);
-    }
+  // Arm to a ring, in side view.
+  module ring_arm() {
+    arm(start = corbel, top = ring_top);
   }
 
   // Room for one link on its way both ways: subtract it from the other side's body.

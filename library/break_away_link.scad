@@ -1,0 +1,303 @@
+// break_away_link.scad - Flat webs with score lines between two parts that print together and are
+//   snapped apart.
+// Print it flat on the bed. No supports. Lengths in mm, angles in degrees.
+// Good: several parts print as one plate, stick better, and come apart by hand.
+// Weak: made to break: holds nothing, and never moves twice.
+// Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
+// Not for loads that can hurt someone: follow local codes and ask a licensed professional.
+// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+//
+//   use <break_away_link.scad>
+//   break_away_link(part = "fixed");
+//
+// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Resize it by its parameters, never with scale(): that would scale the gaps too.
+
+/* [Part] */
+// What to draw
+break_away_link_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
+// Angle drawn; 0 is how it prints (deg)
+break_away_link_angle = 0;  // [-180:1:180]
+// Bend, either way, by which the webs have snapped (deg)
+break_away_link_swing = 15;  // [5:1:60]
+/* [Size] */
+// Thickness of the parts (mm)
+break_away_link_thickness = 3;  // [0.8:0.1:20]
+// Solid border at either end, to join to a part (mm)
+break_away_link_border = 12;  // [2:0.5:100]
+// Length of the edge along which the webs stand (mm)
+break_away_link_edge = 60;  // [4:0.5:300]
+// Gap between the parts (mm)
+break_away_link_gap = 1.5;  // [0.5:0.1:10]
+// Webs along the edge
+break_away_link_webs = 3;  // [1:1:40]
+// Width of a web (mm)
+break_away_link_web_width = 1.6;  // [0.6:0.1:10]
+// Thickness of a web (mm)
+break_away_link_web = 0.9;  // [0.3:0.05:5]
+// Thickness that a score line leaves of a web (mm)
+break_away_link_left = 0.5;  // [0.2:0.05:3]
+// Depth of the recess around the root of a web (mm)
+break_away_link_recess = 1.2;  // [0.4:0.1:6]
+/* [Fit] */
+// Air gap, square to the walls (mm)
+break_away_link_clearance = 0.3;  // [0.15:0.05:0.8]
+// Strength of the plastic, strong end (MPa)
+break_away_link_strength = 60;  // [5:5:120]
+// Push at the far edge of a part that snaps it (N)
+break_away_link_effort = 20;  // [2:1:60]
+/* [Leaves] */
+/* [Quality] */
+// Facets per full turn
+break_away_link_facets = 64;  // [16:4:256]
+// Thickest layer that prints it (mm)
+break_away_link_layer = 0.3;  // [0.04:0.02:0.8]
+// Width of a printed line (mm)
+break_away_link_line_width = 0.45;  // [0.2:0.05:1.2]
+/* [Hidden] */
+break_away_link_version = "0.1.0";
+
+// Flat webs with score lines between two parts that print together and are snapped apart.
+//   part        what to draw: both, fixed, moving, fixed_relief, moving_relief
+//   angle       angle drawn; 0 is how it prints (deg)
+//   swing       bend, either way, by which the webs have snapped (deg)
+//   thickness   thickness of the parts (mm)
+//   border      solid border at either end, to join to a part (mm)
+//   edge        length of the edge along which the webs stand (mm)
+//   gap         gap between the parts (mm)
+//   webs        webs along the edge
+//   web_width   width of a web (mm)
+//   web         thickness of a web (mm)
+//   left        thickness that a score line leaves of a web (mm)
+//   recess      depth of the recess around the root of a web (mm)
+//   clearance   air gap, square to the walls (mm)
+//   strength    strength of the plastic, strong end (MPa)
+//   effort      push at the far edge of a part that snaps it (N)
+//   facets      facets per full turn
+//   layer       thickest layer that prints it (mm)
+//   line_width  width of a printed line (mm)
+module break_away_link(
+  part = break_away_link_part,
+  angle = break_away_link_angle,
+  swing = break_away_link_swing,
+  thickness = break_away_link_thickness,
+  border = break_away_link_border,
+  edge = break_away_link_edge,
+  gap = break_away_link_gap,
+  webs = break_away_link_webs,
+  web_width = break_away_link_web_width,
+  web = break_away_link_web,
+  left = break_away_link_left,
+  recess = break_away_link_recess,
+  clearance = break_away_link_clearance,
+  strength = break_away_link_strength,
+  effort = break_away_link_effort,
+  facets = break_away_link_facets,
+  layer = break_away_link_layer,
+  line_width = break_away_link_line_width
+) {
+  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+  assert([for (p = parts) if (p == part) p] == [part],
+    str("break_away_link(): part = ", part, "; it must be one of ", parts, "."));
+  ranges = [  // name, value, what it must be, least, most, step of a whole number
+    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
+    ["swing", swing, " deg; it must be 5 to 60 deg.", 5, 60, 0],
+    ["thickness", thickness, " mm; it must be 0.8 to 20 mm.", 0.8, 20, 0],
+    ["border", border, " mm; it must be 2 to 100 mm.", 2, 100, 0],
+    ["edge", edge, " mm; it must be 4 to 300 mm.", 4, 300, 0],
+    ["gap", gap, " mm; it must be 0.5 to 10 mm.", 0.5, 10, 0],
+    ["webs", webs, "; it must be 1 to 40 in steps of 1.", 1, 40, 1],
+    ["web_width", web_width, " mm; it must be 0.6 to 10 mm.", 0.6, 10, 0],
+    ["web", web, " mm; it must be 0.3 to 5 mm.", 0.3, 5, 0],
+    ["left", left, " mm; it must be 0.2 to 3 mm.", 0.2, 3, 0],
+    ["recess", recess, " mm; it must be 0.4 to 6 mm.", 0.4, 6, 0],
+    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
+    ["strength", strength, " MPa; it must be 5 to 120 MPa.", 5, 120, 0],
+    ["effort", effort, " N; it must be 2 to 60 N.", 2, 60, 0],
+    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
+    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
+    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
+  ];
+  for (r = ranges) {
+    whole = r[5] == 0 || r[1] % r[5] == 0;
+    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
+      str("break_away_link(): ", r[0], " = ", r[1], r[2]));
+  }
+
+  least_web_width = 2 * line_width;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  least_web = left + line_width / 2;
+  notch = web - left;  // depth of a score line
+  join = 0.01;  // parts that are one body reach this far into each other
+  least_recess = 2 * notch + 2 * join;
+  least_border = recess + 1;
+  slot = web_width + 2 * clearance;  // width of a recess
+  least_edge = webs * (slot + 1);
+  most_left = 2 * sqrt(effort * border / (strength * webs * web_width));
+  most_swing = 2 * atan((gap - clearance) / (2 * thickness - web));
+  least_angle = -swing;
+  span = gap;  // gap between the parts
+  pitch = edge / webs;  // from one web to the next
+  // way from the middle of a web to its score line, half-way down the recess
+  score = (gap + recess) / 2;
+  width = edge;  // width of the parts along the edge
+  sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+  links = 1;  // the webs bend as one
+  link_length = span;  // length between the parts
+  room_length = link_length + 2 * clearance;  // length of a link with room around it
+  core = (web - thickness) / 2;  // height of the middle of a web, from the middle of the parts
+  room_height = thickness + 2 * clearance;  // thickness of the sheet with room around it
+
+  assert(web_width >= least_web_width - grain, str(
+    "break_away_link(): web_width = ", web_width,
+    " mm; it must be at least ", ceil((least_web_width - grain) / 0.1) * 0.1,
+    " mm, or a web is less than two lines wide."));
+  assert(web >= least_web - grain, str(
+    "break_away_link(): web = ", web,
+    " mm; it must be at least ", ceil((least_web - grain) / 0.05) * 0.05,
+    " mm, or there is no score line."));
+  assert(thickness >= web - grain, str(
+    "break_away_link(): thickness = ", thickness,
+    " mm; it must be at least ", ceil((web - grain) / 0.1) * 0.1,
+    " mm, or the webs stand out of the parts."));
+  assert(recess >= least_recess - grain, str(
+    "break_away_link(): recess = ", recess,
+    " mm; it must be at least ", ceil((least_recess - grain) / 0.1) * 0.1,
+    " mm, or the score line reaches out of the recess."));
+  assert(border >= least_border - grain, str(
+    "break_away_link(): border = ", border,
+    " mm; it must be at least ", ceil((least_border - grain) / 0.5) * 0.5,
+    " mm, or the recess cuts through the part."));
+  assert(edge >= least_edge - grain, str(
+    "break_away_link(): edge = ", edge,
+    " mm; it must be at least ", ceil((least_edge - grain) / 0.5) * 0.5,
+    " mm, or the recesses run together."));
+  assert(left <= most_left + grain, str(
+    "break_away_link(): left = ", left,
+    " mm; it must be at most ", floor((most_left + grain) / 0.05) * 0.05,
+    " mm, or it takes more than that push to snap the webs."));
+  assert(swing <= most_swing + grain, str(
+    "break_away_link(): swing = ", swing,
+    " deg; it must be at most ", floor(most_swing + grain),
+    " deg, or the edges of the parts meet before."));
+  assert(angle <= swing + grain, str(
+    "break_away_link(): angle = ", angle,
+    " deg; it must be at most ", floor(swing + grain),
+    " deg, or it is drawn further than it turns."));
+  assert(angle >= least_angle - grain, str(
+    "break_away_link(): angle = ", angle,
+    " deg; it must be at least ", ceil(least_angle - grain),
+    " deg, or it is drawn further than it turns."));
+
+  if (part == "both") {
+    fixed_border();
+    mirror([0, 1, 0]) half_webs();
+    moving_border();
+    translate([0, 0, web / 2]) rotate([angle, 0, 0]) translate([0, 0, -web / 2]) half_webs();
+  }
+  if (part == "fixed") fixed_border();
+  if (part == "moving") moving_border();
+  if (part == "fixed_relief") fixed_relief();
+  if (part == "moving_relief") moving_relief();
+
+  // Part that stays where it is.
+  module fixed_border() {
+    mirror([0, 1, 0]) part_with_recesses();
+  }
+
+  // Part of the moving side, with a recess for each web.
+  module part_with_recesses() {
+    linear_extrude(height = thickness, convexity = 10)
+      difference() {
+        translate([-edge / 2, span / 2]) square([edge, border]);
+        slots();
+      }
+  }
+
+  // Recesses of the moving side, seen from above.
+  module slots() {
+    for (i = [0 : webs - 1])
+      translate([(i + 1) * pitch - (edge + pitch) / 2 - slot / 2, 0])
+        square([slot, gap / 2 + recess]);
+  }
+
+  // Moving side's half of each web: its score line is half-way down the recess.
+  module half_webs() {
+    for (i = [0 : webs - 1])
+      translate([(i + 1) * pitch - (edge + pitch) / 2, 0, 0])
+        along_x(length = web_width)
+          polygon([
+            [-join, 0],
+            [gap / 2 + recess + join, 0],
+            [gap / 2 + recess + join, web],
+            [score + notch, web],
+            [score, left],
+            [score - notch, web],
+            [-join, web]
+          ]);
+  }
+
+  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
+  module along_x(length) {
+    rotate([90, 0, 90])
+      linear_extrude(height = length, center = true, convexity = 10) children();
+  }
+
+  // Part at the other side, carried along by the bend.
+  module moving_border() {
+    translate([0, 0, web / 2])
+      rotate([angle, 0, 0]) translate([0, 0, -web / 2]) part_with_recesses();
+  }
+
+  // Recesses, and the room that the moving part sweeps: subtract it from the fixed body.
+  module fixed_relief() {
+    translate([0, 0, -1])
+      linear_extrude(height = thickness + 2, convexity = 10) mirror([0, 1]) slots();
+    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
+  }
+
+  // Room that the links and the moving border sweep from one end of the bend to the other.
+  module relief_outline() {
+    for (k = [0 : sweeps - 1]) sweep_step(k = k);
+  }
+
+  // Room from one bend to the next.
+  module sweep_step(k) {
+    bend = -swing + k * (swing + swing) / sweeps;
+    after = bend + (swing + swing) / sweeps;
+    for (i = [0 : links - 1])
+      hull() {
+        link_room(i = i, bend = bend);
+        link_room(i = i, bend = after);
+      }
+    hull() {
+      border_room(bend = bend);
+      border_room(bend = after);
+    }
+  }
+
+  // A link with room around it.
+  module link_room(i, bend) {
+    rotate(bend / 2)
+      translate([-room_length / 2, core - room_height / 2]) square([room_length, room_height]);
+  }
+
+  // The moving border with room around it.
+  module border_room(bend) {
+    border_at(bend = bend)
+      translate([0, -room_height / 2]) square([border + clearance, room_height]);
+  }
+
+  // An outline drawn from the edge of the moving part, carried along by a bend.
+  module border_at(bend) {
+    translate([0, core]) rotate(bend) translate([span / 2, -core]) children();
+  }
+
+  // The same, seen from the moving part: subtract it from the moving body.
+  module moving_relief() {
+    translate([0, 0, web / 2])
+      rotate([angle, 0, 0]) translate([0, 0, -web / 2]) mirror([0, 1, 0]) fixed_relief();
+  }
+}
+
+break_away_link();  // demo: runs only when this file is opened directly

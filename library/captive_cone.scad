@@ -1,0 +1,468 @@
+// captive_cone.scad - Upright hinge: a flared spindle, carried by an arm from above, turns in one
+//   ring.
+// Print it standing: axis upright, both leaves on their lower edges. No supports. Lengths in mm,
+//   angles in degrees.
+// Good: short, both links stand on the bed, turns freely without slop.
+// Weak: held at one end: a side load bends the neck where it meets the arm.
+// Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
+// Not for loads that can hurt someone: follow local codes and ask a licensed professional.
+// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+//
+//   use <captive_cone.scad>
+//   captive_cone(part = "fixed");
+//
+// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Resize it by its parameters, never with scale(): that would scale the gaps too.
+
+/* [Part] */
+// What to draw
+captive_cone_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
+// Angle drawn; 0 is how it prints (deg)
+captive_cone_angle = 0;  // [-180:1:180]
+// Turn that the hinge must be free for (deg)
+captive_cone_swing = 110;  // [10:5:180]
+// Turn that flat faces stop; 0 for no such stop (deg)
+captive_cone_stop_at = 0;  // [0:5:175]
+/* [Size] */
+// Height of the hinge (mm)
+captive_cone_height = 16;  // [6:0.5:100]
+// Diameter of the shaft (mm)
+captive_cone_shaft = 8;  // [4:0.5:30]
+// Wall of a ring around the shaft (mm)
+captive_cone_wall = 2.4;  // [0.8:0.1:8]
+// Height of the straight part of a knuckle (mm)
+captive_cone_knuckle = 4;  // [1:0.5:30]
+// Depth of the waist in the shaft (mm)
+captive_cone_waist = 1.8;  // [0.8:0.1:8]
+/* [Fit] */
+// Air gap, square to the walls (mm)
+captive_cone_clearance = 0.3;  // [0.15:0.05:0.8]
+// Chamfer along the bed, for the first layer's spread (mm)
+captive_cone_foot = 0.4;  // [0:0.1:1]
+// Grip of the waist that is left after all play (mm)
+captive_cone_hold = 0.9;  // [0.4:0.1:4]
+/* [Leaves] */
+// Length of a leaf; 0 leaves a plain stub (mm)
+captive_cone_leaf_length = 15;  // [0:0.5:100]
+// Thickness of a leaf (mm)
+captive_cone_leaf_thickness = 4;  // [1.2:0.2:12]
+// Radius of a leaf's free corners; 0: square (mm)
+captive_cone_leaf_corner = 2;  // [0:0.5:20]
+// Screws that hold a leaf
+captive_cone_screw = 0;  // [0:none, 1:M3, 2:M4, 3:M5]
+// Screws in a leaf, if any
+captive_cone_screws = 2;  // [1:1:8]
+// Series of the clearance holes (ISO 273)
+captive_cone_hole_series = 1;  // [0:fine, 1:medium, 2:coarse]
+// Countersink for a flat head
+captive_cone_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
+/* [Quality] */
+// Facets per full turn
+captive_cone_facets = 64;  // [16:4:256]
+// Thickest layer that prints it (mm)
+captive_cone_layer = 0.3;  // [0.04:0.02:0.8]
+// Width of a printed line (mm)
+captive_cone_line_width = 0.45;  // [0.2:0.05:1.2]
+/* [Hidden] */
+captive_cone_version = "0.1.0";
+
+// Upright hinge: a flared spindle, carried by an arm from above, turns in one ring.
+//   part            what to draw: both, fixed, moving, fixed_relief, moving_relief
+//   angle           angle drawn; 0 is how it prints (deg)
+//   swing           turn that the hinge must be free for (deg)
+//   stop_at         turn that flat faces stop; 0 for no such stop (deg)
+//   height          height of the hinge (mm)
+//   shaft           diameter of the shaft (mm)
+//   wall            wall of a ring around the shaft (mm)
+//   knuckle         height of the straight part of a knuckle (mm)
+//   waist           depth of the waist in the shaft (mm)
+//   clearance       air gap, square to the walls (mm)
+//   foot            chamfer along the bed, for the first layer's spread (mm)
+//   hold            grip of the waist that is left after all play (mm)
+//   leaf_length     length of a leaf; 0 leaves a plain stub (mm)
+//   leaf_thickness  thickness of a leaf (mm)
+//   leaf_corner     radius of a leaf's free corners; 0: square (mm)
+//   screw           screws that hold a leaf
+//   screws          screws in a leaf, if any
+//   hole_series     series of the clearance holes (ISO 273)
+//   head            countersink for a flat head
+//   facets          facets per full turn
+//   layer           thickest layer that prints it (mm)
+//   line_width      width of a printed line (mm)
+module captive_cone(
+  part = captive_cone_part,
+  angle = captive_cone_angle,
+  swing = captive_cone_swing,
+  stop_at = captive_cone_stop_at,
+  height = captive_cone_height,
+  shaft = captive_cone_shaft,
+  wall = captive_cone_wall,
+  knuckle = captive_cone_knuckle,
+  waist = captive_cone_waist,
+  clearance = captive_cone_clearance,
+  foot = captive_cone_foot,
+  hold = captive_cone_hold,
+  leaf_length = captive_cone_leaf_length,
+  leaf_thickness = captive_cone_leaf_thickness,
+  leaf_corner = captive_cone_leaf_corner,
+  screw = captive_cone_screw,
+  screws = captive_cone_screws,
+  hole_series = captive_cone_hole_series,
+  head = captive_cone_head,
+  facets = captive_cone_facets,
+  layer = captive_cone_layer,
+  line_width = captive_cone_line_width
+) {
+  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+  assert([for (p = parts) if (p == part) p] == [part],
+    str("captive_cone(): part = ", part, "; it must be one of ", parts, "."));
+  ranges = [  // name, value, what it must be, least, most, step of a whole number
+    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
+    ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
+    ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
+    ["height", height, " mm; it must be 6 to 100 mm.", 6, 100, 0],
+    ["shaft", shaft, " mm; it must be 4 to 30 mm.", 4, 30, 0],
+    ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
+    ["knuckle", knuckle, " mm; it must be 1 to 30 mm.", 1, 30, 0],
+    ["waist", waist, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
+    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
+    ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
+    ["hold", hold, " mm; it must be 0.4 to 4 mm.", 0.4, 4, 0],
+    ["leaf_length", leaf_length, " mm; it must be 0 to 100 mm.", 0, 100, 0],
+    ["leaf_thickness", leaf_thickness, " mm; it must be 1.2 to 12 mm.", 1.2, 12, 0],
+    ["leaf_corner", leaf_corner, " mm; it must be 0 to 20 mm.", 0, 20, 0],
+    ["screw", screw, "; it must be 0 (none), 1 (M3), 2 (M4), 3 (M5).", 0, 3, 1],
+    ["screws", screws, "; it must be 1 to 8 in steps of 1.", 1, 8, 1],
+    ["hole_series", hole_series, "; it must be 0 (fine), 1 (medium), 2 (coarse).", 0, 2, 1],
+    ["head", head, "; it must be 0 (not sunk), 1 (ISO 10642), 2 (wood screw).", 0, 2, 1],
+    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
+    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
+    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
+  ];
+  for (r = ranges) {
+    whole = r[5] == 0 || r[1] % r[5] == 0;
+    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
+      str("captive_cone(): ", r[0], " = ", r[1], r[2]));
+  }
+
+  play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
+  lead = play - clearance;  // shift of a corner of 45 degrees between walls that keep the gap
+  throat = 1 + 2 * lead;  // length of the waist at its narrowest, for a land of 1 mm in the ring
+  radius = shaft / 2 + clearance + wall;  // outer radius of knuckles and rings
+  neck = shaft / 2 - waist;  // radius of the waist at its narrowest
+  flare = radius - neck;  // height in which the waist widens to the knuckle above
+  least_height = foot + 1 + waist + throat + flare + knuckle;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  least_waist = 2 * clearance + hold;
+  least_shaft = 2 * (waist + 2 * line_width);
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
+  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  solid = radius / rim;  // radius within which a faceted knuckle is solid
+  rind = wall / 2;  // depth of a ring's wall that an arm may reach into
+  slim = radius - rind;  // radius that the corners of an arm may not pass
+  most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
+  spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
+  // iSO 273: M3, M4, M5 by fine, medium, coarse
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
+  hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
+  // iSO 10642 and flat-head wood screws: M3, M4, M5
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
+  // diameter of the countersink at the leaf's surface
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
+  // room that a screw needs, with 1 mm at least around its head
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
+  leaf_width = height;  // width of a leaf, along the axis
+  most_screws = screw > 0 ? leaf_width / seat : screws;
+  least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
+  least_angle = -swing;
+  least_clearance = layer * cos(45);
+  reach = radius + 2 * clearance;  // from the axis to the leaves, clear of all knuckles
+  // turn at which the leaves would meet, less the gap
+  stop = 180 - 2 * atan((leaf_thickness / 2 + clearance) / reach);
+  least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
+  least_stop_at = stop_at > 0 ? least_stop : 0;
+  most_swing = stop_at > 0 ? stop_at : 180;
+  stop_start = reach;  // from the axis to where a stop meets the moving leaf's face
+  stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
+  least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
+  bore = shaft / 2 + clearance;  // radius of the straight bore in a ring
+  storey = height;  // height from the foot of the spindle to the top of its arm
+  ring_top = storey - knuckle - rind - play;  // height of the flat rim on top of a ring
+  pinch = storey - knuckle - flare - throat;  // height at which the waist is down to the neck
+  // a leaf is at least a stub, as long as it is thick
+  leaf_span = max(leaf_length, leaf_thickness);
+  leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
+  // radius of the free corners, as far as the leaf has room for it
+  corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
+  screw_pitch = leaf_width / screws;  // from one screw to the next
+  face = leaf_thickness / 2;  // from the axis to the plane of a leaf's inner face
+  join = 0.01;  // parts that are one body reach this far into each other
+  // reach of an arm into its faceted knuckle, so that the arm's corners are inside
+  bite = radius - sqrt(solid * solid - leaf_thickness / 2 * leaf_thickness / 2) + join;
+  half = (180 + stop_at) / 2;  // direction half-way between the leaves
+  sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+
+  assert(height >= least_height - grain, str(
+    "captive_cone(): height = ", height,
+    " mm; it must be at least ", ceil((least_height - grain) / 0.5) * 0.5,
+    " mm, or the spindle has no foot to stand on."));
+  assert(waist >= least_waist - grain, str(
+    "captive_cone(): waist = ", waist,
+    " mm; it must be at least ", ceil((least_waist - grain) / 0.1) * 0.1,
+    " mm, or a ring slips off its waist."));
+  assert(shaft >= least_shaft - grain, str(
+    "captive_cone(): shaft = ", shaft,
+    " mm; it must be at least ", ceil((least_shaft - grain) / 0.5) * 0.5,
+    " mm, or the neck is too thin."));
+  assert(wall >= thinnest - grain, str(
+    "captive_cone(): wall = ", wall,
+    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
+    " mm, or the ring is too thin to print solid."));
+  assert(knuckle >= wall - grain, str(
+    "captive_cone(): knuckle = ", knuckle,
+    " mm; it must be at least ", ceil((wall - grain) / 0.5) * 0.5,
+    " mm, or the arms of the leaf have nothing to hold."));
+  assert(leaf_thickness <= most_leaf_thickness + grain, str(
+    "captive_cone(): leaf_thickness = ", leaf_thickness,
+    " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
+    " mm, or the corners of the arms stand out."));
+  assert(leaf_length >= seat - grain, str(
+    "captive_cone(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
+    " mm, or a screw is too near the edge of the leaf."));
+  assert(screws <= most_screws + grain, str(
+    "captive_cone(): screws = ", screws,
+    "; it must be at most ", floor(most_screws + grain),
+    ", or the screws are too near each other."));
+  assert(leaf_thickness >= least_leaf_thickness - grain, str(
+    "captive_cone(): leaf_thickness = ", leaf_thickness,
+    " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,
+    " mm, or a countersunk head goes through the leaf."));
+  assert(angle <= swing + grain, str(
+    "captive_cone(): angle = ", angle,
+    " deg; it must be at most ", floor(swing + grain),
+    " deg, or it is drawn further than it turns."));
+  assert(angle >= least_angle - grain, str(
+    "captive_cone(): angle = ", angle,
+    " deg; it must be at least ", ceil(least_angle - grain),
+    " deg, or it is drawn further than it turns."));
+  assert(clearance >= least_clearance - grain, str(
+    "captive_cone(): clearance = ", clearance,
+    " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
+    " mm, or a layer of one link lands on the other."));
+  assert(swing <= stop + grain, str(
+    "captive_cone(): swing = ", swing,
+    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
+    " deg, or the leaves meet before."));
+  assert(stop_at <= stop + grain, str(
+    "captive_cone(): stop_at = ", stop_at,
+    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
+    " deg, or the leaves meet before the stop."));
+  assert(stop_at >= least_stop_at - grain, str(
+    "captive_cone(): stop_at = ", stop_at,
+    " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
+    " deg, or the stop hangs over the knuckles."));
+  assert(swing <= most_swing + grain, str(
+    "captive_cone(): swing = ", swing,
+    " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
+    " deg, or it is stopped before."));
+  assert(leaf_length >= least_leaf_length - grain, str(
+    "captive_cone(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((least_leaf_length - grain) / 0.5) * 0.5,
+    " mm, or the stop has no leaf to stand on."));
+
+  if (part == "both" || part == "fixed") {
+    ring();
+    mirror([1, 0, 0]) leaf_with() foot_arm(top = ring_top);
+    if (stop_at > 0) linear_extrude(height = height, convexity = 10) stop_outline();
+  }
+  if (part == "both" || part == "moving")
+    rotate([0, 0, angle]) {
+      spindle();
+      leaf_with() arm(start = height - knuckle, top = height);
+    }
+  if (part == "fixed_relief") relief();
+  if (part == "moving_relief")
+    rotate([0, 0, angle]) {
+      mirror([1, 0, 0]) relief();
+      if (stop_at > 0)
+        linear_extrude(height = height, convexity = 10)
+          for (k = [0 : sweeps - 1])
+            hull() {
+              rotate(-(-swing) + k * (-swing - swing) / sweeps) stop_fan();
+              rotate(-(-swing) + (k + 1) * (-swing - swing) / sweeps) stop_fan();
+            }
+    }
+
+  // Ring that stands on the bed.
+  module ring() {
+    rotate_extrude(convexity = 10, $fn = facets) socket_outline(bottom = 0);
+  }
+
+  // Half section of a ring: straight bore, throat, and a funnel under the flare.
+  module socket_outline(bottom) {
+    polygon([
+      [bore * rim, bottom],
+      [radius, bottom],
+      [radius, ring_top],
+      [(radius - rind) * rim, ring_top],
+      [(neck + clearance) * rim, pinch + throat - lead],
+      [(neck + clearance) * rim, pinch + lead],
+      [bore * rim, pinch - waist + lead]
+    ]);
+  }
+
+  // Leaf and the arms that join it to its knuckles.
+  module leaf_with() {
+    if (sink > hole)
+      difference() {
+        standing(thickness = leaf_thickness) {
+          difference() {
+            leaf_outline();
+            if (screw > 0) screw_holes();
+          }
+          children();
+        }
+        translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
+      }
+    else
+      standing(thickness = leaf_thickness) {
+        difference() {
+          leaf_outline();
+          if (screw > 0) screw_holes();
+        }
+        children();
+      }
+  }
+
+  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
+  module standing(thickness) {
+    rotate([90, 0, 0])
+      linear_extrude(height = thickness, center = true, convexity = 10) children();
+  }
+
+  // Leaf in side view: inner edge chamfered at the bed, upper free corner rounded.
+  module leaf_outline() {
+    polygon([
+      [reach + foot, 0],
+      [leaf_end, 0],
+      [leaf_end, height - corner],
+      [leaf_end - corner, height],
+      [reach, height],
+      [reach, foot]
+    ]);
+    if (corner > 0)
+      translate([leaf_end - corner, height - corner]) circle(r = corner, $fn = facets);
+  }
+
+  // Holes in a leaf drawn flat: x from the axis, y along it.
+  module screw_holes() {
+    translate([reach + leaf_span / 2, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2]) bore_outline(radius = hole / 2, rim = rim);
+  }
+
+  // Bore around the origin under a 45-degree roof, so that nothing in it hangs.
+  module bore_outline(radius, rim) {
+    corner = radius * rim;
+    circle(r = corner, $fn = facets);
+    rotate(45) square([corner, corner]);
+  }
+
+  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
+  module countersinks() {
+    translate([reach + leaf_span / 2, 0, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2, 0])
+          hull() {
+            linear_extrude(height = 1, convexity = 10) bore_outline(radius = sink / 2, rim = rim);
+            translate([0, 0, (hole - sink) / 2])
+              linear_extrude(height = join, convexity = 10) bore_outline(radius = hole / 2, rim = rim);
+          }
+  }
+
+  // Arm in side view that lies on the bed.
+  module foot_arm(top) {
+    translate([radius - bite, 0]) square([reach + join - (radius - bite), top]);
+  }
+
+  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
+  module stop_outline() {
+    difference() {
+      stop_fan();
+      circle(r = reach * rim, $fn = facets);
+    }
+  }
+
+  // Room between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() {
+    polygon([
+      [reach * cos(stop_at) - face * sin(stop_at), reach * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(stop_at) - face * sin(stop_at), stop_end * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(half), stop_end * sin(half)],
+      [-stop_end, face - leaf_thickness / 2],
+      [-reach, face - leaf_thickness / 2]
+    ]);
+  }
+
+  // Spindle from its foot on the bed to the knuckle under the arm.
+  module spindle() {
+    rotate_extrude(convexity = 10, $fn = facets) {
+      polygon([
+        [0, 0],
+        [shaft / 2 - foot, 0],
+        [shaft / 2, foot],
+        [shaft / 2, pinch - waist],
+        [0, pinch - waist]
+      ]);
+      waist_outline();
+    }
+  }
+
+  // Half section of the shaft from its waist up: neck, flare and the knuckle above.
+  module waist_outline() {
+    polygon([
+      [0, pinch - waist - join],
+      [shaft / 2, pinch - waist - join],
+      [shaft / 2, pinch - waist],
+      [neck, pinch],
+      [neck, pinch + throat],
+      [radius, storey - knuckle],
+      [radius, storey],
+      [0, storey]
+    ]);
+  }
+
+  // Arm in side view: its underside would meet the knuckle's surface at height start.
+  module arm(start, top) {
+    polygon([
+      [reach + join, start + radius - reach],
+      [reach, start + radius - reach],
+      [radius - bite, start + bite],
+      [radius - bite, top],
+      [reach + join, top]
+    ]);
+  }
+
+  // Room for one link on its way both ways: subtract it from the other side's body.
+  module relief() {
+    translate([0, 0, -1])
+      linear_extrude(height = height + 2, convexity = 10) {
+        circle(r = reach, $fn = facets);
+        for (k = [0 : sweeps - 1])
+          hull() {
+            rotate(-swing + k * 2 * swing / sweeps) leaf_room();
+            rotate(-swing + (k + 1) * 2 * swing / sweeps) leaf_room();
+          }
+      }
+  }
+
+  // Leaf seen from above, with room around it.
+  module leaf_room() {
+    translate([0, -(leaf_thickness + 2 * clearance) / 2])
+      square([leaf_end + clearance, leaf_thickness + 2 * clearance]);
+  }
+}
+
+captive_cone();  // demo: runs only when this file is opened directly

@@ -1,0 +1,433 @@
+// facing_cones.scad - Upright hinge: two facing cones, one on each ear, hold a link between them.
+// Print it standing: axis upright, both leaves on their lower edges. No supports. Lengths in mm,
+//   angles in degrees.
+// Good: very strong: no lever, the link is held between two ears.
+// Weak: printed upright, the flat undersides of the link and of the upper ear sag and may weld.
+// Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
+// Not for loads that can hurt someone: follow local codes and ask a licensed professional.
+// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+//
+//   use <facing_cones.scad>
+//   facing_cones(part = "fixed");
+//
+// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Resize it by its parameters, never with scale(): that would scale the gaps too.
+
+/* [Part] */
+// What to draw
+facing_cones_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
+// Angle drawn; 0 is how it prints (deg)
+facing_cones_angle = 0;  // [-180:1:180]
+// Turn that the hinge must be free for (deg)
+facing_cones_swing = 110;  // [10:5:180]
+// Turn that flat faces stop; 0 for no such stop (deg)
+facing_cones_stop_at = 0;  // [0:5:175]
+/* [Size] */
+// Height of the hinge (mm)
+facing_cones_height = 24;  // [8:0.5:200]
+// Diameter of a cone at its root (mm)
+facing_cones_cone = 7;  // [3:0.5:30]
+// Height of a cone (mm)
+facing_cones_tip = 2;  // [1:0.1:10]
+// Wall of the link around its sockets (mm)
+facing_cones_wall = 2.4;  // [0.8:0.1:8]
+// Height of an ear (mm)
+facing_cones_ear = 4;  // [1:0.5:20]
+/* [Fit] */
+// Air gap, square to the walls (mm)
+facing_cones_clearance = 0.3;  // [0.15:0.05:0.8]
+// Chamfer along the bed, for the first layer's spread (mm)
+facing_cones_foot = 0.4;  // [0:0.1:1]
+// Grip of a cone that is left after all play (mm)
+facing_cones_hold = 0.8;  // [0.4:0.1:4]
+/* [Leaves] */
+// Length of a leaf; 0 leaves a plain stub (mm)
+facing_cones_leaf_length = 15;  // [0:0.5:100]
+// Thickness of a leaf (mm)
+facing_cones_leaf_thickness = 4;  // [1.2:0.2:12]
+// Radius of a leaf's free corners; 0: square (mm)
+facing_cones_leaf_corner = 2;  // [0:0.5:20]
+// Screws that hold a leaf
+facing_cones_screw = 0;  // [0:none, 1:M3, 2:M4, 3:M5]
+// Screws in a leaf, if any
+facing_cones_screws = 2;  // [1:1:8]
+// Series of the clearance holes (ISO 273)
+facing_cones_hole_series = 1;  // [0:fine, 1:medium, 2:coarse]
+// Countersink for a flat head
+facing_cones_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
+/* [Quality] */
+// Facets per full turn
+facing_cones_facets = 64;  // [16:4:256]
+// Thickest layer that prints it (mm)
+facing_cones_layer = 0.3;  // [0.04:0.02:0.8]
+// Width of a printed line (mm)
+facing_cones_line_width = 0.45;  // [0.2:0.05:1.2]
+/* [Hidden] */
+facing_cones_version = "0.1.0";
+
+// Upright hinge: two facing cones, one on each ear, hold a link between them.
+//   part            what to draw: both, fixed, moving, fixed_relief, moving_relief
+//   angle           angle drawn; 0 is how it prints (deg)
+//   swing           turn that the hinge must be free for (deg)
+//   stop_at         turn that flat faces stop; 0 for no such stop (deg)
+//   height          height of the hinge (mm)
+//   cone            diameter of a cone at its root (mm)
+//   tip             height of a cone (mm)
+//   wall            wall of the link around its sockets (mm)
+//   ear             height of an ear (mm)
+//   clearance       air gap, square to the walls (mm)
+//   foot            chamfer along the bed, for the first layer's spread (mm)
+//   hold            grip of a cone that is left after all play (mm)
+//   leaf_length     length of a leaf; 0 leaves a plain stub (mm)
+//   leaf_thickness  thickness of a leaf (mm)
+//   leaf_corner     radius of a leaf's free corners; 0: square (mm)
+//   screw           screws that hold a leaf
+//   screws          screws in a leaf, if any
+//   hole_series     series of the clearance holes (ISO 273)
+//   head            countersink for a flat head
+//   facets          facets per full turn
+//   layer           thickest layer that prints it (mm)
+//   line_width      width of a printed line (mm)
+module facing_cones(
+  part = facing_cones_part,
+  angle = facing_cones_angle,
+  swing = facing_cones_swing,
+  stop_at = facing_cones_stop_at,
+  height = facing_cones_height,
+  cone = facing_cones_cone,
+  tip = facing_cones_tip,
+  wall = facing_cones_wall,
+  ear = facing_cones_ear,
+  clearance = facing_cones_clearance,
+  foot = facing_cones_foot,
+  hold = facing_cones_hold,
+  leaf_length = facing_cones_leaf_length,
+  leaf_thickness = facing_cones_leaf_thickness,
+  leaf_corner = facing_cones_leaf_corner,
+  screw = facing_cones_screw,
+  screws = facing_cones_screws,
+  hole_series = facing_cones_hole_series,
+  head = facing_cones_head,
+  facets = facing_cones_facets,
+  layer = facing_cones_layer,
+  line_width = facing_cones_line_width
+) {
+  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+  assert([for (p = parts) if (p == part) p] == [part],
+    str("facing_cones(): part = ", part, "; it must be one of ", parts, "."));
+  ranges = [  // name, value, what it must be, least, most, step of a whole number
+    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
+    ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
+    ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
+    ["height", height, " mm; it must be 8 to 200 mm.", 8, 200, 0],
+    ["cone", cone, " mm; it must be 3 to 30 mm.", 3, 30, 0],
+    ["tip", tip, " mm; it must be 1 to 10 mm.", 1, 10, 0],
+    ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
+    ["ear", ear, " mm; it must be 1 to 20 mm.", 1, 20, 0],
+    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
+    ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
+    ["hold", hold, " mm; it must be 0.4 to 4 mm.", 0.4, 4, 0],
+    ["leaf_length", leaf_length, " mm; it must be 0 to 100 mm.", 0, 100, 0],
+    ["leaf_thickness", leaf_thickness, " mm; it must be 1.2 to 12 mm.", 1.2, 12, 0],
+    ["leaf_corner", leaf_corner, " mm; it must be 0 to 20 mm.", 0, 20, 0],
+    ["screw", screw, "; it must be 0 (none), 1 (M3), 2 (M4), 3 (M5).", 0, 3, 1],
+    ["screws", screws, "; it must be 1 to 8 in steps of 1.", 1, 8, 1],
+    ["hole_series", hole_series, "; it must be 0 (fine), 1 (medium), 2 (coarse).", 0, 2, 1],
+    ["head", head, "; it must be 0 (not sunk), 1 (ISO 10642), 2 (wood screw).", 0, 2, 1],
+    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
+    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
+    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
+  ];
+  for (r = ranges) {
+    whole = r[5] == 0 || r[1] % r[5] == 0;
+    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
+      str("facing_cones(): ", r[0], " = ", r[1], r[2]));
+  }
+
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
+  least_tip = 2 * play + hold;
+  least_cone = 2 * tip + 2 * line_width;
+  least_height = 2 * ear + 2 * play + 2 * tip + wall;
+  radius = cone / 2 + wall;  // outer radius of the ears and of the link
+  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  solid = radius / rim;  // radius within which a faceted knuckle is solid
+  rind = wall;  // depth of the wall that an arm may reach into
+  slim = radius - rind;  // radius that the corners of an arm may not pass
+  most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
+  spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
+  // iSO 273: M3, M4, M5 by fine, medium, coarse
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
+  hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
+  // iSO 10642 and flat-head wood screws: M3, M4, M5
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
+  // diameter of the countersink at the leaf's surface
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
+  // room that a screw needs, with 1 mm at least around its head
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
+  leaf_width = height;  // width of a leaf, along the axis
+  most_screws = screw > 0 ? leaf_width / seat : screws;
+  least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
+  least_angle = -swing;
+  least_clearance = layer * cos(45);
+  reach = radius + 2 * clearance;  // from the axis to the leaves, clear of all knuckles
+  // turn at which the leaves would meet, less the gap
+  stop = 180 - 2 * atan((leaf_thickness / 2 + clearance) / reach);
+  least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
+  least_stop_at = stop_at > 0 ? least_stop : 0;
+  most_swing = stop_at > 0 ? stop_at : 180;
+  stop_start = reach;  // from the axis to where a stop meets the moving leaf's face
+  stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
+  least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
+  link = height - 2 * ear - 2 * play;  // height of the link between the ears
+  join = 0.01;  // parts that are one body reach this far into each other
+  // a leaf is at least a stub, as long as it is thick
+  leaf_span = max(leaf_length, leaf_thickness);
+  leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
+  // radius of the free corners, as far as the leaf has room for it
+  corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
+  screw_pitch = leaf_width / screws;  // from one screw to the next
+  face = leaf_thickness / 2;  // from the axis to the plane of a leaf's inner face
+  // reach of an arm into its faceted knuckle, so that the arm's corners are inside
+  bite = radius - sqrt(solid * solid - leaf_thickness / 2 * leaf_thickness / 2) + join;
+  half = (180 + stop_at) / 2;  // direction half-way between the leaves
+  sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+
+  assert(wall >= thinnest - grain, str(
+    "facing_cones(): wall = ", wall,
+    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
+    " mm, or the link is too thin to print solid."));
+  assert(ear >= wall - grain, str(
+    "facing_cones(): ear = ", ear,
+    " mm; it must be at least ", ceil((wall - grain) / 0.5) * 0.5,
+    " mm, or the arms of the leaf have nothing to hold."));
+  assert(tip >= least_tip - grain, str(
+    "facing_cones(): tip = ", tip,
+    " mm; it must be at least ", ceil((least_tip - grain) / 0.1) * 0.1,
+    " mm, or the link slips off a cone."));
+  assert(cone >= least_cone - grain, str(
+    "facing_cones(): cone = ", cone,
+    " mm; it must be at least ", ceil((least_cone - grain) / 0.5) * 0.5,
+    " mm, or the cone ends in a point too thin to print."));
+  assert(height >= least_height - grain, str(
+    "facing_cones(): height = ", height,
+    " mm; it must be at least ", ceil((least_height - grain) / 0.5) * 0.5,
+    " mm, or the two sockets meet in the link."));
+  assert(leaf_thickness <= most_leaf_thickness + grain, str(
+    "facing_cones(): leaf_thickness = ", leaf_thickness,
+    " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
+    " mm, or the corners of the arms stand out."));
+  assert(leaf_length >= seat - grain, str(
+    "facing_cones(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
+    " mm, or a screw is too near the edge of the leaf."));
+  assert(screws <= most_screws + grain, str(
+    "facing_cones(): screws = ", screws,
+    "; it must be at most ", floor(most_screws + grain),
+    ", or the screws are too near each other."));
+  assert(leaf_thickness >= least_leaf_thickness - grain, str(
+    "facing_cones(): leaf_thickness = ", leaf_thickness,
+    " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,
+    " mm, or a countersunk head goes through the leaf."));
+  assert(angle <= swing + grain, str(
+    "facing_cones(): angle = ", angle,
+    " deg; it must be at most ", floor(swing + grain),
+    " deg, or it is drawn further than it turns."));
+  assert(angle >= least_angle - grain, str(
+    "facing_cones(): angle = ", angle,
+    " deg; it must be at least ", ceil(least_angle - grain),
+    " deg, or it is drawn further than it turns."));
+  assert(clearance >= least_clearance - grain, str(
+    "facing_cones(): clearance = ", clearance,
+    " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
+    " mm, or a layer of one link lands on the other."));
+  assert(swing <= stop + grain, str(
+    "facing_cones(): swing = ", swing,
+    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
+    " deg, or the leaves meet before."));
+  assert(stop_at <= stop + grain, str(
+    "facing_cones(): stop_at = ", stop_at,
+    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
+    " deg, or the leaves meet before the stop."));
+  assert(stop_at >= least_stop_at - grain, str(
+    "facing_cones(): stop_at = ", stop_at,
+    " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
+    " deg, or the stop hangs over the knuckles."));
+  assert(swing <= most_swing + grain, str(
+    "facing_cones(): swing = ", swing,
+    " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
+    " deg, or it is stopped before."));
+  assert(leaf_length >= least_leaf_length - grain, str(
+    "facing_cones(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((least_leaf_length - grain) / 0.5) * 0.5,
+    " mm, or the stop has no leaf to stand on."));
+
+  if (part == "both" || part == "fixed") {
+    ears();
+    mirror([1, 0, 0])
+      leaf_with() {
+        foot_arm(top = ear);
+        translate([0, height - ear]) foot_arm(top = ear);
+      }
+    if (stop_at > 0) linear_extrude(height = height, convexity = 10) stop_outline();
+  }
+  if (part == "both" || part == "moving")
+    rotate([0, 0, angle]) {
+      translate([0, 0, ear + play]) link_solid();
+      leaf_with() translate([0, ear + play]) foot_arm(top = link);
+    }
+  if (part == "fixed_relief") relief();
+  if (part == "moving_relief")
+    rotate([0, 0, angle]) {
+      mirror([1, 0, 0]) relief();
+      if (stop_at > 0)
+        linear_extrude(height = height, convexity = 10)
+          for (k = [0 : sweeps - 1])
+            hull() {
+              rotate(-(-swing) + k * (-swing - swing) / sweeps) stop_fan();
+              rotate(-(-swing) + (k + 1) * (-swing - swing) / sweeps) stop_fan();
+            }
+    }
+
+  // Two ears with a cone each.
+  module ears() {
+    rotate_extrude(convexity = 10, $fn = facets) {
+      polygon([[0, 0], [radius - foot, 0], [radius, foot], [radius, ear], [0, ear]]);
+      translate([0, height - ear]) square([radius, ear]);
+      translate([0, ear])
+        cone_pair(root = cone / 2, tip = tip, apart = link + 2 * play, join = join);
+    }
+  }
+
+  // Half section of two 45-degree cones that face each other, their roots so far apart.
+  module cone_pair(root, tip, apart, join) {
+    polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
+    translate([0, apart])
+      mirror([0, 1]) polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
+  }
+
+  // Leaf and the arms that join it to its knuckles.
+  module leaf_with() {
+    if (sink > hole)
+      difference() {
+        standing(thickness = leaf_thickness) {
+          difference() {
+            leaf_outline();
+            if (screw > 0) screw_holes();
+          }
+          children();
+        }
+        translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
+      }
+    else
+      standing(thickness = leaf_thickness) {
+        difference() {
+          leaf_outline();
+          if (screw > 0) screw_holes();
+        }
+        children();
+      }
+  }
+
+  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
+  module standing(thickness) {
+    rotate([90, 0, 0])
+      linear_extrude(height = thickness, center = true, convexity = 10) children();
+  }
+
+  // Leaf in side view: inner edge chamfered at the bed, upper free corner rounded.
+  module leaf_outline() {
+    polygon([
+      [reach + foot, 0],
+      [leaf_end, 0],
+      [leaf_end, height - corner],
+      [leaf_end - corner, height],
+      [reach, height],
+      [reach, foot]
+    ]);
+    if (corner > 0)
+      translate([leaf_end - corner, height - corner]) circle(r = corner, $fn = facets);
+  }
+
+  // Holes in a leaf drawn flat: x from the axis, y along it.
+  module screw_holes() {
+    translate([reach + leaf_span / 2, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2]) bore_outline(radius = hole / 2, rim = rim);
+  }
+
+  // Bore around the origin under a 45-degree roof, so that nothing in it hangs.
+  module bore_outline(radius, rim) {
+    corner = radius * rim;
+    circle(r = corner, $fn = facets);
+    rotate(45) square([corner, corner]);
+  }
+
+  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
+  module countersinks() {
+    translate([reach + leaf_span / 2, 0, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2, 0])
+          hull() {
+            linear_extrude(height = 1, convexity = 10) bore_outline(radius = sink / 2, rim = rim);
+            translate([0, 0, (hole - sink) / 2])
+              linear_extrude(height = join, convexity = 10) bore_outline(radius = hole / 2, rim = rim);
+          }
+  }
+
+  // Arm in side view that lies on the bed.
+  module foot_arm(top) {
+    translate([radius - bite, 0]) square([reach + join - (radius - bite), top]);
+  }
+
+  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
+  module stop_outline() {
+    difference() {
+      stop_fan();
+      circle(r = reach * rim, $fn = facets);
+    }
+  }
+
+  // Room between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() {
+    polygon([
+      [reach * cos(stop_at) - face * sin(stop_at), reach * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(stop_at) - face * sin(stop_at), stop_end * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(half), stop_end * sin(half)],
+      [-stop_end, face - leaf_thickness / 2],
+      [-reach, face - leaf_thickness / 2]
+    ]);
+  }
+
+  // Link with a socket at either end.
+  module link_solid() {
+    rotate_extrude(convexity = 10, $fn = facets)
+      difference() {
+        square([radius, link]);
+        cone_pair(root = cone / 2 * rim, tip = tip, apart = link, join = join);
+      }
+  }
+
+  // Room for one link on its way both ways: subtract it from the other side's body.
+  module relief() {
+    translate([0, 0, -1])
+      linear_extrude(height = height + 2, convexity = 10) {
+        circle(r = reach, $fn = facets);
+        for (k = [0 : sweeps - 1])
+          hull() {
+            rotate(-swing + k * 2 * swing / sweeps) leaf_room();
+            rotate(-swing + (k + 1) * 2 * swing / sweeps) leaf_room();
+          }
+      }
+  }
+
+  // Leaf seen from above, with room around it.
+  module leaf_room() {
+    translate([0, -(leaf_thickness + 2 * clearance) / 2])
+      square([leaf_end + clearance, leaf_thickness + 2 * clearance]);
+  }
+}
+
+facing_cones();  // demo: runs only when this file is opened directly

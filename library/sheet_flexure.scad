@@ -1,0 +1,300 @@
+// sheet_flexure.scad - Flat sheet with a thin web of whole layers, which bends between two leaves.
+// Print it flat on the bed. No supports. Lengths in mm, angles in degrees.
+// Good: one flat piece, quick to print, folds up or down.
+// Weak: a brittle plastic breaks beyond its bend limit; a crease is permanent damage.
+// Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
+// Not for loads that can hurt someone: follow local codes and ask a licensed professional.
+// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+//
+//   use <sheet_flexure.scad>
+//   sheet_flexure(part = "fixed");
+//
+// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Resize it by its parameters, never with scale(): that would scale the gaps too.
+
+/* [Part] */
+// What to draw
+sheet_flexure_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
+// Angle drawn; 0 is how it prints (deg)
+sheet_flexure_angle = 0;  // [-180:1:180]
+// Fold upwards that it must be free for (deg)
+sheet_flexure_swing = 90;  // [10:5:180]
+// Fold downwards that it must be free for (deg)
+sheet_flexure_swing_down = 90;  // [10:5:180]
+/* [Size] */
+// Thickness of the leaves (mm)
+sheet_flexure_thickness = 3;  // [0.8:0.1:10]
+// Solid border at either end, to join to a part (mm)
+sheet_flexure_border = 12;  // [2:0.5:100]
+// Width of the sheet, along the fold (mm)
+sheet_flexure_sheet_width = 40;  // [3:0.5:300]
+// Thickness of the web (mm)
+sheet_flexure_web = 0.6;  // [0.3:0.05:2.4]
+// Length of the web that bends (mm)
+sheet_flexure_web_length = 10;  // [1:0.5:200]
+// Fillet from the web into a leaf (mm)
+sheet_flexure_fillet = 1;  // [0.2:0.1:5]
+/* [Fit] */
+// Air gap, square to the walls (mm)
+sheet_flexure_clearance = 0.3;  // [0.15:0.05:0.8]
+// Strain that the plastic lives with (%)
+sheet_flexure_strain = 5;  // [0.5:0.5:40]
+/* [Leaves] */
+/* [Quality] */
+// Facets per full turn
+sheet_flexure_facets = 64;  // [16:4:256]
+// Thickest layer that prints it (mm)
+sheet_flexure_layer = 0.3;  // [0.04:0.02:0.8]
+// Width of a printed line (mm)
+sheet_flexure_line_width = 0.45;  // [0.2:0.05:1.2]
+// Straight segments that a bend is drawn in
+sheet_flexure_segments = 24;  // [8:1:120]
+/* [Hidden] */
+sheet_flexure_version = "0.1.0";
+
+// Flat sheet with a thin web of whole layers, which bends between two leaves.
+//   part         what to draw: both, fixed, moving, fixed_relief, moving_relief
+//   angle        angle drawn; 0 is how it prints (deg)
+//   swing        fold upwards that it must be free for (deg)
+//   swing_down   fold downwards that it must be free for (deg)
+//   thickness    thickness of the leaves (mm)
+//   border       solid border at either end, to join to a part (mm)
+//   sheet_width  width of the sheet, along the fold (mm)
+//   web          thickness of the web (mm)
+//   web_length   length of the web that bends (mm)
+//   fillet       fillet from the web into a leaf (mm)
+//   clearance    air gap, square to the walls (mm)
+//   strain       strain that the plastic lives with (%)
+//   facets       facets per full turn
+//   layer        thickest layer that prints it (mm)
+//   line_width   width of a printed line (mm)
+//   segments     straight segments that a bend is drawn in
+module sheet_flexure(
+  part = sheet_flexure_part,
+  angle = sheet_flexure_angle,
+  swing = sheet_flexure_swing,
+  swing_down = sheet_flexure_swing_down,
+  thickness = sheet_flexure_thickness,
+  border = sheet_flexure_border,
+  sheet_width = sheet_flexure_sheet_width,
+  web = sheet_flexure_web,
+  web_length = sheet_flexure_web_length,
+  fillet = sheet_flexure_fillet,
+  clearance = sheet_flexure_clearance,
+  strain = sheet_flexure_strain,
+  facets = sheet_flexure_facets,
+  layer = sheet_flexure_layer,
+  line_width = sheet_flexure_line_width,
+  segments = sheet_flexure_segments
+) {
+  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+  assert([for (p = parts) if (p == part) p] == [part],
+    str("sheet_flexure(): part = ", part, "; it must be one of ", parts, "."));
+  ranges = [  // name, value, what it must be, least, most, step of a whole number
+    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
+    ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
+    ["swing_down", swing_down, " deg; it must be 10 to 180 deg.", 10, 180, 0],
+    ["thickness", thickness, " mm; it must be 0.8 to 10 mm.", 0.8, 10, 0],
+    ["border", border, " mm; it must be 2 to 100 mm.", 2, 100, 0],
+    ["sheet_width", sheet_width, " mm; it must be 3 to 300 mm.", 3, 300, 0],
+    ["web", web, " mm; it must be 0.3 to 2.4 mm.", 0.3, 2.4, 0],
+    ["web_length", web_length, " mm; it must be 1 to 200 mm.", 1, 200, 0],
+    ["fillet", fillet, " mm; it must be 0.2 to 5 mm.", 0.2, 5, 0],
+    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
+    ["strain", strain, " %; it must be 0.5 to 40 %.", 0.5, 40, 0],
+    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
+    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
+    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0],
+    ["segments", segments, "; it must be 8 to 120 in steps of 1.", 8, 120, 1]
+  ];
+  for (r = ranges) {
+    whole = r[5] == 0 || r[1] % r[5] == 0;
+    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
+      str("sheet_flexure(): ", r[0], " = ", r[1], r[2]));
+  }
+
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  least_web = ceil(web / 0.1 - grain) * 0.1;
+  least_web_2 = ceil(web / 0.2 - grain) * 0.2;
+  least_web_3 = ceil(web / 0.3 - grain) * 0.3;
+  least_thickness = web + fillet;
+  percent = 0.01;  // one part in a hundred
+  least_web_length = max(swing, swing_down) * PI / 180 * web / (2 * strain * percent);
+  // radius of the web's middle at which the upper corners of the leaves just stay apart
+  radius_up = thickness - web / 2 + (clearance / 2 - fillet * cos(swing / 2)) / sin(swing / 2);
+  least_web_length_2 = swing * PI / 180 * radius_up;
+  // radius of the web's middle at which the lower corners of the leaves just stay apart
+  radius_down = web / 2 + clearance / 2 / sin(swing_down / 2);
+  least_web_length_3 = swing_down * PI / 180 * radius_down;
+  least_angle = -swing_down;
+  width = sheet_width;  // width of the sheet, along the lines it bends about
+  span = web_length;  // length between the borders, which bends
+  facet = 360 / facets;  // turn from one point of a fillet to the next
+  root = web - thickness / 2;  // top of the web
+  links = segments;  // segments of the web
+  core = (web - thickness) / 2;  // height of the middle of the web, from the middle of the sheet
+  link_length = span / links;  // length of a segment
+  join = 0.01;  // parts that are one body reach this far into each other
+  sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+  room_length = link_length + 2 * clearance;  // length of a link with room around it
+  room_height = thickness + 2 * clearance;  // thickness of the sheet with room around it
+
+  assert(web >= least_web - grain, str(
+    "sheet_flexure(): web = ", web,
+    " mm; it must be at least ", ceil((least_web - grain) / 0.05) * 0.05,
+    " mm, or layers of 0.1 mm cannot make it whole."));
+  assert(web >= least_web_2 - grain, str(
+    "sheet_flexure(): web = ", web,
+    " mm; it must be at least ", ceil((least_web_2 - grain) / 0.05) * 0.05,
+    " mm, or layers of 0.2 mm cannot make it whole."));
+  assert(web >= least_web_3 - grain, str(
+    "sheet_flexure(): web = ", web,
+    " mm; it must be at least ", ceil((least_web_3 - grain) / 0.05) * 0.05,
+    " mm, or layers of 0.3 mm cannot make it whole."));
+  assert(thickness >= least_thickness - grain, str(
+    "sheet_flexure(): thickness = ", thickness,
+    " mm; it must be at least ", ceil((least_thickness - grain) / 0.1) * 0.1,
+    " mm, or its fillet has no room."));
+  assert(web_length >= least_web_length - grain, str(
+    "sheet_flexure(): web_length = ", web_length,
+    " mm; it must be at least ", ceil((least_web_length - grain) / 0.5) * 0.5,
+    " mm, or the web is strained further than it bears."));
+  assert(web_length >= least_web_length_2 - grain, str(
+    "sheet_flexure(): web_length = ", web_length,
+    " mm; it must be at least ", ceil((least_web_length_2 - grain) / 0.5) * 0.5,
+    " mm, or the leaves meet before it is folded up."));
+  assert(web_length >= least_web_length_3 - grain, str(
+    "sheet_flexure(): web_length = ", web_length,
+    " mm; it must be at least ", ceil((least_web_length_3 - grain) / 0.5) * 0.5,
+    " mm, or the leaves meet before it is folded down."));
+  assert(angle <= swing + grain, str(
+    "sheet_flexure(): angle = ", angle,
+    " deg; it must be at most ", floor(swing + grain),
+    " deg, or it is drawn further than it turns."));
+  assert(angle >= least_angle - grain, str(
+    "sheet_flexure(): angle = ", angle,
+    " deg; it must be at least ", ceil(least_angle - grain),
+    " deg, or it is drawn further than it turns."));
+
+  if (part == "both")
+    translate([0, 0, thickness / 2])
+      along_x(length = width) {
+        mirror([1, 0]) translate([span / 2, 0]) border_outline();
+        for (i = [0 : links - 1]) segment(i = i);
+        border_at(bend = angle) border_outline();
+      }
+  if (part == "fixed") fixed_border();
+  if (part == "moving") moving_border();
+  if (part == "fixed_relief") fixed_relief();
+  if (part == "moving_relief") moving_relief();
+
+  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
+  module along_x(length) {
+    rotate([90, 0, 90])
+      linear_extrude(height = length, center = true, convexity = 10) children();
+  }
+
+  // Moving leaf, from the root of the web on: its end stands back behind a fillet.
+  module border_outline() {
+    polygon([
+      [0, -thickness / 2],
+      for (k = [0 : facets / 4]) [fillet * sin(k * facet), root + fillet * (1 - cos(k * facet))],
+      [fillet, thickness / 2],
+      [border, thickness / 2],
+      [border, -thickness / 2]
+    ]);
+  }
+
+  // Segment of the web between two of its cross sections.
+  module segment(i) {
+    hull() {
+      section_at(i = i);
+      section_at(i = i + 1);
+    }
+  }
+
+  // Cross section of the web where segment i starts, as a sliver.
+  module section_at(i) {
+    node_at(i = i, bend = angle)
+      rotate(i * angle / links) translate([-join / 2, -web / 2]) square([join, web]);
+  }
+
+  // An outline moved to the start of segment i of the bent web.
+  module node_at(i, bend) {
+    translate([-span / 2, core])
+      along_chords(chords = i, chord = link_length, start = bend / links / 2, turn = bend / links)
+        children();
+  }
+
+  // An outline moved along equal chords: the first at an angle, each next one turned further.
+  module along_chords(chords, chord, start, turn) {
+    way = chord * (abs(turn) < grain ? chords : sin(chords * turn / 2) / sin(turn / 2));
+    bearing = start + (chords - 1) * turn / 2;
+    translate([way * cos(bearing), way * sin(bearing)]) children();
+  }
+
+  // An outline drawn from the near edge of the moving border, carried along by a bend.
+  module border_at(bend) {
+    node_at(i = links, bend = bend) rotate(bend) translate([0, -core]) children();
+  }
+
+  // Border that stays where it is.
+  module fixed_border() {
+    translate([0, 0, thickness / 2])
+      along_x(length = width) mirror([1, 0]) translate([span / 2, 0]) border_outline();
+  }
+
+  // Border at the other end, carried along by the bend.
+  module moving_border() {
+    translate([0, 0, thickness / 2])
+      along_x(length = width) border_at(bend = angle) border_outline();
+  }
+
+  // Room that all but the fixed border sweeps: subtract it from the fixed side's body.
+  module fixed_relief() {
+    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
+  }
+
+  // Room that the links and the moving border sweep from one end of the bend to the other.
+  module relief_outline() {
+    for (k = [0 : sweeps - 1]) sweep_step(k = k);
+  }
+
+  // Room from one bend to the next.
+  module sweep_step(k) {
+    bend = -swing_down + k * (swing + swing_down) / sweeps;
+    after = bend + (swing + swing_down) / sweeps;
+    for (i = [0 : links - 1])
+      hull() {
+        link_room(i = i, bend = bend);
+        link_room(i = i, bend = after);
+      }
+    hull() {
+      border_room(bend = bend);
+      border_room(bend = after);
+    }
+  }
+
+  // A link with room around it.
+  module link_room(i, bend) {
+    node_at(i = i, bend = bend)
+      rotate((2 * i + 1) * bend / links / 2)
+        translate([link_length / 2 - room_length / 2, core - room_height / 2])
+          square([room_length, room_height]);
+  }
+
+  // The moving border with room around it.
+  module border_room(bend) {
+    border_at(bend = bend)
+      translate([0, -room_height / 2]) square([border + clearance, room_height]);
+  }
+
+  // The same, seen from the moving border: subtract it from the moving side's body.
+  module moving_relief() {
+    translate([0, 0, thickness / 2])
+      along_x(length = width + 2 * clearance)
+        border_at(bend = angle) translate([-span / 2, 0]) mirror([1, 0]) relief_outline();
+  }
+}
+
+sheet_flexure();  // demo: runs only when this file is opened directly

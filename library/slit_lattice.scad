@@ -1,0 +1,325 @@
+// slit_lattice.scad - Flat sheet with staggered slits: the strips between the slits twist as it
+//   bends.
+// Print it flat on the bed. No supports. Lengths in mm, angles in degrees.
+// Good: one flat piece, bends tightly and often, nothing to fuse or to come apart.
+// Weak: soft in its own plane: a pull opens the slits, and their inner corners crack first.
+// Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
+// Not for loads that can hurt someone: follow local codes and ask a licensed professional.
+// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+//
+//   use <slit_lattice.scad>
+//   slit_lattice(part = "fixed");
+//
+// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Resize it by its parameters, never with scale(): that would scale the gaps too.
+
+/* [Part] */
+// What to draw
+slit_lattice_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
+// Angle drawn; 0 is how it prints (deg)
+slit_lattice_angle = 0;  // [-180:1:180]
+// Bend that the hinge must be free for, each way (deg)
+slit_lattice_swing = 90;  // [10:5:180]
+/* [Size] */
+// Thickness of the sheet (mm)
+slit_lattice_thickness = 2.4;  // [0.4:0.1:10]
+// Solid border at either end, to join to a part (mm)
+slit_lattice_border = 12;  // [2:0.5:100]
+// Rows of slits, one behind the other
+slit_lattice_rows = 17;  // [3:1:60]
+// Slits in a row, side by side
+slit_lattice_columns = 2;  // [1:1:12]
+// Width of a strip between two rows (mm)
+slit_lattice_strip = 2;  // [0.6:0.1:10]
+// Length of a slit (mm)
+slit_lattice_slit_length = 28;  // [5:0.5:150]
+// Solid bridge between two slits of a row (mm)
+slit_lattice_bridge = 4;  // [1:0.5:30]
+/* [Fit] */
+// Air gap, square to the walls (mm)
+slit_lattice_clearance = 0.3;  // [0.15:0.05:0.8]
+// Width of a slit (mm)
+slit_lattice_slit = 0.5;  // [0.35:0.05:3]
+/* [Leaves] */
+/* [Quality] */
+// Facets per full turn
+slit_lattice_facets = 64;  // [16:4:256]
+// Thickest layer that prints it (mm)
+slit_lattice_layer = 0.3;  // [0.04:0.02:0.8]
+// Width of a printed line (mm)
+slit_lattice_line_width = 0.45;  // [0.2:0.05:1.2]
+/* [Hidden] */
+slit_lattice_version = "0.1.0";
+
+// Flat sheet with staggered slits: the strips between the slits twist as it bends.
+//   part         what to draw: both, fixed, moving, fixed_relief, moving_relief
+//   angle        angle drawn; 0 is how it prints (deg)
+//   swing        bend that the hinge must be free for, each way (deg)
+//   thickness    thickness of the sheet (mm)
+//   border       solid border at either end, to join to a part (mm)
+//   rows         rows of slits, one behind the other
+//   columns      slits in a row, side by side
+//   strip        width of a strip between two rows (mm)
+//   slit_length  length of a slit (mm)
+//   bridge       solid bridge between two slits of a row (mm)
+//   clearance    air gap, square to the walls (mm)
+//   slit         width of a slit (mm)
+//   facets       facets per full turn
+//   layer        thickest layer that prints it (mm)
+//   line_width   width of a printed line (mm)
+module slit_lattice(
+  part = slit_lattice_part,
+  angle = slit_lattice_angle,
+  swing = slit_lattice_swing,
+  thickness = slit_lattice_thickness,
+  border = slit_lattice_border,
+  rows = slit_lattice_rows,
+  columns = slit_lattice_columns,
+  strip = slit_lattice_strip,
+  slit_length = slit_lattice_slit_length,
+  bridge = slit_lattice_bridge,
+  clearance = slit_lattice_clearance,
+  slit = slit_lattice_slit,
+  facets = slit_lattice_facets,
+  layer = slit_lattice_layer,
+  line_width = slit_lattice_line_width
+) {
+  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+  assert([for (p = parts) if (p == part) p] == [part],
+    str("slit_lattice(): part = ", part, "; it must be one of ", parts, "."));
+  ranges = [  // name, value, what it must be, least, most, step of a whole number
+    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
+    ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
+    ["thickness", thickness, " mm; it must be 0.4 to 10 mm.", 0.4, 10, 0],
+    ["border", border, " mm; it must be 2 to 100 mm.", 2, 100, 0],
+    ["rows", rows, "; it must be 3 to 60 in steps of 1.", 3, 60, 1],
+    ["columns", columns, "; it must be 1 to 12 in steps of 1.", 1, 12, 1],
+    ["strip", strip, " mm; it must be 0.6 to 10 mm.", 0.6, 10, 0],
+    ["slit_length", slit_length, " mm; it must be 5 to 150 mm.", 5, 150, 0],
+    ["bridge", bridge, " mm; it must be 1 to 30 mm.", 1, 30, 0],
+    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
+    ["slit", slit, " mm; it must be 0.35 to 3 mm.", 0.35, 3, 0],
+    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
+    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
+    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
+  ];
+  for (r = ranges) {
+    whole = r[5] == 0 || r[1] % r[5] == 0;
+    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
+      str("slit_lattice(): ", r[0], " = ", r[1], r[2]));
+  }
+
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
+  least_bridge = thickness + thickness / 2;
+  slender = 5;  // least free length of a strip, in thicknesses, for it to twist freely
+  least_slit_length = bridge + 2 * slender * thickness;
+  most_turn = 15;  // turn up to which a strip does little else than twist
+  least_rows = swing / most_turn + 1;
+  links = rows - 1;  // strips, one between two rows of slits
+  turn = swing / links;  // turn of one strip when the sheet is bent all the way
+  least_slit = thickness * sin(turn) - strip * (1 - cos(turn));
+  least_angle = -swing;
+  period = slit_length + bridge;  // from one slit to the next in a row
+  width = columns * period;  // width of the sheet, along the lines it bends about
+  pitch = strip + slit;  // from one row to the next
+  span = rows * pitch - strip;  // length between the borders, which bends
+  angle_each = angle / links;  // turn of one strip at the angle drawn
+  join = 0.01;  // parts that are one body reach this far into each other
+  // length of strip that twists, from one bridge to the next of the other row
+  free_length = (slit_length - bridge) / 2;
+  sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+  // length that a strip takes up, with the slits at both its sides
+  link_length = strip + 2 * slit;
+  room_length = link_length + 2 * clearance;  // length of a link with room around it
+  room_height = thickness + 2 * clearance;  // thickness of the sheet with room around it
+
+  assert(strip <= thickness + grain, str(
+    "slit_lattice(): strip = ", strip,
+    " mm; it must be at most ", floor((thickness + grain) / 0.1) * 0.1,
+    " mm, or the strips bend instead of twisting."));
+  assert(strip >= thinnest - grain, str(
+    "slit_lattice(): strip = ", strip,
+    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
+    " mm, or a strip is too thin to print solid."));
+  assert(bridge >= least_bridge - grain, str(
+    "slit_lattice(): bridge = ", bridge,
+    " mm; it must be at least ", ceil((least_bridge - grain) / 0.5) * 0.5,
+    " mm, or the bridges break before the strips have twisted."));
+  assert(slit_length >= least_slit_length - grain, str(
+    "slit_lattice(): slit_length = ", slit_length,
+    " mm; it must be at least ", ceil((least_slit_length - grain) / 0.5) * 0.5,
+    " mm, or the strips are too short to twist."));
+  assert(rows >= least_rows - grain, str(
+    "slit_lattice(): rows = ", rows,
+    "; it must be at least ", ceil(least_rows - grain),
+    ", or a strip twists too far."));
+  assert(slit >= least_slit - grain, str(
+    "slit_lattice(): slit = ", slit,
+    " mm; it must be at least ", ceil((least_slit - grain) / 0.05) * 0.05,
+    " mm, or the strips meet before the sheet is bent."));
+  assert(angle <= swing + grain, str(
+    "slit_lattice(): angle = ", angle,
+    " deg; it must be at most ", floor(swing + grain),
+    " deg, or it is drawn further than it turns."));
+  assert(angle >= least_angle - grain, str(
+    "slit_lattice(): angle = ", angle,
+    " deg; it must be at least ", ceil(least_angle - grain),
+    " deg, or it is drawn further than it turns."));
+
+  if (part == "both")
+    if (angle == 0) flat();
+    else bent();
+  if (part == "fixed") fixed_border();
+  if (part == "moving") moving_border();
+  if (part == "fixed_relief") fixed_relief();
+  if (part == "moving_relief") moving_relief();
+
+  // The whole sheet as printed.
+  module flat() {
+    linear_extrude(height = thickness, convexity = 10)
+      difference() {
+        translate([-width / 2, -span / 2 - border]) square([width, span + 2 * border]);
+        for (row = [0 : rows - 1]) slit_row(row = row);
+      }
+  }
+
+  // Slits of one row; every other row is moved by half a period.
+  module slit_row(row) {
+    shift = (row + 1) % 2 * period / 2;
+    translate([0, row * pitch - span / 2])
+      for (i = [0 : columns])
+        translate([shift - (slit_length + width) / 2 + i * period, 0]) square([slit_length, slit]);
+  }
+
+  // The sheet, bent: cut across into slices in which each strip has one angle.
+  module bent() {
+    fixed_border();
+    moving_border();
+    for (i = [0 : columns]) slice(parity = 0, i = 2 * i);
+    for (i = [0 : columns - 1]) slice(parity = 1, i = 2 * i + 1);
+    for (i = [0 : 2 * columns - 1]) twisted(i = i);
+  }
+
+  // Border that stays where it is.
+  module fixed_border() {
+    translate([0, 0, thickness / 2])
+      along_x(length = width) mirror([1, 0]) translate([span / 2, 0]) border_outline();
+  }
+
+  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
+  module along_x(length) {
+    rotate([90, 0, 90])
+      linear_extrude(height = length, center = true, convexity = 10) children();
+  }
+
+  // Moving border, from its near edge on.
+  module border_outline() {
+    translate([0, -thickness / 2]) square([border, thickness]);
+  }
+
+  // Border at the other end, carried along by the bend.
+  module moving_border() {
+    translate([0, 0, thickness / 2])
+      along_x(length = width) border_at(bend = angle) border_outline();
+  }
+
+  // An outline drawn from the near edge of the moving border, carried along by a bend.
+  module border_at(bend) {
+    strip_at(i = links, turn = bend / links) rotate(bend) translate([-strip / 2, 0]) children();
+  }
+
+  // An outline moved to the middle of strip i, one chord of a pitch from strip to strip.
+  module strip_at(i, turn) {
+    translate([slit + strip / 2 - span / 2, 0])
+      along_chords(chords = i, chord = pitch, start = turn, turn = turn) children();
+  }
+
+  // An outline moved along equal chords: the first at an angle, each next one turned further.
+  module along_chords(chords, chord, start, turn) {
+    way = chord * (abs(turn) < grain ? chords : sin(chords * turn / 2) / sin(turn / 2));
+    bearing = start + (chords - 1) * turn / 2;
+    translate([way * cos(bearing), way * sin(bearing)]) children();
+  }
+
+  // Slice through the bridges of the even (0) or odd (1) rows, i half periods in.
+  module slice(parity, i) {
+    left = max(i * period / 2 - bridge / 2, 0);
+    right = min(i * period / 2 + bridge / 2, width);
+    translate([(left + right - width) / 2, 0, thickness / 2])
+      along_x(length = right - left) {
+        for (k = [0 : links - 1]) strip_outline(i = k, half_turns = 2 * (k + (k + parity) % 2));
+        for (k = [0 : floor((rows + 1 - parity) / 2) - 1]) bridge_outline(row = 2 * k + parity);
+      }
+  }
+
+  // Strip i where it has turned by so many halves of a strip's turn.
+  module strip_outline(i, half_turns) {
+    strip_at(i = i, turn = angle_each)
+      rotate(half_turns * angle_each / 2)
+        translate([-strip / 2, -thickness / 2]) square([strip, thickness]);
+  }
+
+  // Bridge of a row, from one strip or border to the next.
+  module bridge_outline(row) {
+    strip_at(i = row, turn = angle_each)
+      rotate(row * angle_each)
+        translate([-pitch / 2 - (slit + 2 * join) / 2, -thickness / 2])
+          square([slit + 2 * join, thickness]);
+  }
+
+  // Slice through free strips, each drawn with the mean of its twist.
+  module twisted(i) {
+    translate([((2 * i + 1) * period / 2 - width) / 2, 0, thickness / 2])
+      along_x(length = free_length + 2 * join)
+        for (k = [0 : links - 1]) strip_outline(i = k, half_turns = 2 * k + 1);
+  }
+
+  // Room that all but the fixed border sweeps: subtract it from the fixed side's body.
+  module fixed_relief() {
+    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
+  }
+
+  // Room that the links and the moving border sweep from one end of the bend to the other.
+  module relief_outline() {
+    for (k = [0 : sweeps - 1]) sweep_step(k = k);
+  }
+
+  // Room from one bend to the next.
+  module sweep_step(k) {
+    bend = -swing + k * (swing + swing) / sweeps;
+    after = bend + (swing + swing) / sweeps;
+    for (i = [0 : links - 1])
+      hull() {
+        link_room(i = i, bend = bend);
+        link_room(i = i, bend = after);
+      }
+    hull() {
+      border_room(bend = bend);
+      border_room(bend = after);
+    }
+  }
+
+  // A link with room around it.
+  module link_room(i, bend) {
+    strip_at(i = i, turn = bend / links)
+      rotate((2 * i + 1) * bend / links / 2)
+        translate([-room_length / 2, -room_height / 2]) square([room_length, room_height]);
+  }
+
+  // The moving border with room around it.
+  module border_room(bend) {
+    border_at(bend = bend)
+      translate([0, -room_height / 2]) square([border + clearance, room_height]);
+  }
+
+  // The same, seen from the moving border: subtract it from the moving side's body.
+  module moving_relief() {
+    translate([0, 0, thickness / 2])
+      along_x(length = width + 2 * clearance)
+        border_at(bend = angle) translate([-span / 2, 0]) mirror([1, 0]) relief_outline();
+  }
+}
+
+slit_lattice();  // demo: runs only when this file is opened directly

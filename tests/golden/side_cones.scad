@@ -1,0 +1,486 @@
+// side_cones.scad - Lying hinge: each knuckle of the moving link is held between two facing cones.
+// Print it lying: axis parallel to the bed, both leaves flat on it. No supports. Lengths in mm,
+//   angles in degrees.
+// Good: no overhang, close fit, strong: the cones are built along the layers.
+// Weak: the knuckles stand up from the leaf; a pull along the axis spreads them.
+// Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
+// Not for loads that can hurt someone: follow local codes and ask a licensed professional.
+// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+//
+//   use <side_cones.scad>
+//   side_cones(part = "fixed");
+//
+// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Resize it by its parameters, never with scale(): that would scale the gaps too.
+
+/* [Part] */
+// What to draw
+side_cones_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
+// Angle drawn; 0 is how it prints (deg)
+side_cones_angle = 1;  // [-180:1:180]
+// Turn that the hinge must be free for (deg)
+side_cones_swing = 115;  // [10:5:180]
+// Turn that flat faces stop; 0 for no such stop (deg)
+side_cones_stop_at = 0;  // [0:5:175]
+/* [Size] */
+// Length of the hinge along its axis (mm)
+side_cones_length = 30.5;  // [10:0.5:200]
+// Knuckles of the moving link; the fixed link has one more
+side_cones_knuckles = 1;  // [1:1:12]
+// Diameter of a cone at its root (mm)
+side_cones_cone = 7.5;  // [3:0.5:30]
+// Height of a cone (mm)
+side_cones_tip = 2.3;  // [1:0.1:10]
+// Wall of a knuckle around its sockets (mm)
+side_cones_wall = 2.5;  // [0.8:0.1:8]
+/* [Fit] */
+// Air gap, square to the walls (mm)
+side_cones_clearance = 0.35;  // [0.15:0.05:0.8]
+// Chamfer along the bed, for the first layer's spread (mm)
+side_cones_foot = 0.5;  // [0:0.1:1]
+// Grip of a cone that is left after all play (mm)
+side_cones_hold = 0.9;  // [0.4:0.1:4]
+/* [Leaves] */
+// Length of a leaf; 0 leaves a plain stub (mm)
+side_cones_leaf_length = 15.5;  // [0:0.5:100]
+// Thickness of a leaf (mm)
+side_cones_leaf_thickness = 4.2;  // [1.2:0.2:12]
+// Radius of a leaf's free corners; 0: square (mm)
+side_cones_leaf_corner = 2.5;  // [0:0.5:20]
+// Screws that hold a leaf
+side_cones_screw = 1;  // [0:none, 1:M3, 2:M4, 3:M5]
+// Screws in a leaf, if any
+side_cones_screws = 1;  // [1:1:8]
+// Series of the clearance holes (ISO 273)
+side_cones_hole_series = 2;  // [0:fine, 1:medium, 2:coarse]
+// Countersink for a flat head
+side_cones_head = 2;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
+/* [Quality] */
+// Facets per full turn
+side_cones_facets = 68;  // [16:4:256]
+// Thickest layer that prints it (mm)
+side_cones_layer = 0.32;  // [0.04:0.02:0.8]
+// Width of a printed line (mm)
+side_cones_line_width = 0.5;  // [0.2:0.05:1.2]
+/* [Hidden] */
+side_cones_version = "0.1.0";
+
+// Lying hinge: each knuckle of the moving link is held between two facing cones.
+//   part            what to draw: both, fixed, moving, fixed_relief, moving_relief
+//   angle           angle drawn; 0 is how it prints (deg)
+//   swing           turn that the hinge must be free for (deg)
+//   stop_at         turn that flat faces stop; 0 for no such stop (deg)
+//   length          length of the hinge along its axis (mm)
+//   knuckles        knuckles of the moving link; the fixed link has one more
+//   cone            diameter of a cone at its root (mm)
+//   tip             height of a cone (mm)
+//   wall            wall of a knuckle around its sockets (mm)
+//   clearance       air gap, square to the walls (mm)
+//   foot            chamfer along the bed, for the first layer's spread (mm)
+//   hold            grip of a cone that is left after all play (mm)
+//   leaf_length     length of a leaf; 0 leaves a plain stub (mm)
+//   leaf_thickness  thickness of a leaf (mm)
+//   leaf_corner     radius of a leaf's free corners; 0: square (mm)
+//   screw           screws that hold a leaf
+//   screws          screws in a leaf, if any
+//   hole_series     series of the clearance holes (ISO 273)
+//   head            countersink for a flat head
+//   facets          facets per full turn
+//   layer           thickest layer that prints it (mm)
+//   line_width      width of a printed line (mm)
+module side_cones(
+  part = side_cones_part,
+  angle = side_cones_angle,
+  swing = side_cones_swing,
+  stop_at = side_cones_stop_at,
+  length = side_cones_length,
+  knuckles = side_cones_knuckles,
+  cone = side_cones_cone,
+  tip = side_cones_tip,
+  wall = side_cones_wall,
+  clearance = side_cones_clearance,
+  foot = side_cones_foot,
+  hold = side_cones_hold,
+  leaf_length = side_cones_leaf_length,
+  leaf_thickness = side_cones_leaf_thickness,
+  leaf_corner = side_cones_leaf_corner,
+  screw = side_cones_screw,
+  screws = side_cones_screws,
+  hole_series = side_cones_hole_series,
+  head = side_cones_head,
+  facets = side_cones_facets,
+  layer = side_cones_layer,
+  line_width = side_cones_line_width
+) {
+  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+  assert([for (p = parts) if (p == part) p] == [part],
+    str("side_cones(): part = ", part, "; it must be one of ", parts, "."));
+  ranges = [  // name, value, what it must be, least, most, step of a whole number
+    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
+    ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
+    ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
+    ["length", length, " mm; it must be 10 to 200 mm.", 10, 200, 0],
+    ["knuckles", knuckles, "; it must be 1 to 12 in steps of 1.", 1, 12, 1],
+    ["cone", cone, " mm; it must be 3 to 30 mm.", 3, 30, 0],
+    ["tip", tip, " mm; it must be 1 to 10 mm.", 1, 10, 0],
+    ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
+    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
+    ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
+    ["hold", hold, " mm; it must be 0.4 to 4 mm.", 0.4, 4, 0],
+    ["leaf_length", leaf_length, " mm; it must be 0 to 100 mm.", 0, 100, 0],
+    ["leaf_thickness", leaf_thickness, " mm; it must be 1.2 to 12 mm.", 1.2, 12, 0],
+    ["leaf_corner", leaf_corner, " mm; it must be 0 to 20 mm.", 0, 20, 0],
+    ["screw", screw, "; it must be 0 (none), 1 (M3), 2 (M4), 3 (M5).", 0, 3, 1],
+    ["screws", screws, "; it must be 1 to 8 in steps of 1.", 1, 8, 1],
+    ["hole_series", hole_series, "; it must be 0 (fine), 1 (medium), 2 (coarse).", 0, 2, 1],
+    ["head", head, "; it must be 0 (not sunk), 1 (ISO 10642), 2 (wood screw).", 0, 2, 1],
+    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
+    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
+    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
+  ];
+  for (r = ranges) {
+    whole = r[5] == 0 || r[1] % r[5] == 0;
+    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
+      str("side_cones(): ", r[0], " = ", r[1], r[2]));
+  }
+
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
+  least_tip = 2 * play + hold;
+  least_cone = 2 * tip + 2 * line_width;
+  // air gap between the sides of neighbouring knuckles: that of the cones along the axis
+  side_gap = play;
+  least_length = (2 * knuckles + 1) * (2 * tip + wall) + 2 * knuckles * side_gap;
+  radius = cone / 2 + wall;  // outer radius of a knuckle
+  most_leaf_thickness = 2 * radius;
+  spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
+  // iSO 273: M3, M4, M5 by fine, medium, coarse
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
+  hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
+  // iSO 10642 and flat-head wood screws: M3, M4, M5
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
+  // diameter of the countersink at the leaf's surface
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
+  // room that a screw needs, with 1 mm at least around its head
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
+  leaf_width = length;  // width of a leaf, along the axis
+  most_screws = screw > 0 ? leaf_width / seat : screws;
+  least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
+  least_clearance = layer * cos(45);
+  // from the axis to the leaves, clear of the corners of all knuckles
+  reach = radius / cos(45 / 2) + clearance + play;
+  // turn at which the leaves would meet, less the gap
+  stop = 180 - 2 * atan((leaf_thickness + clearance - radius) / reach);
+  least_stop = 90;  // least turn that a stop may end, or it would reach over the knuckles
+  least_stop_at = stop_at > 0 ? least_stop : 0;
+  most_swing = stop_at > 0 ? stop_at : 180;
+  face = leaf_thickness - radius;  // from the axis up to the plane of a leaf's inner face
+  // from the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face
+  stop_start = stop_at > 0 ? (sqrt(2) * reach - face * (sin(stop_at) + cos(stop_at))) / (sin(stop_at) - cos(stop_at)) : reach;
+  stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
+  least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
+  // a leaf is at least a stub, as long as it is thick
+  leaf_span = max(leaf_length, leaf_thickness);
+  leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
+  knuckle = (length - 2 * knuckles * side_gap) / (2 * knuckles + 1);  // width of a knuckle
+  pitch = knuckle + side_gap;  // from one knuckle to the next, of the other link
+  join = 0.01;  // parts that are one body reach this far into each other
+  // radius of the free corners, as far as the leaf has room for it
+  corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
+  screw_pitch = leaf_width / screws;  // from one screw to the next
+  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  half = (180 + stop_at) / 2;  // direction half-way between the leaves
+  sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+
+  assert(wall >= thinnest - grain, str(
+    "side_cones(): wall = ", wall,
+    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
+    " mm, or the knuckle is too thin to print solid."));
+  assert(tip >= least_tip - grain, str(
+    "side_cones(): tip = ", tip,
+    " mm; it must be at least ", ceil((least_tip - grain) / 0.1) * 0.1,
+    " mm, or a knuckle slips off its cone."));
+  assert(cone >= least_cone - grain, str(
+    "side_cones(): cone = ", cone,
+    " mm; it must be at least ", ceil((least_cone - grain) / 0.5) * 0.5,
+    " mm, or the cone ends in a point too thin to print."));
+  assert(length >= least_length - grain, str(
+    "side_cones(): length = ", length,
+    " mm; it must be at least ", ceil((least_length - grain) / 0.5) * 0.5,
+    " mm, or the two sockets meet in a knuckle."));
+  assert(leaf_thickness <= most_leaf_thickness + grain, str(
+    "side_cones(): leaf_thickness = ", leaf_thickness,
+    " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
+    " mm, or the leaf is thicker than the knuckle is high."));
+  assert(leaf_length >= seat - grain, str(
+    "side_cones(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
+    " mm, or a screw is too near the edge of the leaf."));
+  assert(screws <= most_screws + grain, str(
+    "side_cones(): screws = ", screws,
+    "; it must be at most ", floor(most_screws + grain),
+    ", or the screws are too near each other."));
+  assert(leaf_thickness >= least_leaf_thickness - grain, str(
+    "side_cones(): leaf_thickness = ", leaf_thickness,
+    " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,
+    " mm, or a countersunk head goes through the leaf."));
+  assert(angle <= swing + grain, str(
+    "side_cones(): angle = ", angle,
+    " deg; it must be at most ", floor(swing + grain),
+    " deg, or it is drawn further than it turns."));
+  assert(angle >= 0, str(
+    "side_cones(): angle = ", angle,
+    " deg; it must be at least ", ceil(0),
+    " deg, or it is drawn further than it turns."));
+  assert(clearance >= least_clearance - grain, str(
+    "side_cones(): clearance = ", clearance,
+    " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
+    " mm, or a layer of one link lands on the other."));
+  assert(swing <= stop + grain, str(
+    "side_cones(): swing = ", swing,
+    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
+    " deg, or the leaves meet before."));
+  assert(stop_at <= stop + grain, str(
+    "side_cones(): stop_at = ", stop_at,
+    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
+    " deg, or the leaves meet before the stop."));
+  assert(stop_at >= least_stop_at - grain, str(
+    "side_cones(): stop_at = ", stop_at,
+    " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
+    " deg, or the stop hangs over the knuckles."));
+  assert(swing <= most_swing + grain, str(
+    "side_cones(): swing = ", swing,
+    " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
+    " deg, or it is stopped before."));
+  assert(leaf_length >= least_leaf_length - grain, str(
+    "side_cones(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((least_leaf_length - grain) / 0.5) * 0.5,
+    " mm, or the stop has no leaf to stand on."));
+
+  if (part == "both" || part == "fixed") {
+    fixed_knuckles() mirror([1, 0]) footed_outline();
+    cones();
+    mirror([0, 1, 0]) leaf();
+    if (stop_at > 0) translate([0, 0, radius]) along_x(length = length) stop_outline();
+  }
+  if (part == "both" || part == "moving")
+    translate([0, 0, radius])
+      rotate([angle, 0, 0])
+        translate([0, 0, -radius]) {
+          difference() {
+            moving_knuckles() footed_outline();
+            sockets();
+          }
+          leaf();
+        }
+  if (part == "fixed_relief") relief();
+  if (part == "moving_relief")
+    translate([0, 0, radius])
+      rotate([angle, 0, 0])
+        translate([0, 0, -radius]) {
+          mirror([0, 1, 0]) relief();
+          if (stop_at > 0)
+            translate([0, 0, radius])
+              along_x(length = length)
+                for (k = [0 : sweeps - 1])
+                  hull() {
+                    rotate(k * -swing / sweeps) stop_fan();
+                    rotate((k + 1) * -swing / sweeps) stop_fan();
+                  }
+        }
+
+  // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
+  module fixed_knuckles() {
+    intersection() {
+      translate([0, 0, radius]) along_x(length = length) children();
+      translate([-length / 2, 0, 0])
+        standing(thickness = 2 * leaf_end)
+          for (i = [0 : knuckles]) translate([2 * i * pitch, 0]) window();
+    }
+  }
+
+  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
+  module along_x(length) {
+    rotate([90, 0, 90])
+      linear_extrude(height = length, center = true, convexity = 10) children();
+  }
+
+  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
+  module standing(thickness) {
+    rotate([90, 0, 0])
+      linear_extrude(height = thickness, center = true, convexity = 10) children();
+  }
+
+  // Window for one knuckle.
+  module window() {
+    tooth(width = knuckle, height = 2 * radius + 1, foot = foot);
+  }
+
+  // Window in x and z for one loop, narrower at the bed where a first layer spreads.
+  module tooth(width, height, foot) {
+    polygon([
+      [foot, 0],
+      [width - foot, 0],
+      [width, foot],
+      [width, height],
+      [0, height],
+      [0, foot]
+    ]);
+  }
+
+  // Knuckle across the axis, with the foot that joins it to the moving leaf.
+  module footed_outline() {
+    knuckle_outline(radius = radius);
+    translate([0, -radius]) square([reach + join, leaf_thickness]);
+  }
+
+  // Knuckle around the origin: octagonal below, so that it stands, and round above.
+  module knuckle_outline(radius) {
+    flat = radius * tan(45 / 2);
+    circle(r = radius, $fn = facets);
+    polygon([
+      [-flat, -radius],
+      [flat, -radius],
+      [radius, -flat],
+      [radius, 0],
+      [-radius, 0],
+      [-radius, -flat]
+    ]);
+  }
+
+  // Pairs of cones that face each other across the knuckles of the moving link.
+  module cones() {
+    translate([-length / 2, 0, radius])
+      about_x()
+        for (i = [0 : knuckles - 1])
+          translate([0, (2 * i + 1) * pitch - side_gap])
+            cone_pair(root = cone / 2, tip = tip, apart = knuckle + 2 * side_gap, join = join);
+  }
+
+  // A half section revolved about the x axis; its y becomes x.
+  module about_x() {
+    rotate([0, 90, 0]) rotate_extrude(convexity = 10, $fn = facets) children();
+  }
+
+  // Half section of two 45-degree cones that face each other, their roots so far apart.
+  module cone_pair(root, tip, apart, join) {
+    polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
+    translate([0, apart])
+      mirror([0, 1]) polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
+  }
+
+  // Leaf of the moving side, flat on the bed.
+  module leaf() {
+    translate([length / 2, 0, 0])
+      rotate([0, 0, 90])
+        if (sink > hole)
+          difference() {
+            linear_extrude(height = leaf_thickness, convexity = 10)
+              difference() {
+                leaf_plan();
+                if (screw > 0) screw_holes();
+              }
+            translate([0, 0, leaf_thickness]) countersinks();
+          }
+        else
+          linear_extrude(height = leaf_thickness, convexity = 10)
+            difference() {
+              leaf_plan();
+              if (screw > 0) screw_holes();
+            }
+  }
+
+  // Leaf drawn flat, its free corners rounded: x from the axis, y along it.
+  module leaf_plan() {
+    translate([reach, 0]) square([leaf_span - corner, length]);
+    if (corner > 0)
+      hull() {
+        translate([leaf_end - corner, corner]) circle(r = corner, $fn = facets);
+        translate([leaf_end - corner, length - 2 * corner + corner])
+          circle(r = corner, $fn = facets);
+      }
+  }
+
+  // Holes in a leaf drawn flat: x from the axis, y along it.
+  module screw_holes() {
+    translate([reach + leaf_span / 2, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2]) circle(r = hole / 2 * rim, $fn = facets);
+  }
+
+  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
+  module countersinks() {
+    translate([reach + leaf_span / 2, 0, 0])
+      for (i = [0 : screws - 1])
+        translate([0, (2 * i + 1) * screw_pitch / 2, 0])
+          hull() {
+            linear_extrude(height = 1, convexity = 10) circle(r = sink / 2 * rim, $fn = facets);
+            translate([0, 0, (hole - sink) / 2])
+              linear_extrude(height = join, convexity = 10) circle(r = hole / 2 * rim, $fn = facets);
+          }
+  }
+
+  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
+  module stop_outline() {
+    difference() {
+      stop_fan();
+      union() {
+        circle(r = reach * rim, $fn = facets);
+        rotate(45) square([2 * stop_end, reach * rim]);
+      }
+    }
+  }
+
+  // Room between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() {
+    polygon([
+      [reach * cos(stop_at) - face * sin(stop_at), reach * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(stop_at) - face * sin(stop_at), stop_end * sin(stop_at) + face * cos(stop_at)],
+      [stop_end * cos(half), stop_end * sin(half)],
+      [-stop_end, face - leaf_thickness / 2],
+      [-reach, face - leaf_thickness / 2]
+    ]);
+  }
+
+  // Knuckles of the moving link: the outline, with a foot to the leaf, where they stand.
+  module moving_knuckles() {
+    intersection() {
+      translate([0, 0, radius]) along_x(length = length) children();
+      translate([-length / 2, 0, 0])
+        standing(thickness = 2 * leaf_end)
+          for (i = [0 : knuckles - 1]) translate([(2 * i + 1) * pitch, 0]) window();
+    }
+  }
+
+  // Room for the cones in the knuckles of the moving link.
+  module sockets() {
+    translate([-length / 2, 0, radius])
+      about_x()
+        for (i = [0 : knuckles - 1])
+          translate([0, (2 * i + 1) * pitch])
+            cone_pair(root = cone / 2 * rim, tip = tip, apart = knuckle, join = join);
+  }
+
+  // Room for one link on its way up: subtract it from the other side's body.
+  module relief() {
+    translate([0, 0, radius])
+      along_x(length = length + 2 * side_gap) {
+        circle(r = reach, $fn = facets);
+        for (k = [0 : sweeps - 1])
+          hull() {
+            rotate(k * swing / sweeps) leaf_room();
+            rotate((k + 1) * swing / sweeps) leaf_room();
+          }
+      }
+  }
+
+  // Leaf seen along the axis, with room around it.
+  module leaf_room() {
+    translate([0, -radius - clearance])
+      square([leaf_end + clearance, leaf_thickness + 2 * clearance]);
+  }
+}
+
+side_cones();  // demo: runs only when this file is opened directly
