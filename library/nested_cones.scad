@@ -3,7 +3,7 @@
 // Print it standing: axis upright, both leaves on their lower edges. No supports. Lengths in mm,
 //   angles in degrees.
 // Good: stands without supports, no flat ceiling anywhere, as many links as wanted.
-// Weak: tallest of all; only the weight and the links above keep a cone in its socket.
+// Weak: tallest of all; a link is held down only by the one above it.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
 // Not for loads that can hurt someone: follow local codes and ask a licensed professional.
 // SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
@@ -287,8 +287,8 @@ module nested_cones(
         linear_extrude(height = height, convexity = 10)
           for (k = [0 : sweeps - 1])
             hull() {
-              rotate(-(-swing) + k * (-swing - swing) / sweeps) stop_fan();
-              rotate(-(-swing) + (k + 1) * (-swing - swing) / sweeps) stop_fan();
+              rotate(swing + k * (-swing - swing) / sweeps) stop_fan();
+              rotate(swing + (k + 1) * (-swing - swing) / sweeps) stop_fan();
             }
     }
 

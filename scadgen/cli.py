@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -33,6 +34,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     try:
         return cast(int, options.run(options))
+    except BrokenPipeError:  # whoever reads the output has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return PROVEN
     except (JobError, OSError) as error:
         print(f"scadgen: {error}", file=sys.stderr)
         return BAD_INPUT
@@ -180,11 +184,13 @@ def _progress(options: argparse.Namespace) -> Iterator[Callable[[str], None] | N
 
 
 def _print_findings(console: Console, verdict: Verdict, *, failures_only: bool = False) -> None:
-    from scadgen.outputs import finding_line
+    from scadgen.outputs import figure_lines, finding_line
 
     for finding in verdict.findings:
         if not (failures_only and finding.passed):
             console.print(finding_line(finding), style="green" if finding.passed else "red")
+    for line in () if failures_only else figure_lines(verdict):
+        console.print(line)
 
 
 def _console(options: argparse.Namespace, *, stderr: bool = False) -> Console:

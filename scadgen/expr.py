@@ -84,6 +84,8 @@ class Expr:
         match self:
             case Num(value=value):
                 return Num(-value)
+            case Op(op="neg", args=(opposite,)):
+                return opposite
             case Op(op="*" | "/" as op, args=(left, right)):
                 return Op(op, -left, right)
         return Op("neg", self)

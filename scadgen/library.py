@@ -1,4 +1,4 @@
-"""The library: each family's module at its default values, as files that are never edited."""
+"""The library: each family's module at its default values, and its presets; never edited."""
 
 from __future__ import annotations
 
@@ -9,13 +9,16 @@ from pathlib import Path
 from scadgen.emitter import emit
 from scadgen.family import all_families
 from scadgen.files import write_all
+from scadgen.presets import preset_file
 
 FOLDER = Path("library")
 
 
 def library_texts() -> dict[str, str]:
     """The text of every library file by its name."""
-    return {f"{name}.scad": emit(cls()) for name, cls in all_families().items()}
+    families = all_families().items()
+    modules = {f"{name}.scad": emit(cls()) for name, cls in families}
+    return modules | {f"{name}.json": preset_file(cls) for name, cls in families}
 
 
 def write_library(folder: str | Path = FOLDER) -> list[Path]:
@@ -31,7 +34,8 @@ def check_library(folder: str | Path = FOLDER) -> list[str]:
     folder = Path(folder)
     texts = library_texts()
     found = [d for name, text in texts.items() for d in _difference(folder / name, text)]
-    orphans = [path for path in sorted(folder.glob("*.scad")) if path.name not in texts]
+    files = sorted(path for suffix in ("scad", "json") for path in folder.glob(f"*.{suffix}"))
+    orphans = [path for path in files if path.name not in texts]
     mend = "" if folder == FOLDER else f" --out {folder}"
     if found:
         found.append(f"To mend: scadgen library{mend}")

@@ -41,6 +41,11 @@ def finding_line(finding: Finding) -> str:
     return f"{'ok' if finding.passed else 'FAIL':<5}{finding.name}: {finding.words}"
 
 
+def figure_lines(verdict: Verdict) -> Iterator[str]:
+    """What else the family wants to be known, indented below the findings."""
+    return (f"     {name}: {value:.3g}" for name, value in verdict.figures.items())
+
+
 def _heading(job: Job) -> str:
     return plain(job.title) or job.name
 
@@ -69,6 +74,7 @@ def _report(job: Job, verdict: Verdict) -> Iterator[str]:
     yield from _wrapped([f"{job.family}: {hinge.title}", f"Print it {hinge.posture}. No supports."])
     yield from ("", "Proven on its solids:" if verdict.passed else "NOT proven on its solids:")
     yield from _wrapped(map(finding_line, verdict.findings), hanging=5)
+    yield from figure_lines(verdict)
     yield from ("", "Values:")
     for name, key in job_keys(type(hinge)).items():
         limits = bounds(type(hinge))[name]

@@ -19,7 +19,9 @@ pytest.register_assert_rewrite("tests.support")
 settings.register_profile("fast", max_examples=60, deadline=None)
 settings.register_profile("ci", settings.get_profile("fast"), derandomize=True)
 settings.register_profile("thorough", settings.get_profile("fast"), max_examples=2000)
-settings.load_profile("ci" if os.environ.get("CI") else "fast")
+settings.load_profile(
+    os.environ.get("HYPOTHESIS_PROFILE") or ("ci" if os.environ.get("CI") else "fast")
+)
 
 
 def pytest_configure(config: pytest.Config) -> None:

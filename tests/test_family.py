@@ -207,6 +207,7 @@ def bare_numbers(name: str, source: str) -> set[str]:
         r"//.*",  # comments
         r"(?s)\branges = \[.*?\n  \];",  # the table of ranges, and the columns it is read by
         r"\br\[\d\]",
+        r"\w+ = \[\[.*?\]\];",  # named tables
         r"(?s)\bstr\(.*?\)\);",  # messages
         r"\w+ = -?[\d.e-]+(?=[;,)])",  # name = number
     ):

@@ -23,7 +23,10 @@ each_pivot = pytest.mark.parametrize("cls", PIVOTS, ids=[cls.family for cls in P
 each_flexure = pytest.mark.parametrize("cls", FLEXURES, ids=[cls.family for cls in FLEXURES])
 
 # A proof takes a second or two: no time for shrinking.
-slowly = settings(max_examples=15, phases=(Phase.explicit, Phase.reuse, Phase.generate))
+slowly = settings(
+    max_examples=settings.default.max_examples // 10,
+    phases=(Phase.explicit, Phase.reuse, Phase.generate),
+)
 heights = st.sampled_from((0.1, 0.15, 0.2, 0.25, 0.3))
 
 

@@ -13,7 +13,7 @@ from scadgen.solid import Shape, each, part, polygon, revolve
 
 @family(
     good="stands without supports, no flat ceiling anywhere, as many links as wanted",
-    weak="tallest of all; only the weight and the links above keep a cone in its socket",
+    weak="tallest of all; a link is held down only by the one above it",
 )
 class NestedCones(RingPivot):
     """Upright hinge: links of both sides take turns in a stack, all cones pointing up."""

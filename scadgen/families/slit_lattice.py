@@ -86,6 +86,12 @@ class SlitLattice(Flexure):
         """Least free length of a strip, in thicknesses, for it to twist freely"""
         return 5
 
+    def figures(self) -> dict[str, float]:
+        from scadgen.strength.torsion import shear_strain
+
+        strain = shear_strain(self.thickness, self.strip, self.turn, self.free_length)
+        return super().figures() | {"shear strain of a strip (%)": float(strain) * 100}
+
     def rules(self) -> Iterable[Rule]:
         yield at_most(self.strip, self.thickness, "or the strips bend instead of twisting")
         yield at_least(self.strip, self.thinnest, "or a strip is too thin to print solid")

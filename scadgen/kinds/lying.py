@@ -64,6 +64,9 @@ class LyingPivot(Pivot):
         above = self.leaf_thickness + self.clearance - self.radius
         return 180 - 2 * atan(above / self.reach)
 
+    def figures(self) -> dict[str, float]:
+        return super().figures() | {"play along the axis, each way (mm)": self.side_gap}
+
     def lowest(self) -> float:
         return 0
 

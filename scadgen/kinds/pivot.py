@@ -25,6 +25,9 @@ class Pivot(Leaves):
     foot: float = mm(0.4, 0, 1, 0.1, "Fit", "Chamfer along the bed, for the first layer's spread")
     stop_at: float = deg(0, 0, 175, 5, "Part", "Turn that flat faces stop; 0 for no such stop")
 
+    def figures(self) -> dict[str, float]:
+        return super().figures() | {"play along the axis, each way (mm)": self.play}
+
     def axis(self) -> tuple[Point, Point]:
         """A point on the axis (mm) and its direction."""
         raise NotImplementedError

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from scadgen.kinds.flexure import Flexure
@@ -43,10 +43,11 @@ class Finding:
 
 @dataclass(frozen=True)
 class Verdict:
-    """All findings on one hinge."""
+    """All findings on one hinge, and what else its family wants to be known, by name and unit."""
 
     family: str
     findings: tuple[Finding, ...]
+    figures: dict[str, float] = field(default_factory=dict)
 
     @property
     def passed(self) -> bool:
@@ -78,7 +79,7 @@ def check(
         found = _flexure(hinge, heights, tell)
     else:
         raise TypeError(f"{hinge.family} is neither a pivot nor a flexure")
-    return Verdict(hinge.family, tuple(found))
+    return Verdict(hinge.family, tuple(found), hinge.figures())
 
 
 def _pivot(

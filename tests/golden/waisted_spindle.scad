@@ -301,8 +301,8 @@ module waisted_spindle(
         linear_extrude(height = height, convexity = 10)
           for (k = [0 : sweeps - 1])
             hull() {
-              rotate(-(-swing) + k * (-swing - swing) / sweeps) stop_fan();
-              rotate(-(-swing) + (k + 1) * (-swing - swing) / sweeps) stop_fan();
+              rotate(swing + k * (-swing - swing) / sweeps) stop_fan();
+              rotate(swing + (k + 1) * (-swing - swing) / sweeps) stop_fan();
             }
     }
 
