@@ -193,7 +193,8 @@ module break_away_link(
     fixed_border();
     mirror([0, 1, 0]) half_webs();
     moving_border();
-    translate([0, 0, web / 2]) rotate([angle, 0, 0]) translate([0, 0, -web / 2]) half_webs();
+    translate([0, 0, web / 2])
+      rotate([angle, 0, 0]) translate([0, 0, -web / 2]) half_webs();
   }
   if (part == "fixed") fixed_border();
   if (part == "moving") moving_border();
@@ -253,7 +254,8 @@ module break_away_link(
   module fixed_relief() {
     translate([0, 0, -1])
       linear_extrude(height = thickness + 2, convexity = 10) mirror([0, 1]) slots();
-    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
+    translate([0, 0, thickness / 2])
+      along_x(length = width + 2 * clearance) relief_outline();
   }
 
   // Room that the links and the moving border sweep from one end of the bend to the other.
@@ -279,7 +281,8 @@ module break_away_link(
   // A link with room around it.
   module link_room(i, bend) {
     rotate(bend / 2)
-      translate([-room_length / 2, core - room_height / 2]) square([room_length, room_height]);
+      translate([-room_length / 2, core - room_height / 2])
+        square([room_length, room_height]);
   }
 
   // The moving border with room around it.

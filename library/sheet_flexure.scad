@@ -113,11 +113,15 @@ module sheet_flexure(
       str("sheet_flexure(): ", r[0], " = ", r[1], r[2]));
   }
 
+  fine = 0.1;  // thin layer, of which the web is made whole
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  least_web = ceil(web / 0.1 - grain) * 0.1;
-  least_web_2 = ceil(web / 0.2 - grain) * 0.2;
-  least_web_3 = ceil(web / 0.3 - grain) * 0.3;
+  least_web = ceil(web / fine - grain) * fine;
+  middle = 0.2;  // usual layer, of which the web is made whole
+  least_web_2 = ceil(web / middle - grain) * middle;
+  coarse = 0.3;  // thick layer, of which the web is made whole
+  least_web_3 = ceil(web / coarse - grain) * coarse;
   least_thickness = web + fillet;
+  least_border = fillet + 1;
   percent = 0.01;  // one part in a hundred
   least_web_length = max(swing, swing_down) * PI / 180 * web / (2 * strain * percent);
   // radius of the web's middle at which the upper corners of the leaves just stay apart
@@ -155,6 +159,10 @@ module sheet_flexure(
     "sheet_flexure(): thickness = ", thickness,
     " mm; it must be at least ", ceil((least_thickness - grain) / 0.1) * 0.1,
     " mm, or its fillet has no room."));
+  assert(border >= least_border - grain, str(
+    "sheet_flexure(): border = ", border,
+    " mm; it must be at least ", ceil((least_border - grain) / 0.5) * 0.5,
+    " mm, or the leaf ends within its fillet."));
   assert(web_length >= least_web_length - grain, str(
     "sheet_flexure(): web_length = ", web_length,
     " mm; it must be at least ", ceil((least_web_length - grain) / 0.5) * 0.5,
@@ -198,7 +206,7 @@ module sheet_flexure(
   module border_outline() {
     polygon([
       [0, -thickness / 2],
-      for (k = [0 : facets / 4]) [fillet * sin(k * facet), root + fillet * (1 - cos(k * facet))],
+      for (k = [0 : 90 / facet]) [fillet * sin(k * facet), root + fillet * (1 - cos(k * facet))],
       [fillet, thickness / 2],
       [border, thickness / 2],
       [border, -thickness / 2]
@@ -252,7 +260,8 @@ module sheet_flexure(
 
   // Room that all but the fixed border sweeps: subtract it from the fixed side's body.
   module fixed_relief() {
-    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
+    translate([0, 0, thickness / 2])
+      along_x(length = width + 2 * clearance) relief_outline();
   }
 
   // Room that the links and the moving border sweep from one end of the bend to the other.

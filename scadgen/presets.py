@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 from scadgen.family import Bounds, Hinge, bounds
 from scadgen.rules import HingeError
@@ -47,7 +48,7 @@ PRESETS = {
 def preset(cls: type[Hinge], name: str) -> Hinge:
     """The family's hinge of one of the ``PRESETS``. Raises KeyError for any other name."""
     chosen = PRESETS[name]
-    given = {
+    given: dict[str, Any] = {
         field: _stepped(limits, limits.default * chosen.factor)
         for field, limits in bounds(cls).items()
         if limits.unit == "mm" and chosen.applies(field, limits)

@@ -105,8 +105,10 @@ def corbel_below(radius: float, bore: float, arm: float) -> Shape:
         (0, (side + bore) / sqrt(2)),
         (-bore, side / sqrt(2)),
     )
-    behind = extrude(rectangle(2 * far, 2 * far).at(-2 * far, -far), 4 * far, centered=True)
-    return (climbing(spread, 3 * far) + (climbing(closing, 3 * far) & behind)).at(z=radius)
+    through = let("through", 2 * far, "through everything")
+    behind = extrude(rectangle(through, through).at(-through, -far), 2 * through, centered=True)
+    closed = climbing(closing, 2 * through) & behind
+    return (climbing(spread, 2 * through) + closed).at(z=radius)
 
 
 @part

@@ -218,7 +218,7 @@ def _one(shape: Shape) -> list[str]:
 def under(head: str, child: Shape) -> list[str]:
     """``head`` applied to ``child``: on one line where both are short."""
     body = lines(child)
-    if len(body) == 1 and len(head) + len(body[0]) < WIDTH - 4 * len(INDENT):
+    if len(body) == 1 and len(head) + len(body[0]) < WIDTH - 8 * len(INDENT):
         return [f"{head} {body[0]}"]
     several = isinstance(child, Combined) and child.op == "union"
     if several or body[0].startswith("//"):

@@ -109,16 +109,27 @@ def some_hinges(cls: type[Hinge], count: int, **fixed: float) -> list[Hinge]:
 
 def first_broken(cls: type[Hinge]) -> list[dict[str, Any] | None]:
     """For each rule values that break it and none before it; None where the search finds none."""
-    drawn = many(cls, 200_000)
-    numbers = Numbers(drawn)
-    kept = np.ones(200_000, bool)
-    found = []
-    for rule in definition(cls).rules:
-        holds = np.broadcast_to(numbers(rule.holds), kept.shape)
-        broken = kept & ~holds
-        found.append(row(drawn, int(broken.argmax())) if broken.any() else None)
-        kept = kept & holds
-    return found
+    return [_breaking(cls, index) for index in range(len(definition(cls).rules))]
+
+
+def _breaking(cls: type[Hinge], index: int) -> dict[str, Any] | None:
+    """Draw many, keep those nearest to breaking the rule alone, redraw some of their values."""
+    rules, count, kept = definition(cls).rules, 20_000, 200
+    rng = np.random.default_rng(index)
+    drawn = many(cls, count)
+    for generation in range(1, 30):
+        numbers = Numbers(drawn)
+        holds = [np.broadcast_to(numbers(rule.holds), count) for rule in rules[: index + 1]]
+        alone = np.all([np.ones(count, bool), *holds[:-1]], axis=0)
+        if np.any(alone & ~holds[-1]):
+            return row(drawn, int(np.argmax(alone & ~holds[-1])))
+        margin = np.broadcast_to(definition(cls).margins(numbers)[index], count)
+        best = np.lexsort((margin, ~alone))[:kept]
+        fresh = many(cls, count, generation)
+        for name, column in drawn.items():
+            again = rng.random(count) < 0.2
+            drawn[name] = np.where(again, fresh[name], np.resize(column[best], count))
+    return None
 
 
 def moved(cls: type[Hinge]) -> Hinge:

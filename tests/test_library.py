@@ -10,6 +10,7 @@ import pytest
 from scadgen.emitter import emit
 from scadgen.family import all_families
 from scadgen.library import check_library, library_texts, write_library
+from scadgen.presets import preset_file
 
 MEND = "To mend: scadgen library"
 
@@ -21,7 +22,9 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_every_family_has_its_file(folder: Path) -> None:
-    assert library_texts() == {f"{n}.scad": emit(cls()) for n, cls in all_families().items()}
+    modules = {f"{name}.scad": emit(cls()) for name, cls in all_families().items()}
+    presets = {f"{name}.json": preset_file(cls) for name, cls in all_families().items()}
+    assert library_texts() == modules | presets
     read = {path.name: path.read_bytes().decode() for path in folder.iterdir()}
     assert read == library_texts()
     assert check_library(folder) == []
@@ -52,7 +55,7 @@ def test_a_missing_file_is_named(folder: Path) -> None:
 
 
 def test_a_missing_folder_misses_every_file(tmp_path: Path) -> None:
-    assert len(check_library(tmp_path / "none")) == len(all_families()) + 1
+    assert len(check_library(tmp_path / "none")) == 2 * len(all_families()) + 1
 
 
 def test_an_orphan_is_named_and_left_alone(folder: Path) -> None:

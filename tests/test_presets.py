@@ -34,13 +34,11 @@ def sets(cls: type[Hinge]) -> dict[str, dict[str, str]]:
 def test_the_file_has_every_value_of_every_set(cls: type[Hinge]) -> None:
     assert list(sets(cls)) == list(PRESETS) == [*FITS, *SIZES]
     for name, given in sets(cls).items():
-        read = {key.removeprefix(f"{cls.family}_"): float(v) for key, v in given.items()}
+        read: dict[str, Any] = {
+            key.removeprefix(f"{cls.family}_"): float(v) for key, v in given.items()
+        }
         assert set(given) == {f"{cls.family}_{field}" for field in bounds(cls)}
-        assert values(cls(**_whole(cls, read))) == values(preset(cls, name))
-
-
-def _whole(cls: type[Hinge], read: dict[str, float]) -> dict[str, Any]:
-    return {name: int(v) if bounds(cls)[name].whole else v for name, v in read.items()}
+        assert values(cls(**read)) == values(preset(cls, name))
 
 
 @each_family

@@ -116,7 +116,7 @@ def test_a_used_part_is_called_by_name_with_named_arguments() -> None:
 
 @each_family
 def test_every_part_of_a_hinge_is_a_sound_solid(cls: type[Hinge]) -> None:
-    for hinge in some_hinges(cls, 2):
+    for hinge in some_hinges(cls, 1):
         for name in definition(cls).parts:
             body = mesh(hinge, name)
             assert body.status().name == "NoError"

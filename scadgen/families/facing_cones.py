@@ -8,7 +8,7 @@ from scadgen.family import derived, family, mm
 from scadgen.kinds.upright import UprightPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import cone_pair
-from scadgen.solid import Shape, part, polygon, rectangle, revolve
+from scadgen.solid import Shape, part, rectangle, revolve
 
 
 @family(
@@ -65,13 +65,7 @@ class FacingCones(UprightPivot):
     @part
     def ears(self) -> Shape:
         """Two ears with a cone each."""
-        lower = polygon(
-            (0, 0),
-            (self.radius - self.foot, 0),
-            (self.radius, self.foot),
-            (self.radius, self.ear),
-            (0, self.ear),
-        )
+        lower = self.footing(self.radius, self.ear)
         upper = rectangle(self.radius, self.ear).at(y=self.height - self.ear)
         cones = cone_pair(self.cone / 2, self.tip, self.link + 2 * self.play, self.join)
         return revolve(lower + upper + cones.at(y=self.ear))

@@ -66,15 +66,7 @@ class NestedCones(RingPivot):
     @part
     def post(self) -> Shape:
         """Tapered root, post and cone on top of a link."""
-        outline = polygon(
-            (0, -self.join),
-            (self.radius, -self.join),
-            (self.radius, 0),
-            (self.shaft / 2, self.radius - self.shaft / 2),
-            (self.shaft / 2, self.eaves),
-            (0, self.eaves + self.shaft / 2),
-        )
-        return revolve(outline)
+        return revolve(self.shaft_outline(self.eaves, self.eaves + self.shaft / 2))
 
     @part
     def link(self) -> Shape:

@@ -15,8 +15,6 @@ from scadgen.rules import GRAIN, Rule, at_least
 from scadgen.shapes import along_chords
 from scadgen.solid import Shape, each, hull, part, polygon, rectangle
 
-LAYERS = (0.1, 0.2, 0.3)
-
 
 @family(
     good="one flat piece, quick to print, folds up or down",
@@ -64,6 +62,21 @@ class SheetFlexure(Flexure):
         return (self.web - self.thickness) / 2
 
     @derived
+    def fine(self) -> float:
+        """Thin layer, of which the web is made whole"""
+        return 0.1
+
+    @derived
+    def middle(self) -> float:
+        """Usual layer, of which the web is made whole"""
+        return 0.2
+
+    @derived
+    def coarse(self) -> float:
+        """Thick layer, of which the web is made whole"""
+        return 0.3
+
+    @derived
     def percent(self) -> float:
         """One part in a hundred"""
         return 0.01
@@ -86,10 +99,12 @@ class SheetFlexure(Flexure):
         return 360 / self.facets
 
     def rules(self) -> Iterable[Rule]:
-        for layer in LAYERS:
+        layers = {"0.1": self.fine, "0.2": self.middle, "0.3": self.coarse}
+        for height, layer in layers.items():
             whole = ceil(self.web / layer - GRAIN) * layer
-            yield at_least(self.web, whole, f"or layers of {layer:g} mm cannot make it whole")
+            yield at_least(self.web, whole, f"or layers of {height} mm cannot make it whole")
         yield at_least(self.thickness, self.web + self.fillet, "or its fillet has no room")
+        yield at_least(self.border, self.fillet + 1, "or the leaf ends within its fillet")
         bend = maximum(self.swing, self.swing_down) * PI / 180
         stretched = bend * self.web / (2 * self.strain * self.percent)
         yield at_least(self.web_length, stretched, "or the web is strained further than it bears")
@@ -126,7 +141,7 @@ class SheetFlexure(Flexure):
             angle = k * self.facet
             return self.fillet * sin(angle), root + self.fillet * (1 - cos(angle))
 
-        fillet = each("k", self.facets / 4 + 1, on_fillet)
+        fillet = each("k", 90 / self.facet + 1, on_fillet)
         top = ((self.fillet, high), (self.border, high))
         return polygon((0, low), fillet, *top, (self.border, low))
 

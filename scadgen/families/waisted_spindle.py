@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from scadgen.family import count, derived, family
 from scadgen.kinds.waist import WaistPivot
 from scadgen.rules import Rule, at_least
-from scadgen.solid import Shape, each, part, polygon, revolve
+from scadgen.solid import Shape, each, part, revolve
 
 
 @family(
@@ -52,15 +52,8 @@ class WaistedSpindle(WaistPivot):
     @part
     def storey_outline(self) -> Shape:
         """Half section of a storey: tapered root, shaft, waist and the knuckle above."""
-        shaft = polygon(
-            (0, -self.join),
-            (self.radius, -self.join),
-            (self.radius, 0),
-            (self.shaft / 2, self.radius - self.shaft / 2),
-            (self.shaft / 2, self.pinch - self.waist),
-            (0, self.pinch - self.waist),
-        )
-        return shaft + self.waist_outline()
+        top = self.pinch - self.waist
+        return self.shaft_outline(top, top) + self.waist_outline()
 
     @part
     def ring(self) -> Shape:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
-from scadgen.expr import atan, cos, sin, sqrt, where
+from scadgen.expr import atan, cos, sqrt, where
 from scadgen.family import count, derived, mm
 from scadgen.kinds.pivot import Pivot, Point
 from scadgen.rules import Rule, at_most
@@ -122,9 +122,12 @@ class LyingPivot(Pivot):
     @derived
     def stop_start(self) -> float:
         """From the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face"""
-        rise, run = sin(self.stop_at), cos(self.stop_at)
-        climb = sqrt(2) * self.reach - self.face * (rise + run)
-        return where(self.stop_at > 0, climb / (rise - run), self.reach)
+        return where(self.stop_at > 0, self.climb / (self.stop_rise - self.stop_run), self.reach)
+
+    @derived
+    def climb(self) -> float:
+        """How far out a climb of 45 degrees over the knuckles passes the moving leaf's face"""
+        return sqrt(2) * self.reach - self.face * (self.stop_rise + self.stop_run)
 
     def stop_room(self) -> Shape:
         climb = rectangle(2 * self.stop_end, self.reach * self.rim).turned(z=45)

@@ -58,7 +58,7 @@ class Pivot(Leaves):
         yield Piece(("both", "moving"), self.posed(self.moving()))
         yield Piece(("fixed_relief",), self.fixed_relief())
         turn = self.lowest() - self.swing
-        sweep = swept(self.stop_fan(), -self.lowest(), turn, self.sweeps)
+        sweep = swept(self.stop_fan(self.clearance), -self.lowest(), turn, self.sweeps)
         passed = choose(self.stop_at > 0, self.extruded_along(sweep))
         yield Piece(("moving_relief",), self.posed(self.moving_relief() + passed))
 
@@ -71,6 +71,8 @@ class Pivot(Leaves):
         stops = self.stop_at > 0
         steep = where(stops, self.least_stop, 0)
         yield at_least(self.stop_at, steep, "or the stop hangs over the knuckles")
+        apart = where(stops, self.stop_at - 1, self.swing)
+        yield at_most(self.angle, apart, "or it is drawn with its links touching at the stop")
         end = where(stops, self.stop_at, 180)
         yield at_most(self.swing, end, "or it is stopped before")
         room = where(stops, self.stop_end - self.reach + self.leaf_corner, 0)
@@ -100,26 +102,36 @@ class Pivot(Leaves):
         """From the axis to where a stop meets the moving leaf's face"""
         raise NotImplementedError
 
+    @derived
+    def stop_rise(self) -> float:
+        """Sine of the turn at the stop"""
+        return sin(self.stop_at)
+
+    @derived
+    def stop_run(self) -> float:
+        """Cosine of the turn at the stop"""
+        return cos(self.stop_at)
+
     @part
-    def stop_fan(self) -> Shape:
-        """Room between the fixed leaf and the stopped moving leaf, across the axis."""
+    def stop_fan(self, room: float) -> Shape:
+        """Between the fixed leaf and the stopped moving leaf, across the axis, with room around."""
+        inner, outer = let("inner", self.reach - room), let("outer", self.stop_end + room)
         half = let("half", (180 + self.stop_at) / 2, "direction half-way between the leaves")
-        rise, run = sin(self.stop_at), cos(self.stop_at)
-        near = (self.reach * run - self.face * rise, self.reach * rise + self.face * run)
-        far = (self.stop_end * run - self.face * rise, self.stop_end * rise + self.face * run)
-        rooted = self.face - self.leaf_thickness / 2
+        face = let("flank", self.face - room)
+        shift = (face * self.stop_rise, face * self.stop_run)
+        root = face - self.leaf_thickness / 2
         return polygon(
-            near,
-            far,
-            (self.stop_end * cos(half), self.stop_end * sin(half)),
-            (-self.stop_end, rooted),
-            (-self.reach, rooted),
+            (inner * self.stop_run - shift[0], inner * self.stop_rise + shift[1]),
+            (outer * self.stop_run - shift[0], outer * self.stop_rise + shift[1]),
+            (outer * cos(half), outer * sin(half)),
+            (-outer, root),
+            (-inner, root),
         )
 
     @part
     def stop_outline(self) -> Shape:
         """Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets."""
-        return self.stop_fan() - self.stop_room()
+        return self.stop_fan(0) - self.stop_room()
 
     def stop_room(self) -> Shape:
         """Room around the axis that a stop leaves to the knuckles."""

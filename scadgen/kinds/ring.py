@@ -10,7 +10,7 @@ from scadgen.family import derived, mm
 from scadgen.kinds.upright import UprightPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import corbel_below
-from scadgen.solid import Shape, polygon, revolve
+from scadgen.solid import Shape, part, polygon, revolve
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,8 +65,14 @@ class RingPivot(UprightPivot):
         below = corbel_below(self.radius, self.bore * self.rim, self.leaf_thickness)
         return revolve(outline) - below.at(z=self.corbel)
 
-    def footing(self, radius: float, top: float) -> Shape:
-        """Half section of a round foot on the bed, chamfered below."""
+    @part
+    def shaft_outline(self, top: float, peak: float) -> Shape:
+        """Half section of a shaft on its tapered root; it ends flat, or in a cone to the peak."""
         return polygon(
-            (0, 0), (radius - self.foot, 0), (radius, self.foot), (radius, top), (0, top)
+            (0, -self.join),
+            (self.radius, -self.join),
+            (self.radius, 0),
+            (self.shaft / 2, self.radius - self.shaft / 2),
+            (self.shaft / 2, top),
+            (0, peak),
         )

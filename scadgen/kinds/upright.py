@@ -124,6 +124,12 @@ class UprightPivot(Pivot):
         width = self.reach + self.join - (self.radius - self.bite)
         return rectangle(width, top).at(x=self.radius - self.bite)
 
+    def footing(self, radius: float, top: float) -> Shape:
+        """Half section of a round foot on the bed, chamfered below."""
+        return polygon(
+            (0, 0), (radius - self.foot, 0), (radius, self.foot), (radius, top), (0, top)
+        )
+
     def fixed_relief(self) -> Shape:
         return self.relief()
 

@@ -1,167 +1,146 @@
-"""The waisted spindle as somebody would build it by hand, straight from its numbers.
+"""Hinges as somebody would build them by hand: plain calls, with all their numbers at hand.
 
-It gives the readings something to be measured against, and is built either of manifold3d's solids
-or of solidpython2's objects: whichever kit is passed in.
+The calls are taken off a family's trees, so that the hand always builds what the family is. They
+are made either of manifold3d or of solidpython2, and give the readings something to be measured
+against.
 """
 
 from __future__ import annotations
 
-import math
-from types import SimpleNamespace
+from collections.abc import Iterator
 from typing import Any
 
 import manifold3d as m3
 
-from scadgen.family import Hinge, definition
+from scadgen.family import Hinge, definition, numbers
+from scadgen.solid import (
+    Child,
+    Chosen,
+    Circle,
+    Combined,
+    Extruded,
+    Moved,
+    Noted,
+    Polygon,
+    Repeated,
+    Revolved,
+    Shape,
+    Square,
+    Use,
+    union,
+)
+from scadgen.to_numpy import Numbers
 
-Points = list[tuple[float, float]]
-
-
-class Solids:
-    """Building with manifold3d."""
-
-    def __init__(self, facets: int) -> None:
-        self.facets = facets
-
-    def outline(self, points: Points) -> Any:
-        return m3.CrossSection([points], m3.FillRule.EvenOdd)
-
-    def revolve(self, outline: Any) -> Any:
-        return outline.revolve(self.facets)
-
-    def extrude(self, outline: Any, height: float) -> Any:
-        return outline.extrude(height)
-
-    def turn(self, shape: Any, x: float, y: float, z: float) -> Any:
-        return shape.rotate((x, y, z))
-
-    def move(self, shape: Any, *by: float) -> Any:
-        return shape.translate(by)
+Call = tuple[str, Any, tuple[Any, ...]]  # what to make, its numbers, the calls for what it is of
 
 
-class Texts:
-    """Building with solidpython2, which prints what was built as OpenSCAD source."""
-
-    def __init__(self, facets: int) -> None:
-        self.facets = facets
-
-    def outline(self, points: Points) -> Any:
-        from solid2 import polygon
-
-        return polygon(points)
-
-    def revolve(self, outline: Any) -> Any:
-        from solid2 import rotate_extrude
-
-        return rotate_extrude(convexity=10, _fn=self.facets)(outline)
-
-    def extrude(self, outline: Any, height: float) -> Any:
-        from solid2 import linear_extrude
-
-        return linear_extrude(height=height, convexity=10)(outline)
-
-    def turn(self, shape: Any, x: float, y: float, z: float) -> Any:
-        from solid2 import rotate
-
-        return rotate([x, y, z])(shape)
-
-    def move(self, shape: Any, *by: float) -> Any:
-        from solid2 import translate
-
-        return translate(list(by))(shape)
+def calls(hinge: Hinge, part: str) -> Call:
+    """All calls that build a part of the hinge, every number worked out."""
+    pieces = definition(type(hinge)).pieces
+    whole = union(*(piece.solid for piece in pieces if part in piece.parts))
+    return _calls(whole, numbers(hinge), None)
 
 
-def numbers_of(hinge: Hinge) -> SimpleNamespace:
-    """All fields and derived values of the hinge."""
-    family = definition(type(hinge))
-    return SimpleNamespace(**{n: getattr(hinge, n) for n in (*family.bounds, *family.derived)})
+def _calls(shape: Shape, at: Numbers, child: Call | None) -> Call:
+    def inner(below: Shape) -> Call:
+        return _calls(below, at, child)
+
+    def real(*measures: Any) -> list[float]:
+        return [float(at(measure)) for measure in measures]
+
+    facets = int(at.symbols["facets"])
+    match shape:
+        case Polygon(points=points):
+            return "polygon", [corner for point in points for corner in _corners(point, at)], ()
+        case Circle(radius=radius):
+            return "circle", (*real(radius), facets), ()
+        case Square(size=size):
+            return "square", real(*size), ()
+        case Extruded(outline=outline, height=height, centered=centered):
+            return "extrude", (*real(height), centered), (inner(outline),)
+        case Revolved(outline=outline):
+            return "revolve", facets, (inner(outline),)
+        case Combined(op=op, parts=parts):
+            return op, None, tuple(map(inner, parts))
+        case Moved(op=op, by=by, child=moved):
+            return op, real(*by), (inner(moved),)
+        case Noted(child=noted):
+            return inner(noted)
+        case Use(module=module, args=args, child=applied):
+            within = at.within(**dict(zip(module.params, real(*args), strict=True)))
+            return _calls(module.body, within, inner(applied) if applied else None)
+        case Repeated(child=Shape() as body):
+            return "union", None, tuple(_calls(body, turn, child) for turn in _turns(shape, at))
+        case Chosen(cond=cond, yes=yes, no=no):
+            chosen = yes if at(cond) else no
+            return inner(chosen) if chosen else ("nothing", shape.dim, ())
+        case Child():
+            assert child is not None
+            return child
+    raise TypeError(shape)
 
 
-def spindle_by_hand(n: Any, kit: Any) -> tuple[Any, Any]:
-    """Fixed and moving part from the numbers ``n`` (mm), as printed."""
-    storeys = [n.knuckle + i * n.storey for i in range(n.rings)]
-    return _fixed(n, kit, storeys), _moving(n, kit, storeys)
+def _turns(loop: Repeated, at: Numbers) -> Iterator[Numbers]:
+    return (at.within(**{loop.index: float(k)}) for k in range(int(at(loop.count))))
 
 
-def _fixed(n: Any, kit: Any, storeys: list[float]) -> Any:
-    corners = [(0, 0), (n.radius - n.foot, 0), (n.radius, n.foot)]
-    half = n.shaft / 2
-    for z in storeys:
-        corners += [
-            (n.radius, z),
-            (half, z + n.radius - half),
-            (half, z + n.pinch - n.waist),
-            (n.neck, z + n.pinch),
-            (n.neck, z + n.pinch + n.throat),
-            (n.radius, z + n.storey - n.knuckle),
-        ]
-    top = storeys[-1] + n.storey
-    spindle = kit.revolve(kit.outline([*corners, (n.radius, top), (0, top)]))
-    inner, outer = n.bite - n.radius, -n.reach - n.join
-    leaf = kit.outline(
-        [(-n.leaf_end, 0), (-n.reach, 0), (-n.reach, n.height), (-n.leaf_end, n.height)]
-    )
-    leaf += kit.outline([(outer, 0), (inner, 0), (inner, n.knuckle), (outer, n.knuckle)])
-    for i in range(n.rings):
-        z = (i + 1) * n.storey
-        low = z + n.radius - n.reach
-        arm = [(outer, low), (-n.reach, low), (inner, z + n.bite)]
-        leaf += kit.outline([*arm, (inner, z + n.knuckle), (outer, z + n.knuckle)])
-    return spindle + _standing(leaf, n, kit)
+def _corners(point: Any, at: Numbers) -> list[list[float]]:
+    if isinstance(point, Repeated):
+        return [found for turn in _turns(point, at) for found in _corners(point.child, turn)]
+    return [[float(at(coordinate)) for coordinate in point]]
 
 
-def _moving(n: Any, kit: Any, storeys: list[float]) -> Any:
-    bore, throat = n.bore * n.rim, (n.neck + n.clearance) * n.rim
-    outline = [
-        (bore, n.corbel),
-        (n.radius, n.corbel),
-        (n.radius, n.ring_top),
-        ((n.radius - n.lip) * n.rim, n.ring_top),
-        (throat, n.pinch + n.throat - n.lead),
-        (throat, n.pinch + n.lead),
-        (bore, n.pinch - n.waist + n.lead),
-    ]
-    ring = kit.revolve(kit.outline(outline)) - _below(n, kit, bore)
-    leaf = kit.outline(
-        [
-            (n.reach + n.foot, 0),
-            (n.leaf_end, 0),
-            (n.leaf_end, n.height),
-            (n.reach, n.height),
-            (n.reach, n.foot),
-        ]
-    )
-    inner, outer = n.radius - n.bite, n.reach + n.join
-    for z in storeys:
-        low, high = z + n.corbel, z + n.ring_top
-        arm = [(outer, low + n.radius - n.reach), (n.reach, low + n.radius - n.reach)]
-        leaf += kit.outline([*arm, (inner, low + n.bite), (inner, high), (outer, high)])
-    moving = _standing(leaf, n, kit)
-    for z in storeys:
-        moving += kit.move(ring, 0, 0, z)
-    return moving
+_OF_MANIFOLD = {
+    "union": m3.OpType.Add,
+    "difference": m3.OpType.Subtract,
+    "intersection": m3.OpType.Intersect,
+}
 
 
-def _below(n: Any, kit: Any, bore: float) -> Any:
-    """What is cut off below the corbel of a ring."""
-    far, half, slope = 2 * n.radius, n.leaf_thickness / 2, math.sqrt(2)
-    side, wide = max(bore - half, 0), (far - half) / slope
-    spread = [(-far, -far), (far, -far), (far, wide), (half, 0), (-half, 0), (-far, wide)]
-    peak = [(bore, side / slope), (0, (side + bore) / slope), (-bore, side / slope)]
-    closing = [(-bore, -far), (bore, -far), *peak]
-    climbing = [
-        kit.turn(kit.move(kit.extrude(kit.outline(points), 3 * far), 0, 0, -1.5 * far), 45, 0, -90)
-        for points in (spread, closing)
-    ]
-    block = kit.outline([(-2 * far, -far), (0, -far), (0, far), (-2 * far, far)])
-    behind = kit.move(kit.extrude(block, 4 * far), 0, 0, -2 * far)
-    if isinstance(kit, Solids):
-        cut = climbing[0] + (climbing[1] ^ behind)
-    else:
-        cut = climbing[0] + climbing[1] * behind
-    return kit.move(cut, 0, 0, n.corbel + n.radius)
+def solid(call: Call) -> Any:
+    """The solid, built of manifold3d."""
+    what, given, below = call
+    parts = [solid(inner) for inner in below]
+    match what:
+        case "polygon":
+            return m3.CrossSection([given], m3.FillRule.EvenOdd)
+        case "circle":
+            return m3.CrossSection.circle(*given)
+        case "square":
+            return m3.CrossSection.square(given)
+        case "nothing":
+            return m3.CrossSection() if given == 2 else m3.Manifold()
+        case "extrude":
+            raised = parts[0].extrude(given[0])
+            return raised.translate((0, 0, -given[0] / 2)) if given[1] else raised
+        case "revolve":
+            return parts[0].revolve(given)
+        case "translate" | "rotate" | "mirror":
+            return getattr(parts[0], what)(given[0] if len(given) == 1 else given)
+        case "hull":
+            return type(parts[0]).batch_hull(parts)
+    return type(parts[0]).batch_boolean(parts, _OF_MANIFOLD[what])
 
 
-def _standing(outline: Any, n: Any, kit: Any) -> Any:
-    upright = kit.turn(kit.extrude(outline, n.leaf_thickness), 90, 0, 0)
-    return kit.move(upright, 0, n.leaf_thickness / 2, 0)
+def scene(call: Call) -> Any:
+    """The solid as an object of solidpython2, which prints it as OpenSCAD source."""
+    import solid2
+
+    what, given, below = call
+    parts = [scene(inner) for inner in below]
+    match what:
+        case "polygon":
+            return solid2.polygon(given)
+        case "circle":
+            return solid2.circle(r=given[0], _fn=given[1])
+        case "square":
+            return solid2.square(given)
+        case "nothing":
+            return solid2.union()()
+        case "extrude":
+            return solid2.linear_extrude(height=given[0], center=given[1])(*parts)
+        case "revolve":
+            return solid2.rotate_extrude(_fn=given)(*parts)
+        case "translate" | "rotate" | "mirror":
+            return getattr(solid2, what)(given[0] if len(given) == 1 else given)(*parts)
+    return getattr(solid2, what)()(*parts)

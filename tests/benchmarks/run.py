@@ -22,7 +22,7 @@ from rich.table import Table
 from scadgen import emit, emitter, mesh
 from scadgen.family import Hinge, all_families, definition
 from scadgen.to_numpy import Numbers
-from tests.benchmarks.by_hand import Solids, Texts, numbers_of, spindle_by_hand
+from tests.benchmarks.by_hand import Call, calls, scene, solid
 from tests.support import changed, many
 
 Row = tuple[str, str, str, str, str]  # what, time, target, against what, ratio
@@ -50,21 +50,19 @@ def _time(seconds: float) -> str:
 
 
 def emitting() -> Iterator[Row]:
-    hinge = all_families()["waisted_spindle"]()
-    numbers, kit = numbers_of(hinge), Texts(int(hinge.facets))
-
-    def printed() -> list[str]:
-        return [str(solid) for solid in spindle_by_hand(numbers, kit)]
-
-    by_solid2 = median(printed, 50)
     for name, cls in all_families().items():
-        seconds = median(partial(emit, cls()), 200)
-        if name == hinge.family:
-            yield row(f"emit {name}", seconds, 2e-3, "solidpython2, by hand", by_solid2)
-            first = median(partial(_emitted_anew, hinge), 50)
-            yield row("  its first text in a process", first, 20e-3)
-        else:
-            yield row(f"emit {name}", seconds, 2e-3)
+        hinge = cls()
+        plans = [calls(hinge, part) for part in bodies(hinge)]
+        printed = median(partial(_printed, plans), 10)
+        seconds = median(partial(emit, hinge), 200)
+        yield row(f"emit {name}", seconds, 2e-3, "solidpython2's text", printed)
+    first = median(partial(_emitted_anew, hinge), 50)
+    yield row(f"emit {name}, the first time in a process", first, 20e-3)
+
+
+def _printed(plans: list[Call]) -> None:
+    for plan in plans:
+        str(scene(plan))
 
 
 def _emitted_anew(hinge: Hinge) -> None:
@@ -73,28 +71,30 @@ def _emitted_anew(hinge: Hinge) -> None:
 
 
 def meshing() -> Iterator[Row]:
-    hinge = all_families()["waisted_spindle"]()
-    numbers, kit = numbers_of(hinge), Solids(int(hinge.facets))
-    for part, hand in zip(("fixed", "moving"), spindle_by_hand(numbers, kit), strict=True):
-        if abs(mesh(hinge, part).volume() / hand.volume() - 1) > 1e-6:
-            sys.exit(f"by_hand.py has fallen behind the family: the {part} part has changed")
-
-    def by_hand() -> list[float]:
-        return [solid.volume() for solid in spindle_by_hand(numbers, kit)]
-
-    hand_seconds = median(by_hand, 50)
     for name, cls in all_families().items():
-        seconds = median(partial(_meshed_anew, cls()), 50)
-        if name == hinge.family:
-            yield row(f"mesh {name}", seconds, 20e-3, "manifold3d, by hand", hand_seconds)
-        else:
-            yield row(f"mesh {name}", seconds, 20e-3)
+        hinge = cls()
+        plans = [calls(hinge, part) for part in bodies(hinge)]
+        for part, plan in zip(bodies(hinge), plans, strict=True):
+            assert abs(mesh(hinge, part).volume() / solid(plan).volume() - 1) < 1e-9
+        by_hand = median(partial(_built, plans), 30)
+        seconds = median(partial(_meshed_anew, hinge), 30)
+        yield row(f"mesh {name}", seconds, 20e-3, "manifold3d by hand", by_hand)
+
+
+def bodies(hinge: Hinge) -> tuple[str, ...]:
+    """The parts that together are the whole hinge."""
+    return ("fixed", "moving") if hinge.kind == "pivot" else ("both",)
+
+
+def _built(plans: list[Call]) -> None:
+    for plan in plans:
+        solid(plan).volume()
 
 
 def _meshed_anew(hinge: Hinge) -> None:
     """All bodies of a fresh instance, which has no value at hand from the time before."""
     fresh = changed(hinge, {})
-    for part in ("fixed", "moving") if hinge.kind == "pivot" else ("both",):
+    for part in bodies(hinge):
         mesh(fresh, part).volume()
 
 

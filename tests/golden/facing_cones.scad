@@ -177,6 +177,7 @@ module facing_cones(
   stop = 180 - 2 * atan((leaf_thickness / 2 + clearance) / reach);
   least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
   least_stop_at = stop_at > 0 ? least_stop : 0;
+  most_angle = stop_at > 0 ? stop_at - 1 : swing;
   most_swing = stop_at > 0 ? stop_at : 180;
   stop_start = reach;  // from the axis to where a stop meets the moving leaf's face
   stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
@@ -192,6 +193,8 @@ module facing_cones(
   face = leaf_thickness / 2;  // from the axis to the plane of a leaf's inner face
   // reach of an arm into its faceted knuckle, so that the arm's corners are inside
   bite = radius - sqrt(solid * solid - leaf_thickness / 2 * leaf_thickness / 2) + join;
+  stop_run = cos(stop_at);  // cosine of the turn at the stop
+  stop_rise = sin(stop_at);  // sine of the turn at the stop
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
   sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
 
@@ -255,6 +258,10 @@ module facing_cones(
     "facing_cones(): stop_at = ", stop_at,
     " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
     " deg, or the stop hangs over the knuckles."));
+  assert(angle <= most_angle + grain, str(
+    "facing_cones(): angle = ", angle,
+    " deg; it must be at most ", floor(most_angle + grain),
+    " deg, or it is drawn with its links touching at the stop."));
   assert(swing <= most_swing + grain, str(
     "facing_cones(): swing = ", swing,
     " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
@@ -286,8 +293,8 @@ module facing_cones(
         linear_extrude(height = height, convexity = 10)
           for (k = [0 : sweeps - 1])
             hull() {
-              rotate(swing + k * (-swing - swing) / sweeps) stop_fan();
-              rotate(swing + (k + 1) * (-swing - swing) / sweeps) stop_fan();
+              rotate(swing + k * (-swing - swing) / sweeps) stop_fan(room = clearance);
+              rotate(swing + (k + 1) * (-swing - swing) / sweeps) stop_fan(room = clearance);
             }
     }
 
@@ -305,7 +312,8 @@ module facing_cones(
   module cone_pair(root, tip, apart, join) {
     polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
     translate([0, apart])
-      mirror([0, 1]) polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
+      mirror([0, 1])
+        polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
   }
 
   // Leaf and the arms that join it to its knuckles.
@@ -355,7 +363,8 @@ module facing_cones(
   module screw_holes() {
     translate([reach + leaf_span / 2, 0])
       for (i = [0 : screws - 1])
-        translate([0, (2 * i + 1) * screw_pitch / 2]) bore_outline(radius = hole / 2, rim = rim);
+        translate([0, (2 * i + 1) * screw_pitch / 2])
+          bore_outline(radius = hole / 2, rim = rim);
   }
 
   // Bore around the origin under a 45-degree roof, so that nothing in it hangs.
@@ -371,9 +380,11 @@ module facing_cones(
       for (i = [0 : screws - 1])
         translate([0, (2 * i + 1) * screw_pitch / 2, 0])
           hull() {
-            linear_extrude(height = 1, convexity = 10) bore_outline(radius = sink / 2, rim = rim);
+            linear_extrude(height = 1, convexity = 10)
+              bore_outline(radius = sink / 2, rim = rim);
             translate([0, 0, (hole - sink) / 2])
-              linear_extrude(height = join, convexity = 10) bore_outline(radius = hole / 2, rim = rim);
+              linear_extrude(height = join, convexity = 10)
+                bore_outline(radius = hole / 2, rim = rim);
           }
   }
 
@@ -385,19 +396,22 @@ module facing_cones(
   // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
   module stop_outline() {
     difference() {
-      stop_fan();
+      stop_fan(room = 0);
       circle(r = reach * rim, $fn = facets);
     }
   }
 
-  // Room between the fixed leaf and the stopped moving leaf, across the axis.
-  module stop_fan() {
+  // Between the fixed leaf and the stopped moving leaf, across the axis, with room around.
+  module stop_fan(room) {
+    inner = reach - room;
+    flank = face - room;
+    outer = stop_end + room;
     polygon([
-      [reach * cos(stop_at) - face * sin(stop_at), reach * sin(stop_at) + face * cos(stop_at)],
-      [stop_end * cos(stop_at) - face * sin(stop_at), stop_end * sin(stop_at) + face * cos(stop_at)],
-      [stop_end * cos(half), stop_end * sin(half)],
-      [-stop_end, face - leaf_thickness / 2],
-      [-reach, face - leaf_thickness / 2]
+      [inner * stop_run - flank * stop_rise, inner * stop_rise + flank * stop_run],
+      [outer * stop_run - flank * stop_rise, outer * stop_rise + flank * stop_run],
+      [outer * cos(half), outer * sin(half)],
+      [-outer, flank - leaf_thickness / 2],
+      [-inner, flank - leaf_thickness / 2]
     ]);
   }
 

@@ -176,14 +176,15 @@ module nested_cones(
   stop = 180 - 2 * atan((leaf_thickness / 2 + clearance) / reach);
   least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
   least_stop_at = stop_at > 0 ? least_stop : 0;
+  most_angle = stop_at > 0 ? stop_at - 1 : swing;
   most_swing = stop_at > 0 ? stop_at : 180;
   stop_start = reach;  // from the axis to where a stop meets the moving leaf's face
   stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
   least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
   // height from the root of one post to the root of the next
   storey = (height - knuckle) / (links - 1);
-  join = 0.01;  // parts that are one body reach this far into each other
   eaves = storey - wall - play - shaft / 2;  // height at which the post ends and its cone begins
+  join = 0.01;  // parts that are one body reach this far into each other
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
@@ -193,6 +194,8 @@ module nested_cones(
   face = leaf_thickness / 2;  // from the axis to the plane of a leaf's inner face
   // reach of an arm into its faceted knuckle, so that the arm's corners are inside
   bite = radius - sqrt(solid * solid - leaf_thickness / 2 * leaf_thickness / 2) + join;
+  stop_run = cos(stop_at);  // cosine of the turn at the stop
+  stop_rise = sin(stop_at);  // sine of the turn at the stop
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
   sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
 
@@ -248,6 +251,10 @@ module nested_cones(
     "nested_cones(): stop_at = ", stop_at,
     " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
     " deg, or the stop hangs over the knuckles."));
+  assert(angle <= most_angle + grain, str(
+    "nested_cones(): angle = ", angle,
+    " deg; it must be at most ", floor(most_angle + grain),
+    " deg, or it is drawn with its links touching at the stop."));
   assert(swing <= most_swing + grain, str(
     "nested_cones(): swing = ", swing,
     " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
@@ -259,7 +266,8 @@ module nested_cones(
 
   if (part == "both" || part == "fixed") {
     base();
-    for (i = [0 : floor(links / 2) - 1]) translate([0, 0, knuckle + 2 * i * storey]) post();
+    for (i = [0 : floor(links / 2) - 1])
+      translate([0, 0, knuckle + 2 * i * storey]) post();
     mirror([1, 0, 0]) {
       for (i = [0 : floor((links - 1) / 2) - 1])
         translate([0, 0, knuckle + (2 * i + 1) * storey]) link();
@@ -273,11 +281,13 @@ module nested_cones(
   }
   if (part == "both" || part == "moving")
     rotate([0, 0, angle]) {
-      for (i = [0 : floor(links / 2) - 1]) translate([0, 0, knuckle + 2 * i * storey]) link();
+      for (i = [0 : floor(links / 2) - 1])
+        translate([0, 0, knuckle + 2 * i * storey]) link();
       for (i = [0 : floor((links - 1) / 2) - 1])
         translate([0, 0, knuckle + (2 * i + 1) * storey]) post();
       leaf_with()
-        for (i = [0 : floor(links / 2) - 1]) translate([0, knuckle + 2 * i * storey]) link_arm();
+        for (i = [0 : floor(links / 2) - 1])
+          translate([0, knuckle + 2 * i * storey]) link_arm();
     }
   if (part == "fixed_relief") relief();
   if (part == "moving_relief")
@@ -287,8 +297,8 @@ module nested_cones(
         linear_extrude(height = height, convexity = 10)
           for (k = [0 : sweeps - 1])
             hull() {
-              rotate(swing + k * (-swing - swing) / sweeps) stop_fan();
-              rotate(swing + (k + 1) * (-swing - swing) / sweeps) stop_fan();
+              rotate(swing + k * (-swing - swing) / sweeps) stop_fan(room = clearance);
+              rotate(swing + (k + 1) * (-swing - swing) / sweeps) stop_fan(room = clearance);
             }
     }
 
@@ -301,14 +311,19 @@ module nested_cones(
   // Tapered root, post and cone on top of a link.
   module post() {
     rotate_extrude(convexity = 10, $fn = facets)
-      polygon([
-        [0, -join],
-        [radius, -join],
-        [radius, 0],
-        [shaft / 2, radius - shaft / 2],
-        [shaft / 2, eaves],
-        [0, eaves + shaft / 2]
-      ]);
+      shaft_outline(top = eaves, peak = eaves + shaft / 2);
+  }
+
+  // Half section of a shaft on its tapered root; it ends flat, or in a cone to the peak.
+  module shaft_outline(top, peak) {
+    polygon([
+      [0, -join],
+      [radius, -join],
+      [radius, 0],
+      [shaft / 2, radius - shaft / 2],
+      [shaft / 2, top],
+      [0, peak]
+    ]);
   }
 
   // Link over the cone below: a socket under a pointed roof, grown out from its leaf.
@@ -331,9 +346,10 @@ module nested_cones(
   // All below a corbel that climbs at 45 degrees from an arm at +x, around a bore, to -x.
   module corbel_below(radius, bore, arm) {
     far = 2 * radius;  // beyond the whole ring
+    through = 2 * far;  // through everything
     side = max(bore - arm / 2, 0);  // climb from the arm to the side of the bore
     translate([0, 0, radius]) {
-      climbing(length = 3 * far)
+      climbing(length = 2 * through)
         polygon([
           [-far, -far],
           [far, -far],
@@ -343,7 +359,7 @@ module nested_cones(
           [-far, (far - arm / 2) / sqrt(2)]
         ]);
       intersection() {
-        climbing(length = 3 * far)
+        climbing(length = 2 * through)
           polygon([
             [-bore, -far],
             [bore, -far],
@@ -351,8 +367,8 @@ module nested_cones(
             [0, (side + bore) / sqrt(2)],
             [-bore, side / sqrt(2)]
           ]);
-        linear_extrude(height = 4 * far, center = true, convexity = 10)
-          translate([-2 * far, -far]) square([2 * far, 2 * far]);
+        linear_extrude(height = 2 * through, center = true, convexity = 10)
+          translate([-through, -far]) square([through, through]);
       }
     }
   }
@@ -410,7 +426,8 @@ module nested_cones(
   module screw_holes() {
     translate([reach + leaf_span / 2, 0])
       for (i = [0 : screws - 1])
-        translate([0, (2 * i + 1) * screw_pitch / 2]) bore_outline(radius = hole / 2, rim = rim);
+        translate([0, (2 * i + 1) * screw_pitch / 2])
+          bore_outline(radius = hole / 2, rim = rim);
   }
 
   // Bore around the origin under a 45-degree roof, so that nothing in it hangs.
@@ -426,9 +443,11 @@ module nested_cones(
       for (i = [0 : screws - 1])
         translate([0, (2 * i + 1) * screw_pitch / 2, 0])
           hull() {
-            linear_extrude(height = 1, convexity = 10) bore_outline(radius = sink / 2, rim = rim);
+            linear_extrude(height = 1, convexity = 10)
+              bore_outline(radius = sink / 2, rim = rim);
             translate([0, 0, (hole - sink) / 2])
-              linear_extrude(height = join, convexity = 10) bore_outline(radius = hole / 2, rim = rim);
+              linear_extrude(height = join, convexity = 10)
+                bore_outline(radius = hole / 2, rim = rim);
           }
   }
 
@@ -456,19 +475,22 @@ module nested_cones(
   // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
   module stop_outline() {
     difference() {
-      stop_fan();
+      stop_fan(room = 0);
       circle(r = reach * rim, $fn = facets);
     }
   }
 
-  // Room between the fixed leaf and the stopped moving leaf, across the axis.
-  module stop_fan() {
+  // Between the fixed leaf and the stopped moving leaf, across the axis, with room around.
+  module stop_fan(room) {
+    inner = reach - room;
+    flank = face - room;
+    outer = stop_end + room;
     polygon([
-      [reach * cos(stop_at) - face * sin(stop_at), reach * sin(stop_at) + face * cos(stop_at)],
-      [stop_end * cos(stop_at) - face * sin(stop_at), stop_end * sin(stop_at) + face * cos(stop_at)],
-      [stop_end * cos(half), stop_end * sin(half)],
-      [-stop_end, face - leaf_thickness / 2],
-      [-reach, face - leaf_thickness / 2]
+      [inner * stop_run - flank * stop_rise, inner * stop_rise + flank * stop_run],
+      [outer * stop_run - flank * stop_rise, outer * stop_rise + flank * stop_run],
+      [outer * cos(half), outer * sin(half)],
+      [-outer, flank - leaf_thickness / 2],
+      [-inner, flank - leaf_thickness / 2]
     ]);
   }
 

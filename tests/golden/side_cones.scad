@@ -175,10 +175,15 @@ module side_cones(
   stop = 180 - 2 * atan((leaf_thickness + clearance - radius) / reach);
   least_stop = 90;  // least turn that a stop may end, or it would reach over the knuckles
   least_stop_at = stop_at > 0 ? least_stop : 0;
+  most_angle = stop_at > 0 ? stop_at - 1 : swing;
   most_swing = stop_at > 0 ? stop_at : 180;
   face = leaf_thickness - radius;  // from the axis up to the plane of a leaf's inner face
+  stop_rise = sin(stop_at);  // sine of the turn at the stop
+  stop_run = cos(stop_at);  // cosine of the turn at the stop
+  // how far out a climb of 45 degrees over the knuckles passes the moving leaf's face
+  climb = sqrt(2) * reach - face * (stop_rise + stop_run);
   // from the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face
-  stop_start = stop_at > 0 ? (sqrt(2) * reach - face * (sin(stop_at) + cos(stop_at))) / (sin(stop_at) - cos(stop_at)) : reach;
+  stop_start = stop_at > 0 ? climb / (stop_rise - stop_run) : reach;
   stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
   least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
   // a leaf is at least a stub, as long as it is thick
@@ -250,6 +255,10 @@ module side_cones(
     "side_cones(): stop_at = ", stop_at,
     " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
     " deg, or the stop hangs over the knuckles."));
+  assert(angle <= most_angle + grain, str(
+    "side_cones(): angle = ", angle,
+    " deg; it must be at most ", floor(most_angle + grain),
+    " deg, or it is drawn with its links touching at the stop."));
   assert(swing <= most_swing + grain, str(
     "side_cones(): swing = ", swing,
     " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
@@ -286,8 +295,8 @@ module side_cones(
               along_x(length = length)
                 for (k = [0 : sweeps - 1])
                   hull() {
-                    rotate(k * -swing / sweeps) stop_fan();
-                    rotate((k + 1) * -swing / sweeps) stop_fan();
+                    rotate(k * -swing / sweeps) stop_fan(room = clearance);
+                    rotate((k + 1) * -swing / sweeps) stop_fan(room = clearance);
                   }
         }
 
@@ -368,7 +377,8 @@ module side_cones(
   module cone_pair(root, tip, apart, join) {
     polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
     translate([0, apart])
-      mirror([0, 1]) polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
+      mirror([0, 1])
+        polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
   }
 
   // Leaf of the moving side, flat on the bed.
@@ -407,7 +417,8 @@ module side_cones(
   module screw_holes() {
     translate([reach + leaf_span / 2, 0])
       for (i = [0 : screws - 1])
-        translate([0, (2 * i + 1) * screw_pitch / 2]) circle(r = hole / 2 * rim, $fn = facets);
+        translate([0, (2 * i + 1) * screw_pitch / 2])
+          circle(r = hole / 2 * rim, $fn = facets);
   }
 
   // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
@@ -418,14 +429,15 @@ module side_cones(
           hull() {
             linear_extrude(height = 1, convexity = 10) circle(r = sink / 2 * rim, $fn = facets);
             translate([0, 0, (hole - sink) / 2])
-              linear_extrude(height = join, convexity = 10) circle(r = hole / 2 * rim, $fn = facets);
+              linear_extrude(height = join, convexity = 10)
+                circle(r = hole / 2 * rim, $fn = facets);
           }
   }
 
   // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
   module stop_outline() {
     difference() {
-      stop_fan();
+      stop_fan(room = 0);
       union() {
         circle(r = reach * rim, $fn = facets);
         rotate(45) square([2 * stop_end, reach * rim]);
@@ -433,14 +445,17 @@ module side_cones(
     }
   }
 
-  // Room between the fixed leaf and the stopped moving leaf, across the axis.
-  module stop_fan() {
+  // Between the fixed leaf and the stopped moving leaf, across the axis, with room around.
+  module stop_fan(room) {
+    inner = reach - room;
+    flank = face - room;
+    outer = stop_end + room;
     polygon([
-      [reach * cos(stop_at) - face * sin(stop_at), reach * sin(stop_at) + face * cos(stop_at)],
-      [stop_end * cos(stop_at) - face * sin(stop_at), stop_end * sin(stop_at) + face * cos(stop_at)],
-      [stop_end * cos(half), stop_end * sin(half)],
-      [-stop_end, face - leaf_thickness / 2],
-      [-reach, face - leaf_thickness / 2]
+      [inner * stop_run - flank * stop_rise, inner * stop_rise + flank * stop_run],
+      [outer * stop_run - flank * stop_rise, outer * stop_rise + flank * stop_run],
+      [outer * cos(half), outer * sin(half)],
+      [-outer, flank - leaf_thickness / 2],
+      [-inner, flank - leaf_thickness / 2]
     ]);
   }
 

@@ -190,7 +190,8 @@ module slit_lattice(
     shift = (row + 1) % 2 * period / 2;
     translate([0, row * pitch - span / 2])
       for (i = [0 : columns])
-        translate([shift - (slit_length + width) / 2 + i * period, 0]) square([slit_length, slit]);
+        translate([shift - (slit_length + width) / 2 + i * period, 0])
+          square([slit_length, slit]);
   }
 
   // The sheet, bent: cut across into slices in which each strip has one angle.
@@ -227,7 +228,8 @@ module slit_lattice(
 
   // An outline drawn from the near edge of the moving border, carried along by a bend.
   module border_at(bend) {
-    strip_at(i = links, turn = bend / links) rotate(bend) translate([-strip / 2, 0]) children();
+    strip_at(i = links, turn = bend / links)
+      rotate(bend) translate([-strip / 2, 0]) children();
   }
 
   // An outline moved to the middle of strip i, one chord of a pitch from strip to strip.
@@ -249,8 +251,10 @@ module slit_lattice(
     right = min(i * period / 2 + bridge / 2, width);
     translate([(left + right - width) / 2, 0, thickness / 2])
       along_x(length = right - left) {
-        for (k = [0 : links - 1]) strip_outline(i = k, half_turns = 2 * (k + (k + parity) % 2));
-        for (k = [0 : floor((rows + 1 - parity) / 2) - 1]) bridge_outline(row = 2 * k + parity);
+        for (k = [0 : links - 1])
+          strip_outline(i = k, half_turns = 2 * (k + (k + parity) % 2));
+        for (k = [0 : floor((rows + 1 - parity) / 2) - 1])
+          bridge_outline(row = 2 * k + parity);
       }
   }
 
@@ -278,7 +282,8 @@ module slit_lattice(
 
   // Room that all but the fixed border sweeps: subtract it from the fixed side's body.
   module fixed_relief() {
-    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
+    translate([0, 0, thickness / 2])
+      along_x(length = width + 2 * clearance) relief_outline();
   }
 
   // Room that the links and the moving border sweep from one end of the bend to the other.

@@ -1,0 +1,77 @@
+"""Every preset, chosen as a maker's command line chooses it.
+
+OpenSCAD 2021.01 takes an unknown set for the defaults without a word, so each run has to show that
+its set took effect: by the values that it echoes, and by what it draws.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from scadgen import mesh
+from scadgen.emitter import emit
+from scadgen.family import Hinge, bounds
+from scadgen.presets import PRESETS, preset, preset_file
+from tests.engine import Run
+from tests.openscad.test_solids import assert_same_solid
+from tests.support import each_family
+
+pytestmark = pytest.mark.openscad
+
+#: The sets that differ from the defaults.
+OTHERS = [name for name, chosen in PRESETS.items() if chosen.factor != 1]
+
+
+def choose(cls: type[Hinge], name: str, output: Path) -> tuple[dict[str, float], Run]:
+    """What the module's values are once the set ``name`` is chosen, and the run that said so."""
+    echoes = "".join(f"echo({field} = {cls.family}_{field});\n" for field in bounds(cls))
+    source, sets = output.with_name("hinge.scad"), output.with_name("hinge.json")
+    source.write_text(emit(cls()) + echoes, encoding="utf-8")
+    sets.write_text(preset_file(cls), encoding="utf-8")
+    command = [shutil.which("openscad") or "openscad", "--hardwarnings", "-o", str(output)]
+    done = subprocess.run(
+        [*command, "-p", str(sets), "-P", name, str(source)],
+        capture_output=True,
+        text=True,
+        timeout=300,
+    )
+    run = Run(done.returncode, done.stdout + done.stderr, output)
+    said = re.findall(r"^ECHO: (\w+) = (\S+)$", run.messages, re.M)
+    return {field: float(value) for field, value in said}, run
+
+
+def values(hinge: Hinge) -> Any:
+    return pytest.approx({name: getattr(hinge, name) for name in bounds(type(hinge))})
+
+
+@each_family
+def test_every_set_gives_its_values(cls: type[Hinge], tmp_path: Path) -> None:
+    """Without drawing (csg): that a value arrives, and that the module accepts it."""
+    for name in PRESETS:
+        read, done = choose(cls, name, tmp_path / "out.csg")
+        assert (done.code, done.trouble) == (0, [])
+        assert read == values(preset(cls, name))
+
+
+@each_family
+@pytest.mark.parametrize("name", OTHERS)
+def test_a_set_draws_its_hinge(cls: type[Hinge], name: str, tmp_path: Path) -> None:
+    hinge = preset(cls, name)
+    read, done = choose(cls, name, tmp_path / "out.stl")
+    assert read == values(hinge)
+    assert read != values(cls())
+    assert_same_solid(done.mesh, mesh(hinge))
+
+
+@each_family
+def test_an_unknown_set_would_be_noticed(cls: type[Hinge], tmp_path: Path) -> None:
+    read, done = choose(cls, "no such set", tmp_path / "out.csg")
+    assert done.code == 0
+    assert read == values(cls())
+    assert [name for name in PRESETS if read != values(preset(cls, name))] == OTHERS
