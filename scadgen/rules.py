@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from scadgen.expr import Expr, Let, Num, Sym, as_expr, ceil, floor
+from scadgen.expr import Expr, Num, Sym, as_expr, ceil, floor, let
 
-GRAIN: Expr = Let("grain", Num(1e-6), "A limit missed by less is met: three lines of 0.4 make 1.2")
+GRAIN = let("grain", 1e-6, "A limit missed by less is met: three lines of 0.4 make 1.2")
 
 
 @dataclass(frozen=True, eq=False)

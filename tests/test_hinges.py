@@ -24,7 +24,7 @@ each_flexure = pytest.mark.parametrize("cls", FLEXURES, ids=[cls.family for cls 
 
 # A proof takes a second or two: no time for shrinking.
 slowly = settings(
-    max_examples=settings.default.max_examples // 10,
+    max_examples=settings().max_examples // 10,
     phases=(Phase.explicit, Phase.reuse, Phase.generate),
 )
 heights = st.sampled_from((0.1, 0.15, 0.2, 0.25, 0.3))
