@@ -76,7 +76,7 @@ def _parser() -> Parser:
     command.add_argument("job", metavar="JOB.toml")
     command.add_argument("--out", metavar="DIR", type=Path, default=Path(), help="default: here")
 
-    command = add("library", _library, "write the module of every family")
+    command = add("library", _library, "write the module and the presets of every family")
     library = Path("library")
     command.add_argument(
         "--out", metavar="DIR", type=Path, default=library, help="default: library"

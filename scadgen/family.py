@@ -64,6 +64,10 @@ class Bounds:
             value = round(value / self.step) * self.step
         return min(max(value, self.low), self.high)
 
+    def on_step(self, value: float) -> float:
+        """The accepted value on the slider's steps closest to ``value``."""
+        return self.nearest(round(value / self.step) * self.step)
+
 
 def mm(default: float, low: float, high: float, step: float, group: str, sentence: str) -> Any:
     """A length in millimetres."""

@@ -49,7 +49,7 @@ def preset(cls: type[Hinge], name: str) -> Hinge:
     """The family's hinge of one of the ``PRESETS``. Raises KeyError for any other name."""
     chosen = PRESETS[name]
     given: dict[str, Any] = {
-        field: _stepped(limits, limits.default * chosen.factor)
+        field: limits.on_step(limits.default * chosen.factor)
         for field, limits in bounds(cls).items()
         if limits.unit == "mm" and chosen.applies(field, limits)
     }
@@ -70,7 +70,3 @@ def preset_file(cls: type[Hinge]) -> str:
 
 def _strings(hinge: Hinge) -> dict[str, str]:
     return {f"{hinge.family}_{n}": number(getattr(hinge, n)) for n in bounds(type(hinge))}
-
-
-def _stepped(limits: Bounds, value: float) -> float:
-    return limits.nearest(round(value / limits.step) * limits.step)

@@ -76,9 +76,10 @@ def _by_limits(family: Definition, start: Values) -> Values | None:
 
 
 def _by_blending(family: Definition, start: Values) -> Values:
+    way = {name: limits.default - start[name] for name, limits in family.bounds.items()}
     for blend in range(1, _BLENDS + 1):
         values = {
-            name: _on_step(limits, start[name] + (limits.default - start[name]) * blend / _BLENDS)
+            name: _clean(limits, limits.on_step(start[name] + way[name] * blend / _BLENDS))
             for name, limits in family.bounds.items()
         }
         if _first_broken(family, values) is None:
@@ -120,7 +121,3 @@ def _accepts(limits: Bounds, value: Any) -> bool:
 
 def _clean(limits: Bounds, value: float) -> float:
     return int(value) if limits.whole else round(float(value), 6)
-
-
-def _on_step(limits: Bounds, value: float) -> float:
-    return _clean(limits, limits.nearest(round(value / limits.step) * limits.step))
