@@ -1,0 +1,1 @@
+"""What makers look at before they read: stills and section drawings."""

@@ -1,0 +1,1 @@
+"""Pictures, drawings and the page, looked at as a reader would."""
