@@ -82,6 +82,13 @@ def _parser() -> Parser:
         "--out", metavar="DIR", type=Path, default=library, help="default: library"
     )
     command.add_argument("--check", action="store_true", help="write nothing; say what differs")
+
+    command = add("gallery", _gallery, "draw every family and write the page that shows them")
+    gallery = Path("gallery")
+    command.add_argument(
+        "--out", metavar="DIR", type=Path, default=gallery, help="default: gallery"
+    )
+    command.add_argument("--check", action="store_true", help="write nothing; say what differs")
     return parser
 
 
@@ -154,7 +161,26 @@ def _library(options: argparse.Namespace) -> int:
     if not options.check:
         _tell(options, write_library(options.out))
         return PROVEN
-    differences = check_library(options.out)
+    return _tell_differences(options, check_library(options.out))
+
+
+def _gallery(options: argparse.Namespace) -> int:
+    from scadgen.gallery.build import check_gallery, write_gallery
+    from scadgen.jobs import JobError
+
+    if options.check:
+        return _tell_differences(options, check_gallery(options.out))
+    try:
+        with _progress(options, "drawing") as progress:
+            written = write_gallery(options.out, progress)
+    except ModuleNotFoundError as error:
+        extra = "install the extra 'pictures': pip install '.[pictures]' in a checkout"
+        raise JobError(f"gallery: {error}; {extra}. Nothing was changed.") from error
+    _tell(options, written)
+    return PROVEN
+
+
+def _tell_differences(options: argparse.Namespace, differences: Sequence[str]) -> int:
     for difference in differences:
         print(difference)
     if not differences and not options.quiet:
@@ -174,12 +200,14 @@ def _proven(options: argparse.Namespace) -> tuple[Job, Verdict]:
 
 
 @contextmanager
-def _progress(options: argparse.Namespace) -> Iterator[Callable[[str], None] | None]:
+def _progress(
+    options: argparse.Namespace, first: str = "proving"
+) -> Iterator[Callable[[str], None] | None]:
     """Where to say what is going on: a line that a person sees, or nowhere."""
     if options.quiet or not sys.stderr.isatty():
         yield None
     else:
-        with _console(options, stderr=True).status("proving") as status:
+        with _console(options, stderr=True).status(first) as status:
             yield status.update
 
 

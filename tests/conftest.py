@@ -1,18 +1,45 @@
-"""Settings of the whole test run: how much is drawn, and what happens without OpenSCAD."""
+"""Settings of the whole test run: how much is drawn, and what happens without other programs."""
 
 from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
-NOT_RUN = "no OpenSCAD on the PATH"
-REMEDY = (
-    "Install OpenSCAD 2021.01 or newer (Debian and Ubuntu: apt-get install openscad), "
-    "or run tests/run, which does."
-)
+
+@dataclass(frozen=True)
+class Need:
+    """What tests with a marker need beyond Python, and how a person brings it."""
+
+    name: str
+    found: Callable[[], bool]
+    remedy: str
+
+    @property
+    def missing(self) -> str:
+        return f"no {self.name} to be found"
+
+
+PACKAGES = Path(__file__).resolve().parents[1] / "build" / "web" / "node_modules"
+NEEDS = {
+    "openscad": Need(
+        "OpenSCAD",
+        lambda: shutil.which("openscad") is not None,
+        "Install OpenSCAD 2021.01 or newer (Debian and Ubuntu: apt-get install openscad), "
+        "or run tests/run, which does.",
+    ),
+    "browser": Need(
+        "browser with its driver and packages",
+        lambda: all(map(shutil.which, ("chromium", "chromedriver"))) and PACKAGES.is_dir(),
+        "Install Chromium (Debian and Ubuntu: apt-get install chromium chromium-driver) and run "
+        "scadgen/gallery/web/rebuild build/web/viewer.bundle.js, or run tests/run, which does.",
+    ),
+}
 
 pytest.register_assert_rewrite("tests.support")
 
@@ -25,24 +52,27 @@ settings.load_profile(
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    config.addinivalue_line("markers", "openscad: runs the real OpenSCAD")
+    for marker, need in NEEDS.items():
+        config.addinivalue_line("markers", f"{marker}: runs the real {need.name}")
 
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_call(item: pytest.Item) -> None:
-    if item.get_closest_marker("openscad") is None or shutil.which("openscad"):
-        return
-    if os.environ.get("SCADGEN_REQUIRE_OPENSCAD") == "1":
-        pytest.fail(f"{NOT_RUN}. {REMEDY}", pytrace=False)
-    pytest.skip(NOT_RUN)
+    for marker, need in NEEDS.items():
+        if item.get_closest_marker(marker) is None or need.found():
+            continue
+        if os.environ.get(f"SCADGEN_REQUIRE_{marker.upper()}") == "1":
+            pytest.fail(f"{need.missing}. {need.remedy}", pytrace=False)
+        pytest.skip(need.missing)
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     """Say loudly what was not run: a skipped test has shown nothing."""
     skipped = terminalreporter.stats.get("skipped", [])
-    missed = [r.nodeid for r in skipped if NOT_RUN in str(r.longrepr)]
-    if missed:
-        files = ", ".join(sorted({nodeid.split("::")[0] for nodeid in missed}))
-        terminalreporter.section("SOME TESTS WERE NOT RUN", red=True, bold=True)
-        words = f"NOT RUN: {len(missed)} that need OpenSCAD ({files}). {REMEDY}"
-        terminalreporter.line(words, red=True, bold=True)
+    for need in NEEDS.values():
+        missed = [r.nodeid for r in skipped if need.missing in str(r.longrepr)]
+        if missed:
+            files = ", ".join(sorted({nodeid.split("::")[0] for nodeid in missed}))
+            terminalreporter.section("SOME TESTS WERE NOT RUN", red=True, bold=True)
+            words = f"NOT RUN: {len(missed)} that need {need.name} ({files}). {need.remedy}"
+            terminalreporter.line(words, red=True, bold=True)

@@ -1,0 +1,202 @@
+"""The gallery's files: made anew where they must be, checked, told from those written by hand.
+
+The files of a family are kept account of in the manifest. The page is quick to make, so it is
+made and compared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from contextlib import suppress
+from pathlib import Path
+
+from scadgen.family import Hinge, all_families
+from scadgen.files import write_all
+from scadgen.gallery import manifest
+from scadgen.gallery.cards import LINKS, VIEWS, Card, card, picture
+from scadgen.gallery.manifest import Entry
+from scadgen.gallery.page import THUMBNAIL, page_files
+
+FOLDER = Path("gallery")
+HAND_WRITTEN = (".toml", ".scad", ".py")  # right in the folder
+WORKERS = 2
+
+Files = dict[str, bytes]
+Progress = Callable[[str], None]
+
+
+def pictures(hinge: Hinge) -> Files:
+    """Stills and their thumbnails."""
+    from scadgen.gallery.stills import still, thumbnail
+
+    files = {}
+    for view in VIEWS:
+        png = still(hinge, view)
+        files[picture(hinge.family, view)] = png
+        files[picture(hinge.family, view, small=True)] = thumbnail(png, THUMBNAIL)
+    return files
+
+
+def drawings(hinge: Hinge) -> Files:
+    """The section drawing."""
+    from scadgen.gallery.drawings import drawing
+
+    return {LINKS["Drawing"].format(hinge.family): drawing(hinge).encode()}
+
+
+def models(hinge: Hinge) -> Files:
+    """What the viewer shows."""
+    from scadgen.gallery.models import model_script
+
+    return {f"models/{hinge.family}.js": model_script(hinge)}
+
+
+def parts(hinge: Hinge) -> Files:
+    """What a slicer takes."""
+    from scadgen.gallery.sections import bodies
+    from scadgen.meshing import mesh
+    from scadgen.printable import stl, three_mf
+
+    packed = three_mf(hinge.family, hinge.title, bodies(hinge))
+    files = {"3MF": packed, "STL": stl(mesh(hinge))}
+    return {LINKS[label].format(hinge.family): data for label, data in files.items()}
+
+
+def cards(hinge: Hinge) -> Files:
+    """What the page tells."""
+    return {f"cards/{hinge.family}.json": card(hinge).to_json().encode()}
+
+
+#: What is made of every family, and the modules (below scadgen) that decide how.
+KINDS: dict[str, tuple[Callable[[Hinge], Files], tuple[str, ...]]] = {
+    "cards": (cards, ("gallery.cards",)),
+    "drawings": (drawings, ("gallery.drawings",)),
+    "models": (models, ("gallery.models",)),
+    "parts": (parts, ("printable", "gallery.sections")),
+    "pictures": (pictures, ("gallery.stills",)),
+}
+
+
+def write_gallery(
+    folder: str | Path = FOLDER, progress: Progress | None = None, workers: int = WORKERS
+) -> list[Path]:
+    """Bring the gallery in ``folder`` up to date and return what was written.
+
+    ``progress`` is told in words how far it has come; ``workers`` is the number of processes.
+    Raises WriteError; then every file is as it was.
+    """
+    folder = Path(folder)
+    kept = manifest.load(folder)
+    stale = [job for job in _jobs() if job not in kept or [*_faults(folder, job, kept[job])]]
+    entries = {job: kept[job] for job in _jobs() if job not in stale}
+    files: Files = {}
+    for job, made in _made(stale, progress or (lambda _: None), workers):
+        files |= made
+        hashes = {path: manifest.hashed(data) for path, data in made.items()}
+        entries[job] = Entry(_made_of(job), hashes)
+    files |= _page(folder, files) | {manifest.NAME: manifest.text(entries)}
+    changed = {path: data for path, data in files.items() if _bytes(folder / path) != data}
+    for path in changed:
+        (folder / path).parent.mkdir(parents=True, exist_ok=True)
+    return write_all(folder, changed)
+
+
+def check_gallery(folder: str | Path = FOLDER) -> list[str]:
+    """What in ``folder`` is not as it would be written, and how to mend it; empty if all is well.
+
+    Nothing is drawn: files are held against the hashes of their bytes and of their inputs.
+    """
+    folder = Path(folder)
+    kept, page = manifest.load(folder), _page(folder, {})
+    missing = [f"{folder}: the manifest has no {job}" for job in _jobs() if job not in kept]
+    entries = {job: kept[job] for job in _jobs() if job in kept}
+    faults = [fault for job, entry in entries.items() for fault in _faults(folder, job, entry)]
+    hashes = {path: manifest.hashed(data) for path, data in page.items()}
+    found = [*missing, *faults, *_edited(folder, hashes, "edited or stale")]
+    if found:
+        found.append(f"To mend: scadgen gallery{'' if folder == FOLDER else f' --out {folder}'}")
+    known = {manifest.NAME, *page, *(path for entry in entries.values() for path in entry.files)}
+    return found + [
+        f"{path}: nothing makes this file; delete it" for path in _strays(folder, known)
+    ]
+
+
+def _jobs() -> dict[str, tuple[str, str]]:
+    """Everything to make, by its name in the manifest: a family and a kind, slow kinds first."""
+    slow_first = reversed(KINDS)
+    return {f"{kind} of {name}": (name, kind) for kind in slow_first for name in all_families()}
+
+
+def _made_of(job: str) -> str:
+    name, kind = _jobs()[job]
+    return manifest.made_of(name, *KINDS[kind][1])
+
+
+def _make(name: str, kind: str) -> Files:
+    return KINDS[kind][0](all_families()[name]())
+
+
+def _made(stale: Sequence[str], tell: Progress, workers: int) -> Iterator[tuple[str, Files]]:
+    """Each stale job with its files, in the order in which they get ready."""
+    jobs = _jobs()
+    if workers == 1 or len(stale) < 2:
+        for count, job in enumerate(stale):
+            tell(f"{count} of {len(stale)} made, now {job}")
+            yield job, _make(*jobs[job])
+        return
+    from concurrent.futures import ProcessPoolExecutor, as_completed
+    from multiprocessing import get_context
+
+    with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
+        futures = {pool.submit(_make, *jobs[job]): job for job in stale}
+        try:
+            for count, future in enumerate(as_completed(futures), 1):
+                tell(f"{count} of {len(stale)} made, last {futures[future]}")
+                yield futures[future], future.result()
+        except BaseException:
+            pool.shutdown(cancel_futures=True)
+            raise
+
+
+def _page(folder: Path, files: Files) -> Files:
+    """The page as it is with the cards that are among ``files`` or else in the folder."""
+    paths = (f"cards/{name}.json" for name in all_families())
+    texts = [files.get(path) or _bytes(folder / path) or b"" for path in paths]
+    shown = []
+    for text in texts:
+        with suppress(ValueError, TypeError, KeyError):  # a card that --check names
+            shown.append(Card.from_json(text.decode()))
+    return page_files(shown)
+
+
+def _faults(folder: Path, job: str, entry: Entry) -> Iterator[str]:
+    """What is wrong with files that were made together."""
+    if entry.made_of == _made_of(job):
+        yield from _edited(folder, entry.files, "edited")
+    else:
+        yield from (
+            f"{folder / path}: stale, what it is made of has changed" for path in entry.files
+        )
+
+
+def _edited(folder: Path, hashes: Mapping[str, str], what: str) -> Iterator[str]:
+    for path, wanted in hashes.items():
+        there = _bytes(folder / path)
+        if there is None:
+            yield f"{folder / path}: missing"
+        elif manifest.hashed(there) != wanted:
+            yield f"{folder / path}: {what}"
+
+
+def _strays(folder: Path, known: Collection[str]) -> Iterator[Path]:
+    """Files that are neither known nor written by hand."""
+    for path in sorted(path for path in folder.rglob("*") if path.is_file()):
+        parts = path.relative_to(folder).parts
+        by_hand = len(parts) == 1 and path.suffix in HAND_WRITTEN
+        hidden = any(part.startswith((".", "__")) for part in parts)
+        if not by_hand and not hidden and "/".join(parts) not in known:
+            yield path
+
+
+def _bytes(path: Path) -> bytes | None:
+    return path.read_bytes() if path.is_file() else None

@@ -1,0 +1,94 @@
+"""The gallery's page and its README: what the templates show, and the files of the page."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from scadgen.emitter import CAUTION
+from scadgen.gallery.cards import VIEWS, Card, picture
+from scadgen.gallery.palette import DARK, LIGHT
+from scadgen.version import VERSION
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+WEB = Path(__file__).parent / "web"
+THUMBNAIL = 240  # px, width of a thumbnail
+
+STATES = {"proven": "proven", "not-proven": "not proven"}
+
+
+def page_files(cards: Iterable[Card]) -> dict[str, bytes]:
+    """The files of the page and the README, by path below the gallery."""
+    shown = [_shown(card) for card in cards]
+    facts = {
+        "cards": shown,
+        "filters": list(_filters(shown)),
+        "caution": CAUTION,
+        "version": VERSION,
+        "thumbnail": THUMBNAIL,
+        "light": LIGHT,
+        "dark": DARK,
+    }
+    drawn = {
+        "index.html": "gallery_page.html.j2",
+        "page.css": "gallery_page.css.j2",
+        "README.md": "gallery_readme.md.j2",
+    }
+    files = {name: _template(source).render(facts).encode() for name, source in drawn.items()}
+    scripts = {"page.js": "page.js", "viewer.js": "viewer.bundle.js"}
+    return files | {name: (WEB / source).read_bytes() for name, source in scripts.items()}
+
+
+def _shown(card: Card) -> dict[str, Any]:
+    """What the templates show of a card."""
+    asked, failed = len(card.proof.findings), len(card.failures)
+    said = f"Proven: all {asked} measures passed."
+    names = ", ".join(finding.name for finding in card.failures)
+    lacks = f"Not proven: {failed} of {asked} measures failed ({names})."
+    pictures = [
+        {
+            "words": words,
+            "path": picture(card.name, view),
+            "thumbnail": picture(card.name, view, small=True),
+        }
+        for view, words in VIEWS.items()
+    ]
+    facts = ("name", "title", "heading", "good", "weak", "kind", "posture", "stance", "hangs")
+    return {fact: getattr(card, fact) for fact in facts} | {
+        "pictures": pictures,
+        "figures": card.figures,
+        "findings": card.proof.findings,
+        "links": card.links,
+        "state": "not-proven" if failed else "proven",
+        "verdict": lacks if failed else said,
+    }
+
+
+def _filters(cards: list[dict[str, Any]]) -> Iterable[dict[str, Any]]:
+    """What the page filters by: the values that the cards have, each with its words."""
+    for name, fact in (("posture", "stance"), ("kind", "kind"), ("proof", "state")):
+        values = dict.fromkeys(card[fact] for card in cards)
+        options = {value: STATES.get(value, value) for value in values}
+        yield {"name": name, "label": name.capitalize(), "options": options}
+
+
+def _template(name: str) -> Any:
+    return _templates().get_template(name)
+
+
+@functools.cache
+def _templates() -> Environment:
+    from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
+
+    return Environment(
+        loader=PackageLoader("scadgen"),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        autoescape=select_autoescape(["html.j2"]),
+    )

@@ -1,0 +1,120 @@
+"""A real browser for the tests, and what a person does in it."""
+
+from __future__ import annotations
+
+import io
+import shutil
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+from PIL import Image
+from selenium import webdriver
+from selenium.webdriver.chrome.service import Service
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+from selenium.webdriver.remote.webelement import WebElement
+from selenium.webdriver.support.ui import WebDriverWait
+
+from tests.support import ROOT
+
+PAGE = (ROOT / "gallery" / "index.html").as_uri()
+PATIENCE = 30  # s
+QUIET = (
+    "headless",
+    "no-sandbox",
+    "disable-gpu",
+    "disable-quic",
+    "no-first-run",
+    "disable-background-networking",
+    "disable-component-update",
+    "disable-sync",
+)
+SOFTWARE = ("use-angle=swiftshader", "enable-unsafe-swiftshader")
+
+T = TypeVar("T")
+
+
+class Browser:
+    """Chromium with the gallery's page in it; ``webgl`` off as on a machine that has none."""
+
+    def __init__(self, *, webgl: bool = True) -> None:
+        options = webdriver.ChromeOptions()
+        for flag in (*QUIET, *(SOFTWARE if webgl else ("disable-3d-apis",))):
+            options.add_argument(f"--{flag}")
+        options.binary_location = shutil.which("chromium") or ""
+        options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
+        service = Service(shutil.which("chromedriver"))
+        self.driver = webdriver.Chrome(options=options, service=service)
+
+    def open(self, width: int = 1280, height: int = 900, *, dark: bool = False) -> None:
+        """Load the page anew in a window of a size in CSS pixels."""
+        size = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 600}
+        self._command("Emulation.setDeviceMetricsOverride", size)
+        scheme = {"name": "prefers-color-scheme", "value": "dark" if dark else "light"}
+        self._command("Emulation.setEmulatedMedia", {"features": [scheme]})
+        self.driver.get(PAGE)
+
+    def _command(self, name: str, values: dict[str, Any]) -> Any:
+        return self.driver.execute_cdp_cmd(name, values)
+
+    def run(self, script: str, *values: Any) -> Any:
+        """What a script gives."""
+        return self.driver.execute_script(script, *values)
+
+    def log(self, kind: str) -> list[dict[str, Any]]:
+        """What the browser has logged since it was last asked."""
+        return list(self.driver.get_log(kind))  # type: ignore[no-untyped-call]
+
+    def find(self, selector: str) -> WebElement:
+        """The first element that a CSS selector finds."""
+        return self.driver.find_element(By.CSS_SELECTOR, selector)
+
+    def all(self, selector: str) -> list[WebElement]:
+        """All elements that a CSS selector finds."""
+        return self.driver.find_elements(By.CSS_SELECTOR, selector)
+
+    def press(self, *keys: str) -> None:
+        """Press keys where the focus is."""
+        self.driver.switch_to.active_element.send_keys(*keys)
+
+    def until(self, condition: Callable[[], T]) -> T:
+        """Wait until something holds, and give it. Raises TimeoutException."""
+        return WebDriverWait(self.driver, PATIENCE, 0.05).until(lambda _: condition())
+
+    @property
+    def state(self) -> dict[str, str]:
+        """What the viewer says of itself."""
+        return dict(self.run("return {...document.getElementById('viewer').dataset}"))
+
+    def view(self, name: str) -> None:
+        """Open the viewer of a family by its button."""
+        button = self.find(f"#{name} .turn")
+        self.run("arguments[0].scrollIntoView({behavior: 'instant', block: 'center'})", button)
+        button.click()
+
+    def turn(self, name: str) -> None:
+        """Open the viewer of a family and wait for the model."""
+        self.view(name)
+        self.until(lambda: self.state.get("ready"))
+
+    def slide(self, key: str, times: int) -> None:
+        """Press a key on the slider."""
+        self.find("#angle").send_keys(key * times)
+
+    def picture(self) -> Image.Image:
+        """What the viewer shows, after it has drawn."""
+        self.run("return new Promise(done => requestAnimationFrame(() => setTimeout(done)))")
+        return Image.open(io.BytesIO(self.find("#canvas").screenshot_as_png)).convert("RGB")
+
+    def focused(self) -> str:
+        """The id, or else the class and words, of what has the focus."""
+        return str(
+            self.run(
+                "const e = document.activeElement;"
+                "return e.id || `${e.className}: ${e.getAttribute('aria-label') ?? e.textContent}`"
+            )
+        )
+
+    def escape(self) -> None:
+        """Press Escape."""
+        self.press(Keys.ESCAPE)

@@ -1,0 +1,173 @@
+"""The page as a person uses it: filters, links, keyboard, small windows, helpers that read it."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+import pytest
+from selenium.webdriver.common.keys import Keys
+from selenium.webdriver.support.ui import Select
+
+from scadgen.family import all_families
+from tests.browser.browser import PAGE, Browser
+from tests.browser.conftest import Opened
+from tests.support import ROOT
+
+pytestmark = pytest.mark.browser
+
+AXE = ROOT / "build" / "web" / "node_modules" / "axe-core" / "axe.min.js"
+SIZES = [(1280, 900), (360, 740)]
+each_size = pytest.mark.parametrize("size", SIZES, ids=["desk", "phone"])
+light_and_dark = pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+
+
+def shown(browser: Browser) -> list[str]:
+    return [card.get_attribute("id") or "" for card in browser.all(".card") if card.is_displayed()]
+
+
+def serious(browser: Browser) -> list[str]:
+    """What axe-core finds that shuts somebody out."""
+    browser.run(AXE.read_text(encoding="utf-8"))
+    found: dict[str, Any] = browser.run("return axe.run()")
+    assert found["passes"]
+    return [
+        f"{fault['id']} ({fault['impact']}): {node['html']}"
+        for fault in found["violations"]
+        if fault["impact"] in ("serious", "critical", "moderate")
+        for node in fault["nodes"]
+    ]
+
+
+@each_size
+def test_every_family_is_shown_without_an_error(size: tuple[int, int], opened: Opened) -> None:
+    browser = opened(*size)
+    assert shown(browser) == list(all_families())
+    browser.run("document.querySelectorAll('img').forEach(i => i.loading = 'eager')")
+    browser.until(lambda: browser.run("return [...document.images].every(i => i.complete)"))
+    widths = browser.run("return [...document.images].map(i => i.naturalWidth)")
+    assert len(widths) == 3 * len(all_families())
+    assert all(width > 0 for width in widths)
+    assert [entry for entry in browser.log("browser") if entry["level"] == "SEVERE"] == []
+
+
+def test_nothing_comes_from_elsewhere(opened: Opened) -> None:
+    browser = opened()
+    browser.log("performance")
+    browser.open()
+    browser.turn("rod_loops")
+    messages = [json.loads(entry["message"])["message"] for entry in browser.log("performance")]
+    sent = [m["params"]["request"]["url"] for m in messages if m["method"].endswith("BeSent")]
+    assert PAGE in sent
+    assert any(url.endswith("models/rod_loops.js") for url in sent)
+    assert [url for url in sent if not url.startswith(("file:", "data:", "blob:"))] == []
+
+
+def test_filters_narrow_and_come_back(opened: Opened) -> None:
+    browser = opened()
+    families = all_families()
+    for value in ("pivot", "flexure"):
+        Select(browser.find("select[name=kind]")).select_by_value(value)
+        wanted = [name for name, cls in families.items() if cls.kind == value]
+        assert shown(browser) == wanted
+        count = f"{len(wanted)} of {len(families)} hinges shown."
+        assert browser.find("#count").text == count
+    Select(browser.find("select[name=posture]")).select_by_value("standing")
+    assert shown(browser) == []
+    assert browser.find("#none").is_displayed()
+    browser.find("#filters button").click()
+    browser.until(lambda: shown(browser) == list(families))
+    assert not browser.find("#none").is_displayed()
+
+
+@pytest.mark.parametrize("name", ["posture", "proof"])
+def test_each_value_of_a_filter_shows_what_has_it(name: str, opened: Opened) -> None:
+    browser = opened()
+    select = Select(browser.find(f"select[name={name}]"))
+    values = [option.get_attribute("value") or "" for option in select.options][1:]
+    seen = []
+    for value in values:
+        select.select_by_value(value)
+        cards = shown(browser)
+        assert cards
+        assert all(browser.find(f"#{c}").get_attribute(f"data-{name}") == value for c in cards)
+        seen += cards
+    assert sorted(seen) == list(all_families())
+
+
+def test_all_links_lead_to_files(opened: Opened) -> None:
+    browser = opened()
+    links = browser.run("return [...document.querySelectorAll('a[href]')].map(a => a.href)")
+    assert len(links) == 7 * len(all_families())
+    gone = [url for url in links if not _file(url).is_file()]
+    assert gone == []
+
+
+def _file(url: str) -> Any:
+    parts = urlsplit(url)
+    assert parts.scheme == "file"
+    return ROOT / unquote(parts.path)
+
+
+@each_size
+@light_and_dark
+def test_helpers_that_read_the_page_find_their_way(
+    size: tuple[int, int], dark: bool, opened: Opened
+) -> None:
+    browser = opened(*size, dark=dark)
+    assert serious(browser) == []
+    for details in browser.all("details"):
+        browser.run("arguments[0].open = true", details)
+    assert serious(browser) == []
+    browser.turn("waisted_spindle")
+    assert serious(browser) == []
+
+
+def test_and_where_there_is_no_webgl(opened: Opened) -> None:
+    browser = opened(webgl=False)
+    browser.view("rod_loops")
+    browser.until(lambda: "WebGL" in browser.find("#viewer-note").text)
+    assert serious(browser) == []
+
+
+@each_size
+def test_nothing_is_wider_than_the_window(size: tuple[int, int], opened: Opened) -> None:
+    browser = opened(*size)
+    wide = (
+        "return [...document.querySelectorAll('body *')].filter(e =>"
+        " e.getBoundingClientRect().right > innerWidth + 1).map(e => e.outerHTML.slice(0, 80))"
+    )
+    for details in browser.all("details"):
+        browser.run("arguments[0].open = true", details)
+    for family in (None, "rod_loops"):
+        if family:
+            browser.turn(family)
+        sizes = "const d = document.scrollingElement; return [d.scrollWidth, innerWidth]"
+        scrolled, window = browser.run(sizes)
+        assert window == size[0]
+        assert scrolled <= window
+        assert browser.run(wide) == []
+    dialog = browser.find("#viewer").rect
+    assert dialog["height"] <= size[1]
+    inside = "const v = document.querySelector('.viewer'); return v.scrollHeight - v.clientHeight"
+    assert browser.run(inside) <= 0
+
+
+def test_the_keyboard_reaches_and_leaves_the_viewer(opened: Opened) -> None:
+    browser = opened()
+    browser.run("document.querySelector('#rod_loops .turn').focus()")
+    before = browser.focused()
+    assert before == "turn: Turn it: Rod loops"
+    browser.press(Keys.ENTER)
+    browser.until(lambda: browser.state.get("ready"))
+    assert browser.focused() == "angle"
+    reached = set()
+    for _ in range(8):
+        browser.press(Keys.TAB)
+        reached.add(browser.focused())
+    assert {"close", "canvas", "cut", "as-printed", "angle"} <= reached
+    assert not any(focus.startswith("turn: ") for focus in reached)
+    browser.escape()
+    assert browser.run("return document.getElementById('viewer').open") is False
+    assert browser.focused() == before

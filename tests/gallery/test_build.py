@@ -1,0 +1,282 @@
+"""The gallery is made anew where it must be, and a check sees whatever differs."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from scadgen.cli import main
+from scadgen.family import Hinge, all_families
+from scadgen.gallery import build, manifest
+from scadgen.gallery.build import FOLDER, Files, check_gallery, write_gallery
+from scadgen.gallery.page import page_files
+from tests.gallery.pages import made_up
+from tests.support import ROOT
+
+MEND = "To mend: scadgen gallery"
+Made = list[tuple[str, str]]
+
+
+@pytest.fixture
+def made(monkeypatch: pytest.MonkeyPatch) -> Made:
+    """Makes cards and drawings quickly, and keeps account of which were made."""
+    done: Made = []
+
+    def cards(hinge: Hinge) -> Files:
+        done.append((hinge.family, "cards"))
+        return {f"cards/{hinge.family}.json": made_up(hinge.family).to_json().encode()}
+
+    def drawings(hinge: Hinge) -> Files:
+        done.append((hinge.family, "drawings"))
+        return {f"drawings/{hinge.family}.svg": hinge.title.encode()}
+
+    kinds = {
+        "cards": (cards, ("gallery.cards",)),
+        "drawings": (drawings, ("gallery.palette",)),
+    }
+    monkeypatch.setattr(build, "KINDS", kinds)
+    return done
+
+
+@pytest.fixture
+def folder(tmp_path: Path, made: Made) -> Path:
+    write_gallery(tmp_path / "gallery", workers=1)
+    made.clear()
+    return tmp_path / "gallery"
+
+
+def rewritten(folder: Path) -> set[str]:
+    written = write_gallery(folder, workers=1)
+    assert check_gallery(folder) == []
+    return {path.relative_to(folder).as_posix() for path in written}
+
+
+def test_all_is_made_once(tmp_path: Path, made: Made) -> None:
+    folder = tmp_path / "gallery"
+    told: list[str] = []
+    written = {
+        path.relative_to(folder).as_posix() for path in write_gallery(folder, told.append, 1)
+    }
+    families = all_families()
+    files = {f"cards/{n}.json" for n in families} | {f"drawings/{n}.svg" for n in families}
+    page = {"index.html", "page.css", "page.js", "viewer.js", "README.md"}
+    assert written == files | page | {"manifest.json"}
+    assert sorted(made) == sorted((n, kind) for n in families for kind in ("cards", "drawings"))
+    assert told[0] == f"0 of {len(made)} made, now drawings of {next(iter(families))}"
+    assert len(told) == len(made)
+    made.clear()
+    assert rewritten(folder) == set()
+    assert made == []
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (lambda path: path.unlink(), "missing"),
+        (lambda path: path.write_bytes(path.read_bytes() + b"\n"), "edited"),
+    ],
+)
+def test_what_is_missing_or_edited_is_named_and_mended(
+    change: Callable[[Path], object], said: str, folder: Path, made: Made
+) -> None:
+    path = folder / "drawings" / "rod_loops.svg"
+    change(path)
+    assert check_gallery(folder) == [f"{path}: {said}", f"{MEND} --out {folder}"]
+    assert rewritten(folder) == {"drawings/rod_loops.svg"}
+    assert made == [("rod_loops", "drawings")]
+
+
+@pytest.mark.parametrize("name", ["index.html", "README.md", "page.js", "page.css", "viewer.js"])
+def test_the_page_is_checked_too(name: str, folder: Path, made: Made) -> None:
+    (folder / name).write_text("mine")
+    assert check_gallery(folder)[0] == f"{folder / name}: edited or stale"
+    assert rewritten(folder) == {name}
+    assert made == []
+
+
+def test_a_changed_family_is_stale(
+    folder: Path, made: Made, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    emitted = manifest._emitted
+    changed = {"rod_loops": "module of another shape"}
+    monkeypatch.setattr(manifest, "_emitted", lambda name: changed.get(name, emitted(name)))
+    why = "stale, what it is made of has changed"
+    assert check_gallery(folder) == [
+        f"{folder / 'drawings/rod_loops.svg'}: {why}",
+        f"{folder / 'cards/rod_loops.json'}: {why}",
+        f"{MEND} --out {folder}",
+    ]
+    assert rewritten(folder) == {"manifest.json"}  # the made-up makers still draw the same
+    assert sorted(made) == [("rod_loops", "cards"), ("rod_loops", "drawings")]
+
+
+def test_changed_drawing_code_is_seen(
+    folder: Path, made: Made, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Only what the changed file decides is stale: the palette has no say in cards."""
+    other = tmp_path / "palette.py"
+    other.write_text("LIGHT = {}\n")
+    sources_of = manifest.sources_of
+
+    def sources(*modules: str) -> tuple[Path, ...]:
+        found = sources_of(*modules)
+        return tuple(other if path.name == "palette.py" else path for path in found)
+
+    monkeypatch.setattr(manifest, "sources_of", sources)
+    stale = [line for line in check_gallery(folder) if "stale" in line]
+    assert [Path(line.split(": ")[0]).parent.name for line in stale] == ["drawings"] * len(
+        all_families()
+    )
+    rewritten(folder)
+    assert {kind for _, kind in made} == {"drawings"}
+
+
+def test_a_changed_card_changes_the_page(
+    folder: Path, made: Made, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = made_up("rod_loops", title="Another title.").to_json().encode()
+    monkeypatch.setitem(
+        build.KINDS, "cards", (lambda hinge: {f"cards/{hinge.family}.json": other}, ("version",))
+    )
+    (folder / "cards" / "rod_loops.json").unlink()
+    rewritten(folder)
+    assert "Another title." in (folder / "index.html").read_text()
+    assert "Another title." in (folder / "README.md").read_text()
+
+
+@pytest.mark.parametrize("text", [None, "", "[]", '{"cards of rod_loops": 3}', "{}"])
+def test_without_a_manifest_all_is_made_again(text: str | None, folder: Path, made: Made) -> None:
+    path = folder / "manifest.json"
+    whole = path.read_bytes()
+    path.unlink()
+    if text is not None:
+        path.write_text(text)
+    assert f"{folder}: the manifest has no cards of rod_loops" in check_gallery(folder)
+    assert rewritten(folder) == {"manifest.json"}
+    assert path.read_bytes() == whole
+    assert len(made) == 2 * len(all_families())
+
+
+def test_orphans_are_named_and_left_alone(folder: Path) -> None:
+    strays = [folder / "old.png", folder / "parts" / "demo.scad", folder / "drawings" / "old.svg"]
+    for stray in strays:
+        stray.parent.mkdir(exist_ok=True)
+        stray.write_text("old")
+    said = [f"{path}: nothing makes this file; delete it" for path in sorted(strays)]
+    assert check_gallery(folder) == said
+    write_gallery(folder, workers=1)
+    assert all(stray.read_text() == "old" for stray in strays)
+    assert check_gallery(folder) == said
+
+
+def test_the_files_of_a_family_that_is_gone_are_orphans(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    left = {name: cls for name, cls in all_families().items() if name != "rod_loops"}
+    monkeypatch.setattr(build, "all_families", lambda: left)
+    write_gallery(folder, workers=1)
+    gone = [folder / "cards" / "rod_loops.json", folder / "drawings" / "rod_loops.svg"]
+    assert check_gallery(folder) == [f"{p}: nothing makes this file; delete it" for p in gone]
+    assert "rod_loops" not in (folder / "index.html").read_text()
+
+
+def test_what_was_written_by_hand_is_left_alone(folder: Path) -> None:
+    by_hand = [folder / name for name in ("box.toml", "box.scad", "box.py")]
+    for path in by_hand:
+        path.write_text("mine")
+    assert check_gallery(folder) == []
+    assert rewritten(folder) == set()
+    assert all(path.read_text() == "mine" for path in by_hand)
+    assert all(f"`*{path.suffix}`" in (folder / "README.md").read_text() for path in by_hand)
+
+
+def test_nothing_is_written_when_something_fails(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(hinge: Hinge) -> Files:
+        raise ZeroDivisionError(hinge.family)
+
+    (folder / "index.html").write_text("mine")
+    (folder / "drawings" / "rod_loops.svg").unlink()
+    monkeypatch.setitem(build.KINDS, "drawings", (fails, ("gallery.palette",)))
+    with pytest.raises(ZeroDivisionError):
+        write_gallery(folder, workers=1)
+    assert (folder / "index.html").read_text() == "mine"
+
+
+def test_the_command(
+    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(folder.parent)
+    assert main(["gallery", "--check"]) == 0
+    assert capsys.readouterr().out == f"{FOLDER}: as scadgen writes it\n"
+    (folder / "page.js").unlink()
+    assert main(["gallery", "--check", "--quiet"]) == 1
+    assert capsys.readouterr().out == f"{FOLDER / 'page.js'}: missing\n{MEND}\n"
+    assert main(["gallery"]) == 0
+    assert capsys.readouterr().out == f"wrote {FOLDER / 'page.js'}\n"
+    assert main(["gallery", "--out", str(folder), "--check", "--quiet"]) == 0
+    assert capsys.readouterr() == ("", "")
+
+
+def test_a_missing_extra_is_named(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def lacks(hinge: Hinge) -> Files:
+        raise ModuleNotFoundError("No module named 'PIL'")
+
+    monkeypatch.setitem(build.KINDS, "drawings", (lacks, ("gallery.palette",)))
+    (folder / "drawings" / "rod_loops.svg").unlink()
+    assert main(["gallery", "--out", str(folder)]) == 2
+    said = capsys.readouterr().err
+    assert "No module named 'PIL'; install the extra 'pictures': " in said
+    assert said.count("\n") == 1
+
+
+def test_two_processes_make_what_one_makes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    quick = {kind: build.KINDS[kind] for kind in ("models", "drawings")}
+    few = dict(list(all_families().items())[:2])
+    monkeypatch.setattr(build, "KINDS", quick)
+    monkeypatch.setattr(build, "all_families", lambda: few)
+    for workers in (1, 2):
+        write_gallery(tmp_path / str(workers), workers=workers)
+    one, two = (
+        {p.relative_to(folder): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+        for folder in (tmp_path / "1", tmp_path / "2")
+    )
+    assert len(one) == 2 * 2 + len(page_files([])) + 1
+    assert one == two
+
+
+MAKERS = {
+    "cards": "from scadgen.gallery.cards import card; card(hinge)",
+    "drawings": "from scadgen.gallery.drawings import drawing; drawing(hinge)",
+    "models": "from scadgen.gallery.models import model; model(hinge)",
+    "parts": "from scadgen.gallery.sections import bodies; from scadgen.printable import stl; "
+    "[stl(body) for body in bodies(hinge).values()]",
+    "pictures": "from scadgen.gallery.stills import still, thumbnail; "
+    "thumbnail(still(hinge, 'cut', (40, 30)))",
+}
+
+
+@pytest.mark.parametrize("kind", build.KINDS)
+def test_no_source_that_decides_is_forgotten(kind: str) -> None:
+    """What a maker really loads, in a process of its own, is among the sources of its kind."""
+    code = (
+        "import json, sys; from scadgen import RodLoops; hinge = RodLoops(); "
+        f"{MAKERS[kind]}; print(json.dumps(sorted(sys.modules)))"
+    )
+    command = [sys.executable, "-W", "error", "-c", code]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+    names = [
+        name.removeprefix("scadgen.") for name in json.loads(done.stdout) if "scadgen." in name
+    ]
+    decisive = {name for name in names if name.startswith(manifest.DECISIVE)}
+    sources = manifest.sources_of(*build.KINDS[kind][1])
+    known = {".".join(p.relative_to(manifest.SOURCES).with_suffix("").parts) for p in sources}
+    assert decisive - {"gallery", "proof"} <= known

@@ -1,0 +1,147 @@
+"""The page and the README show what the cards say, and nothing from elsewhere."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from scadgen.family import Hinge
+from scadgen.gallery import cards as gallery_cards
+from scadgen.gallery.cards import FIGURES, LINKS, Card, Figure, card
+from scadgen.gallery.page import page_files
+from scadgen.gallery.palette import DARK, LIGHT
+from tests.gallery.pages import BAD, GOOD, Page, made_up
+from tests.support import each_family
+
+
+def page(*cards: Card) -> Page:
+    return Page(page_files(cards)["index.html"].decode())
+
+
+def readme(*cards: Card) -> str:
+    return page_files(cards)["README.md"].decode()
+
+
+def test_a_card_comes_back_from_its_file() -> None:
+    said = made_up("tea_latch", GOOD, BAD, hangs="the lid")
+    assert Card.from_json(said.to_json()) == said
+
+
+@pytest.mark.parametrize("text", ["", "[]", "{}", '{"name": "rod_loops"}', '{"proof": 1}'])
+def test_what_is_no_card_is_refused(text: str) -> None:
+    with pytest.raises((ValueError, TypeError, KeyError)):
+        Card.from_json(text)
+
+
+def test_page_and_readme_say_all_that_a_card_says() -> None:
+    said = made_up("tea_latch", GOOD, BAD, hangs="the lid's lower side")
+    words = page(said).words
+    text = readme(said)
+    told = (said.heading, said.title, said.good, said.weak, said.posture, said.hangs)
+    figures = ("Clearance", "0.3 mm", "Turn", "0 to 90°")
+    verdict = "Not proven: 1 of 2 measures failed (swing)."
+    for wanted in (*told, *figures, verdict):
+        assert wanted in words
+        assert wanted in text
+    for finding in (GOOD, BAD):
+        assert f"{'Passed' if finding.passed else 'Failed'}: {finding.name}." in words
+        assert finding.words in words
+    assert "Proven: all 1 measures passed." in page(made_up()).words
+
+
+def test_nothing_is_said_to_hang_where_nothing_does() -> None:
+    assert "In the air" not in page(made_up()).words
+    assert "In the air" not in readme(made_up())
+
+
+def test_one_more_figure_is_one_more_entry(monkeypatch: pytest.MonkeyPatch) -> None:
+    def weight(hinge: Hinge) -> list[Figure]:
+        return [Figure("Weight", "12", "g")]
+
+    monkeypatch.setattr(gallery_cards, "FIGURES", (*FIGURES, weight))
+    from scadgen import SheetFlexure
+
+    shown = card(SheetFlexure())
+    assert shown.figures[-1] == Figure("Weight", "12", "g")
+    assert "Weight 12 g" in page(shown).words
+    assert "| Weight | 12 g |" in readme(shown)
+
+
+@each_family
+def test_the_card_of_each_family(cls: type[Hinge]) -> None:
+    hinge = cls()
+    shown = card(hinge)
+    assert (shown.good, shown.weak, shown.hangs) == (cls.good, cls.weak, cls.hangs)
+    figures = {figure.label: figure for figure in shown.figures}
+    assert len(figures) == len(shown.figures)
+    assert figures["Clearance"].value == f"{hinge.clearance:g}"
+    asked = f"{hinge.lowest():g} to {hinge.swing:g}".replace("-", "\N{MINUS SIGN}")
+    assert figures["Turn it is made for"] == Figure("Turn it is made for", asked, "°")
+    if "Turns freely, measured" in figures:
+        found = figures["Turns freely, measured"].value.replace("\N{MINUS SIGN}", "-")
+        low, high = map(int, found.split(" to "))
+        assert low <= hinge.lowest()
+        assert high >= hinge.swing
+    assert shown.heading.lower().replace(" ", "_") == cls.family
+    icons = {tag["id"] for tag in page(shown).every("symbol")}
+    assert f"icon-{shown.stance}" in icons
+
+
+def test_filters_offer_what_the_cards_have() -> None:
+    flat = made_up("flat_latch", BAD, kind="flexure", posture="flat on the bed")
+    shown = page(made_up(), flat)
+    values = [tag["value"] for tag in shown.every("option")]
+    assert values == ["", "standing", "flat", "", "pivot", "flexure", "", "proven", "not-proven"]
+    names = [tag["name"] for tag in shown.every("select")]
+    articles = {tag["id"]: tag for tag in shown.every("article")}
+    of_flat = [articles["flat_latch"][f"data-{name}"] for name in names]
+    assert of_flat == ["flat", "flexure", "not-proven"]
+
+
+def test_the_page_loads_nothing_from_elsewhere() -> None:
+    files = page_files([made_up()])
+    for path in Page(files["index.html"].decode()).paths():
+        assert not re.match(r"[a-z]+:|//", path)
+    assert "url(" not in files["page.css"].decode()
+    assert "@import" not in files["page.css"].decode()
+    for call in ("fetch(", "XMLHttpRequest", "import("):
+        assert call not in files["page.js"].decode()
+
+
+def test_links_lead_to_the_files_of_the_family() -> None:
+    paths = set(page(made_up("rod_loops")).paths())
+    assert {path.format("rod_loops") for path in LINKS.values()} <= paths
+    assert {p for p in paths if p.startswith("pictures/")} == {
+        f"pictures/rod_loops_{view}{small}.png"
+        for view in ("printed", "opened", "cut")
+        for small in ("", "_small")
+    }
+    assert all(
+        f"]({path.format('rod_loops')})" in readme(made_up("rod_loops")) for path in LINKS.values()
+    )
+
+
+def test_every_picture_says_what_it_shows() -> None:
+    said = [tag["alt"] for tag in page(made_up()).every("img")]
+    assert said == [f"Tea latch, {what}" for what in ("as it prints", "opened", "cut in half")]
+
+
+def test_words_are_no_markup() -> None:
+    shown = page(replace(made_up(), title='<b>"Bold"</b> & <script>'))
+    assert '<b>"Bold"</b> & <script>' in shown.words
+    assert len(shown.every("script")) == 1
+
+
+def test_the_style_has_the_palette_for_light_and_dark() -> None:
+    style = page_files([])["page.css"].decode()
+    light, dark = style.split("@media (prefers-color-scheme: dark)")
+    for palette, text in ((LIGHT, light), (DARK, dark)):
+        assert all(f"--{name}: {colour};" in text for name, colour in palette.items())
+
+
+def test_the_viewer_keeps_the_licence_of_what_it_holds() -> None:
+    viewer = page_files([])["viewer.js"].decode()
+    assert "three.js authors" in viewer[:300]
+    assert "Permission is hereby granted, free of charge" in viewer[:600]
