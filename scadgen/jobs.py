@@ -12,12 +12,14 @@ import json
 import math
 import re
 import tomllib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from scadgen.family import Hinge, all_families, bounds
+from scadgen.proof import verdict
+from scadgen.proof.finding import Verdict
 from scadgen.proof.verdict import LAYER_HEIGHTS
 from scadgen.rules import HingeError, shown
 from scadgen.to_scad import number
@@ -49,6 +51,10 @@ class Job:
     note: str
     hinge: Hinge
     layer_heights: tuple[float, ...]
+
+    def prove(self, progress: Callable[[str], None] | None = None) -> Verdict:
+        """What the proof of its hinge finds; ``progress`` is told what is being measured."""
+        return verdict.check(self.hinge, self.layer_heights, progress)
 
 
 class JobError(ValueError):

@@ -17,7 +17,7 @@ from scadgen.version import VERSION
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-    from scadgen.proof.verdict import Finding, Verdict
+    from scadgen.proof.finding import Finding, Verdict
 
 
 def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:

@@ -18,7 +18,7 @@ from scadgen.cli import main
 from scadgen.family import Hinge, all_families
 from scadgen.jobs import load_job, new_job
 from scadgen.proof import verdict as proof
-from scadgen.proof.verdict import Finding, Verdict
+from scadgen.proof.finding import Finding, Verdict
 from scadgen.version import VERSION
 from tests.support import ROOT, each_family
 
@@ -124,7 +124,8 @@ def test_check_as_json(finds: Callable[..., list[Any]], capsys: pytest.CaptureFi
     said = json.loads(capsys.readouterr().out)
     assert (said["name"], said["family"]) == ("tea_sampler_lid", "waisted_spindle")
     assert said["passed"] is False
-    assert said["findings"][1] == {"name": BAD.name, "passed": False, "words": BAD.words}
+    wanted = {"name": BAD.name, "passed": False, "words": BAD.words}
+    assert wanted.items() <= said["findings"][1].items()
 
 
 def test_write_writes_all(

@@ -13,8 +13,8 @@ from scadgen.kinds.flexure import Flexure
 from scadgen.kinds.pivot import Pivot
 from scadgen.proof.axis import Axis
 from scadgen.proof.contact import meet, overlap
+from scadgen.proof.finding import Verdict
 from scadgen.proof.hold import hold
-from scadgen.proof.verdict import Verdict
 from tests.support import each_family, some_hinges, sound
 
 PIVOTS = [cls for cls in all_families().values() if issubclass(cls, Pivot)]

@@ -15,7 +15,7 @@ from scadgen.jobs import Job, job_keys, load_job
 from scadgen.meshing import mesh
 from scadgen.outputs import job_files, plain
 from scadgen.printable import stl, three_mf
-from scadgen.proof.verdict import Finding, Verdict
+from scadgen.proof.finding import Finding, Verdict
 from tests.support import ROOT
 
 VERDICT = Verdict("waisted_spindle", (Finding("gap at rest", True, "0.352 mm at rest."),))

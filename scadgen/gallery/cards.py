@@ -13,8 +13,9 @@ from scadgen.family import Hinge
 from scadgen.kinds.pivot import Pivot
 from scadgen.meshing import mesh
 from scadgen.proof.axis import Axis
+from scadgen.proof.finding import Finding, Verdict
 from scadgen.proof.swing import swing
-from scadgen.proof.verdict import Finding, Verdict, check
+from scadgen.proof.verdict import check
 from scadgen.to_scad import number
 
 #: What the pictures show, in words.

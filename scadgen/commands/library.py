@@ -1,0 +1,25 @@
+"""``scadgen library``."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from scadgen.terminal import PROVEN, tell, tell_differences
+
+WHAT = "write the module and the presets of every family"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    folder = Path("library")
+    parser.add_argument("--out", metavar="DIR", type=Path, default=folder, help="default: library")
+    parser.add_argument("--check", action="store_true", help="write nothing; say what differs")
+
+
+def run(options: argparse.Namespace) -> int:
+    from scadgen.library import check_library, write_library
+
+    if options.check:
+        return tell_differences(options, check_library(options.out))
+    tell(options, write_library(options.out))
+    return PROVEN

@@ -1,0 +1,59 @@
+"""What a proof says: findings, and the verdict that they make together."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing that was held against what it must be.
+
+    name: what was looked at. passed: whether it is as it must be. words: the numbers in a sentence.
+    measured, needed, unit: the number that decided and its limit, where it is one number.
+    at_least: whether ``measured`` must reach ``needed``, or else must not pass it.
+    slack: how far from its limit, in ``unit``, ``measured`` still counts as marginal; 0 where a
+        pass is as good as any other.
+    change: what to do about a failed or marginal finding, in a sentence; empty where nothing helps.
+    """
+
+    name: str
+    passed: bool
+    words: str
+    measured: float | None = None
+    needed: float | None = None
+    unit: str = ""
+    at_least: bool = True
+    slack: float = 0.0
+    change: str = ""
+
+    @property
+    def margin(self) -> float | None:
+        """By how much it holds, in ``unit``, or fails (negative); None without numbers."""
+        if self.measured is None or self.needed is None:
+            return None
+        return (self.measured - self.needed) * (1 if self.at_least else -1)
+
+    @property
+    def marginal(self) -> bool:
+        """Whether it passed, but by no more than the slack."""
+        return self.passed and self.margin is not None and self.margin < self.slack
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """All findings on one hinge, and what else its family wants to be known, by name and unit."""
+
+    family: str
+    findings: tuple[Finding, ...]
+    figures: dict[str, float] = field(default_factory=dict)
+
+    @property
+    def passed(self) -> bool:
+        """Whether every finding passed."""
+        return all(finding.passed for finding in self.findings)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain data, as for JSON."""
+        return asdict(self) | {"passed": self.passed}

@@ -1,0 +1,72 @@
+"""What the commands say to a person, and how."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from scadgen.proof.finding import Verdict
+
+#: Exit status: proven or done; not proven or differing; bad input; interrupted.
+PROVEN, NOT_PROVEN, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
+
+
+@contextmanager
+def progress(
+    options: argparse.Namespace, first: str = "proving"
+) -> Iterator[Callable[[str], None] | None]:
+    """Where to say what is going on: a line that a person sees, or nowhere."""
+    if options.quiet or not sys.stderr.isatty():
+        yield None
+    else:
+        with console(options, stderr=True).status(first) as status:
+            yield status.update
+
+
+def console(options: argparse.Namespace, *, stderr: bool = False) -> Console:
+    """Where to print in colours, if they are wanted."""
+    from rich.console import Console
+
+    no_color = True if options.no_color else None  # None: as the environment says
+    return Console(
+        stderr=stderr,
+        no_color=no_color,
+        highlight=False,
+        markup=False,
+        emoji=False,
+        soft_wrap=True,
+    )
+
+
+def tell(options: argparse.Namespace, written: Sequence[Path]) -> None:
+    """Name the files that were written."""
+    if not options.quiet:
+        for path in written:
+            print(f"wrote {path}")
+
+
+def tell_differences(options: argparse.Namespace, differences: Sequence[str]) -> int:
+    """Name what differs from what would be written into ``options.out``; the exit status."""
+    for difference in differences:
+        print(difference)
+    if not differences and not options.quiet:
+        print(f"{options.out}: as scadgen writes it")
+    return NOT_PROVEN if differences else PROVEN
+
+
+def print_verdict(out: Console, verdict: Verdict, *, failures_only: bool = False) -> None:
+    """One line for each finding, then the figures."""
+    from scadgen.outputs import figure_lines, finding_line
+
+    for finding in verdict.findings:
+        if not (failures_only and finding.passed):
+            out.print(finding_line(finding), style="green" if finding.passed else "red")
+    for line in () if failures_only else figure_lines(verdict):
+        out.print(line)
