@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 #: Exit status: proven or done; not proven or differing; bad input; interrupted.
 PROVEN, NOT_PROVEN, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
+_STYLES = {"good": "green", "near": "yellow", "bad": "red", "": None}
 
 
 @contextmanager
@@ -62,11 +63,8 @@ def tell_differences(options: argparse.Namespace, differences: Sequence[str]) ->
 
 
 def print_verdict(out: Console, verdict: Verdict, *, failures_only: bool = False) -> None:
-    """One line for each finding, then the figures."""
-    from scadgen.outputs import figure_lines, finding_line
+    """The verdict as a page."""
+    from scadgen.proof.page import page
 
-    for finding in verdict.findings:
-        if not (failures_only and finding.passed):
-            out.print(finding_line(finding), style="green" if finding.passed else "red")
-    for line in () if failures_only else figure_lines(verdict):
-        out.print(line)
+    for line in page(verdict, failures_only=failures_only):
+        out.print(line.text, style=_STYLES[line.mood])

@@ -40,6 +40,10 @@ class Finding:
         """Whether it passed, but by no more than the slack."""
         return self.passed and self.margin is not None and self.margin < self.slack
 
+    def to_dict(self) -> dict[str, Any]:
+        """Plain data, as for JSON."""
+        return asdict(self) | {"margin": self.margin, "marginal": self.marginal}
+
 
 @dataclass(frozen=True)
 class Verdict:
@@ -56,4 +60,5 @@ class Verdict:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, as for JSON."""
-        return asdict(self) | {"passed": self.passed}
+        findings = [finding.to_dict() for finding in self.findings]
+        return asdict(self) | {"findings": findings, "passed": self.passed}
