@@ -122,7 +122,8 @@ class derived:  # noqa: N801 - read as a decorator
         if hinge.symbolic:
             value: Any = Let(self.name, as_expr(self.formula(hinge)), self.note)
         else:
-            value = float(numbers(hinge)(definition(type(hinge)).derived[self.name]))
+            value = numbers(hinge)(definition(type(hinge)).derived[self.name])
+            value = value if getattr(value, "ndim", 0) else float(value)
         vars(hinge)[self.name] = value
         return cast(float, value)
 
@@ -172,6 +173,10 @@ class Hinge:
     def lowest(self) -> float:
         """The other end of the turn that begins at ``swing`` (degrees)."""
         return -self.swing
+
+    def extents(self) -> tuple[float, float, float]:
+        """Sides of the box around the hinge as it prints, along x, y and z (mm), less any stop."""
+        raise NotImplementedError
 
     def longest_bridge(self) -> float:
         """Longest span that the family asks a printer to bridge (mm); 0 for none."""

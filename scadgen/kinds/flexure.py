@@ -68,6 +68,9 @@ class Flexure(Hinge):
         """An outline drawn from the near edge of the moving border, carried along by a bend."""
         raise NotImplementedError
 
+    def extents(self) -> tuple[float, float, float]:
+        return self.width, self.span + 2 * self.border, self.thickness
+
     def pieces(self) -> Iterable[Piece]:
         yield Piece(("both",), self.whole())
         yield Piece(("fixed",), self.fixed_border())

@@ -79,6 +79,9 @@ class LyingPivot(Pivot):
         yield at_most(self.leaf_thickness, 2 * self.radius, why)
         yield from super().rules()
 
+    def extents(self) -> tuple[float, float, float]:
+        return self.length, 2 * self.leaf_end, 2 * self.radius
+
     def axis(self) -> tuple[Point, Point]:
         return (0, 0, self.radius), (1, 0, 0)
 

@@ -71,6 +71,11 @@ class UprightPivot(Pivot):
         yield at_most(self.leaf_thickness, chord, "or the corners of the arms stand out")
         yield from super().rules()
 
+    def extents(self) -> tuple[float, float, float]:
+        import numpy as np
+
+        return 2 * self.leaf_end, np.maximum(2 * self.radius, self.leaf_thickness), self.height
+
     def axis(self) -> tuple[Point, Point]:
         return (0, 0, 0), (0, 0, 1)
 
