@@ -1,0 +1,26 @@
+"""What a hinge has to do and to bear, beyond turning."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Duty:
+    """What the moving part asks of a hinge. The turn is the hinge's own ``swing``.
+
+    load: force on the moving part, square to the axis, in any direction, N, 0 or more.
+    lever: from the axis to where that force acts, mm, 0 or more. At the end of its turn the moving
+        part leans on a stop, or on the other leaf, and pries at the axis with this lever.
+    pull: force along the axis, either way, N, 0 or more.
+    cycles: how often it is opened and closed in its life, 1 or more.
+    material: the plastic it is printed in, a name that ``scadgen.strength.materials`` knows.
+    margin: how many times stronger it has to be than the duty asks, 1 or more.
+    """
+
+    load: float = 10.0
+    lever: float = 30.0
+    pull: float = 5.0
+    cycles: float = 1000.0
+    material: str = "petg"
+    margin: float = 2.0
