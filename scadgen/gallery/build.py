@@ -14,6 +14,7 @@ from scadgen.family import Hinge, all_families
 from scadgen.files import write_all
 from scadgen.gallery import manifest
 from scadgen.gallery.cards import LINKS, VIEWS, Card, card, picture
+from scadgen.gallery.family_page import family_pages
 from scadgen.gallery.manifest import Entry
 from scadgen.gallery.page import THUMBNAIL, page_files
 
@@ -166,7 +167,7 @@ def _page(folder: Path, files: Files) -> Files:
     for text in texts:
         with suppress(ValueError, TypeError, KeyError):  # a card that --check names
             shown.append(Card.from_json(text.decode()))
-    return page_files(shown)
+    return page_files(shown) | family_pages(shown)
 
 
 def _faults(folder: Path, job: str, entry: Entry) -> Iterator[str]:

@@ -23,10 +23,10 @@ STATES = {"proven": "proven", "not-proven": "not proven"}
 
 def page_files(cards: Iterable[Card]) -> dict[str, bytes]:
     """The files of the page and the README, by path below the gallery."""
-    shown = [_shown(card) for card in cards]
+    told = [shown(card) for card in cards]
     facts = {
-        "cards": shown,
-        "filters": list(_filters(shown)),
+        "cards": told,
+        "filters": list(_filters(told)),
         "caution": CAUTION,
         "version": VERSION,
         "thumbnail": THUMBNAIL,
@@ -43,7 +43,7 @@ def page_files(cards: Iterable[Card]) -> dict[str, bytes]:
     return files | {name: (WEB / source).read_bytes() for name, source in scripts.items()}
 
 
-def _shown(card: Card) -> dict[str, Any]:
+def shown(card: Card) -> dict[str, Any]:
     """What the templates show of a card."""
     asked, failed = len(card.proof.findings), len(card.failures)
     said = f"Proven: all {asked} measures passed."

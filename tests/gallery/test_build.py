@@ -65,6 +65,7 @@ def test_all_is_made_once(tmp_path: Path, made: Made) -> None:
     families = all_families()
     files = {f"cards/{n}.json" for n in families} | {f"drawings/{n}.svg" for n in families}
     page = {"index.html", "page.css", "page.js", "viewer.js", "README.md"}
+    page |= {f"families/{n}.md" for n in families}
     assert written == files | page | {"manifest.json"}
     assert sorted(made) == sorted((n, kind) for n in families for kind in ("cards", "drawings"))
     assert told[0] == f"0 of {len(made)} made, now drawings of {next(iter(families))}"
@@ -139,10 +140,11 @@ def test_changed_drawing_code_is_seen(
 def test_a_changed_card_changes_the_page(
     folder: Path, made: Made, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    other = made_up("rod_loops", title="Another title.").to_json().encode()
-    monkeypatch.setitem(
-        build.KINDS, "cards", (lambda hinge: {f"cards/{hinge.family}.json": other}, ("version",))
-    )
+    def retold(hinge: Hinge) -> build.Files:
+        card = made_up(hinge.family, title="Another title.")
+        return {f"cards/{hinge.family}.json": card.to_json().encode()}
+
+    monkeypatch.setitem(build.KINDS, "cards", (retold, ("version",)))
     (folder / "cards" / "rod_loops.json").unlink()
     rewritten(folder)
     assert "Another title." in (folder / "index.html").read_text()
@@ -180,7 +182,8 @@ def test_the_files_of_a_family_that_is_gone_are_orphans(
     left = {name: cls for name, cls in all_families().items() if name != "rod_loops"}
     monkeypatch.setattr(build, "all_families", lambda: left)
     write_gallery(folder, workers=1)
-    gone = [folder / "cards" / "rod_loops.json", folder / "drawings" / "rod_loops.svg"]
+    names = ("cards/rod_loops.json", "drawings/rod_loops.svg", "families/rod_loops.md")
+    gone = [folder / name for name in names]
     assert check_gallery(folder) == [f"{p}: nothing makes this file; delete it" for p in gone]
     assert "rod_loops" not in (folder / "index.html").read_text()
 

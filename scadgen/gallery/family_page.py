@@ -1,0 +1,52 @@
+"""The page of each family: all that its own file says, with its pictures and its proof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from scadgen.emitter import template
+from scadgen.expr import Let
+from scadgen.family import Bounds, all_families, bounds, definition
+from scadgen.gallery.cards import Card
+from scadgen.gallery.page import shown
+from scadgen.rules import Rule
+from scadgen.to_scad import number, text
+from scadgen.version import VERSION
+
+
+def family_page(card: Card) -> bytes:
+    """The page as Markdown. Raises KeyError for a card of no family."""
+    cls = all_families()[card.name]
+    facts = {
+        "card": shown(card),
+        "parts": definition(cls).parts,
+        "fields": [_field(name, limits) for name, limits in bounds(cls).items()],
+        "rules": list(_rules(definition(cls).rules)),
+        "version": VERSION,
+    }
+    return template("family_page.md.j2").render(facts).encode()
+
+
+def family_pages(cards: Iterable[Card]) -> dict[str, bytes]:
+    """The pages of the cards' families, by path below the gallery."""
+    known = all_families()
+    return {f"families/{c.name}.md": family_page(c) for c in cards if c.name in known}
+
+
+def _field(name: str, limits: Bounds) -> dict[str, Any]:
+    low, high = number(limits.low), number(limits.high)
+    return {
+        "name": name,
+        "usual": number(limits.default),
+        "range": ", ".join(f"{k}: {label}" for k, label in enumerate(limits.labels))
+        or f"{low} to {high}",
+        "unit": limits.unit,
+        "sentence": limits.sentence,
+    }
+
+
+def _rules(rules: Iterable[Rule]) -> Iterator[dict[str, str]]:
+    for rule in rules:
+        limit = rule.limit.value if isinstance(rule.limit, Let) else rule.limit
+        yield {"param": rule.param, "sense": rule.sense, "limit": text(limit), "why": rule.why}

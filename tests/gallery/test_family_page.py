@@ -1,0 +1,39 @@
+"""A family's page says what its own file says."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from scadgen.family import Hinge, bounds, definition
+from scadgen.gallery.family_page import family_page, family_pages
+from scadgen.to_scad import number
+from tests.gallery.pages import BAD, GOOD, made_up
+from tests.support import ROOT, each_family
+
+
+@each_family
+def test_every_parameter_and_every_rule_is_told(cls: type[Hinge]) -> None:
+    text = family_page(made_up(cls.family, GOOD, BAD)).decode()
+    rows = {row[1]: row[2] for row in re.finditer(r"^\| `(\w+)` \| (\S+) \|", text, re.MULTILINE)}
+    assert rows == {name: number(limits.default) for name, limits in bounds(cls).items()}
+    assert all(limits.sentence in text for limits in bounds(cls).values())
+    for rule in definition(cls).rules:
+        assert re.search(rf"- `{rule.param}` {rule.sense} `.+`, {re.escape(rule.why)}\n", text)
+    assert f"**failed**: {BAD.name}: {BAD.words}" in text
+    assert f"passed: {GOOD.name}" in text
+
+
+@each_family
+def test_its_links_lead_to_files(cls: type[Hinge]) -> None:
+    text = family_page(made_up(cls.family)).decode()
+    paths = re.findall(r"\]\(([^)]+)\)", text)
+    assert len(paths) > 8
+    assert [path for path in paths if not (ROOT / "gallery/families" / path).is_file()] == []
+
+
+def test_only_families_have_a_page() -> None:
+    assert family_pages([made_up("tea_latch")]) == {}
+    with pytest.raises(KeyError):
+        family_page(made_up("tea_latch"))
