@@ -178,6 +178,11 @@ class Hinge:
         """Sides of the box around the hinge as it prints, along x, y and z (mm), less any stop."""
         raise NotImplementedError
 
+    @classmethod
+    def free_fields(cls) -> tuple[str, ...]:
+        """The fields that sizing may change: those that say how large the hinge is."""
+        return tuple(name for name, limits in bounds(cls).items() if limits.group == "Size")
+
     def longest_bridge(self) -> float:
         """Longest span that the family asks a printer to bridge (mm); 0 for none."""
         return 0

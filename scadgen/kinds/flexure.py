@@ -68,6 +68,10 @@ class Flexure(Hinge):
         """An outline drawn from the near edge of the moving border, carried along by a bend."""
         raise NotImplementedError
 
+    @classmethod
+    def free_fields(cls) -> tuple[str, ...]:
+        return tuple(name for name in super().free_fields() if name != "border")
+
     def extents(self) -> tuple[float, float, float]:
         return self.width, self.span + 2 * self.border, self.thickness
 

@@ -99,6 +99,10 @@ class Leaves(Hinge):
         """From one screw to the next"""
         return self.leaf_width / self.screws
 
+    @classmethod
+    def free_fields(cls) -> tuple[str, ...]:
+        return (*super().free_fields(), "leaf_thickness")
+
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.leaf_length, self.seat, "or a screw is too near the edge of the leaf")
         crowd = where(self.screw > 0, self.leaf_width / self.seat, self.screws)
