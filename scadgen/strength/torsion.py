@@ -2,7 +2,9 @@
 
 Source: S. P. Timoshenko, J. N. Goodier, *Theory of Elasticity*, 3rd ed., McGraw-Hill 1970, art.
 109: Saint-Venant's series. Valid for small strain, an isotropic material, ends free to warp, and a
-length of about three times the longer side or more.
+length of about three times the longer side or more. Printed strips are not isotropic: in a strip
+that lies flat, torsion shears the layers against each other, so take the shear strength between
+layers. mm, N, MPa; floats or arrays, above 0. Sides may come in either order.
 """
 
 from __future__ import annotations
@@ -12,11 +14,16 @@ from typing import Any
 import numpy as np
 
 _ODD = np.arange(1, 400, 2)
+_SIGNS = np.where(_ODD % 4 == 1, 1.0, -1.0)
 
 
 def _series(ratio: Any) -> Any:
     """The ratio of the sides beside each odd term; cut where the terms are long nothing."""
     return np.minimum(np.asarray(ratio, float)[..., None] * _ODD * np.pi / 2, 300.0)
+
+
+def _ratio(side: Any, other: Any) -> Any:
+    return np.maximum(side, other) / np.minimum(side, other)
 
 
 def stiffness_factor(ratio: Any) -> Any:
@@ -39,7 +46,39 @@ def strain_factor(ratio: Any) -> Any:
     return 1 - 8 / np.pi**2 * terms.sum(axis=-1)
 
 
+def short_side_factor(ratio: Any) -> Any:
+    """Shear in the middle of the shorter side over the greatest: from 1 for a square to 0.742."""
+    terms = _SIGNS * np.tanh(_series(ratio)) / _ODD**2.0
+    return 8 / np.pi**2 * terms.sum(axis=-1) / strain_factor(ratio)
+
+
+def constant(side: Any, other: Any) -> Any:
+    """Torsion constant J (mm4) of a rectangle with these sides (mm)."""
+    long, short = np.maximum(side, other), np.minimum(side, other)
+    return stiffness_factor(_ratio(side, other)) * long * short**3.0
+
+
 def shear_strain(longer: Any, shorter: Any, degrees: Any, length: Any) -> Any:
     """Greatest shear strain in a bar (sides in mm), twisted by an angle over a length (mm)."""
     twist = np.radians(degrees) / length
-    return strain_factor(np.divide(longer, shorter)) * twist * shorter
+    return strain_factor(_ratio(longer, shorter)) * twist * np.minimum(longer, shorter)
+
+
+def stress(torque: Any, side: Any, other: Any) -> Any:
+    """Greatest shear stress (MPa) in a bar (sides in mm) under a torque (N mm)."""
+    ratio = _ratio(side, other)
+    long, short = np.maximum(side, other), np.minimum(side, other)
+    return strain_factor(ratio) / stiffness_factor(ratio) * torque / (long * np.square(short))
+
+
+def twist(torque: Any, side: Any, other: Any, length: Any, shear_modulus: Any) -> Any:
+    """Angle (degrees) by which a torque (N mm) twists a bar over a length (mm)."""
+    return np.degrees(torque * length / (shear_modulus * constant(side, other)))
+
+
+def shear_modulus(modulus: Any, poisson: Any) -> Any:
+    """Shear modulus (MPa) of an isotropic material: E/(2 (1 + nu)).
+
+    Do not go the other way from tabulated pairs: they are seldom of one material.
+    """
+    return modulus / (2 * (1 + poisson))

@@ -1,0 +1,181 @@
+"""Plastics as printed: ranges with their sources, and which end of a range design must take.
+
+Each plastic is one TOML file in ``strength/plastics``; a maker's own has the same form and is read
+by :func:`load_material`. Ranges, not points: printers, colours and makers differ. A range spans all
+that its entries say, moulded values included, because design takes its weak end anyway.
+"""
+
+from __future__ import annotations
+
+import difflib
+import functools
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+from typing import Any
+
+PLASTICS = Path(__file__).parent / "plastics"
+
+
+class Use(StrEnum):
+    """What a design asks of a plastic, which decides the weak end of each range."""
+
+    HOLD = "hold"  #: bears a load without breaking
+    BEND = "bend"  #: is bent to a given shape: stress and hand force grow with stiffness
+    CARRY = "carry"  #: must not give way under a load
+    SNAP = "snap"  #: must break by hand
+
+
+#: The end of a range that design takes; properties not named take the low end.
+WEAK_END: Mapping[Use, frozenset[str]] = {
+    Use.HOLD: frozenset({"density"}),
+    Use.BEND: frozenset({"modulus", "modulus_across", "poisson", "shear_modulus"}),
+    Use.CARRY: frozenset({"density"}),
+    Use.SNAP: frozenset(
+        {"modulus", "modulus_across", "strength", "strength_across", "break_strain"}
+        | {"break_strain_across", "yield_strain", "shear_modulus"}
+    ),
+}
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One published or remembered range, as ``low`` to ``high``.
+
+    ``of`` says what was measured, ``mark`` how it is known: "looked up", "from memory",
+    "common practice, no source", "assumed" or "measured".
+    """
+
+    low: float
+    high: float
+    mark: str
+    source: str = ""
+    of: str = ""
+
+    @property
+    def words(self) -> str:
+        """The entry's origin in words."""
+        return ": ".join(filter(None, (self.mark, self.source)))
+
+
+@dataclass(frozen=True)
+class Range:
+    """What all entries span, in ``unit``."""
+
+    unit: str
+    entries: tuple[Entry, ...]
+
+    @property
+    def low(self) -> float:
+        """Least value of any entry."""
+        return min(entry.low for entry in self.entries)
+
+    @property
+    def high(self) -> float:
+        """Greatest value of any entry."""
+        return max(entry.high for entry in self.entries)
+
+
+def _derived(unit: str, low: float, high: float, how: str) -> Range:
+    return Range(unit, (Entry(low, high, "derived", how),))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plastic:
+    """A plastic as printed. Moduli and strengths in MPa, strains in %, density in g/cm3.
+
+    ``modulus`` and ``strength`` hold in the layers, ``*_across`` across them. ``yield_strain`` is
+    None where nothing yields clearly. ``softening`` (deg C) is a caution: stay 15 below its low
+    end. ``permissible`` (%, by band of :mod:`scadgen.strength.life`) overrides the rules there.
+    """
+
+    name: str
+    note: str
+    modulus: Range
+    strength: Range
+    break_strain: Range
+    break_strain_across: Range
+    poisson: Range
+    density: Range
+    softening: Range
+    modulus_across: Range | None = None
+    yield_strain: Range | None = None
+    layer_ratio: Range | None = None
+    measured_across: Range | None = None
+    permissible: Mapping[str, float] | None = None
+
+    @property
+    def strength_across(self) -> Range:
+        """Strength across the layers: what was measured and what the ratio gives; never more."""
+        entries = () if self.measured_across is None else self.measured_across.entries
+        if self.layer_ratio is not None:
+            low, high = self.layer_ratio.low, self.layer_ratio.high
+            how = "share of the strength in the layers"
+            entries += (Entry(low * self.strength.low, high * self.strength.high, "derived", how),)
+        return Range("MPa", entries)
+
+    @property
+    def shear_modulus(self) -> Range:
+        """E/(2 (1 + nu)), from the ends that lie furthest apart."""
+        low = self.modulus.low / (2 * (1 + self.poisson.high))
+        high = self.modulus.high / (2 * (1 + self.poisson.low))
+        return _derived("MPa", low, high, "E/(2 (1 + nu))")
+
+    def shear_strength(self, across: bool) -> Range:
+        """Strength over sqrt(3) (von Mises), a model; between layers from that across them."""
+        pull = self.strength_across if across else self.strength
+        return _derived("MPa", pull.low / 3**0.5, pull.high / 3**0.5, "strength / sqrt(3)")
+
+    def weak_end(self, quantity: str, use: Use) -> float:
+        """The end of a quantity's range that a design for ``use`` must take.
+
+        ``quantity`` is the name of a Range of this class. Raises ValueError for another name, or
+        for one that the plastic has not.
+        """
+        found = getattr(self, quantity, None)
+        if not isinstance(found, Range):
+            raise ValueError(f"{self.name} has no {quantity}; it has {', '.join(self._named())}.")
+        return found.high if quantity in WEAK_END[use] else found.low
+
+    def _named(self) -> list[str]:
+        names = [*self.__dataclass_fields__, "strength_across", "shear_modulus"]
+        return [name for name in names if isinstance(getattr(self, name), Range)]
+
+
+def materials() -> tuple[str, ...]:
+    """The names under which :func:`material` knows a plastic."""
+    return tuple(sorted(path.stem for path in PLASTICS.glob("*.toml")))
+
+
+def material(name: str) -> Plastic:
+    """A plastic by name, however it is written: "petg", "TPU 95A". Raises JobError for another."""
+    from scadgen.jobs import JobError
+
+    known = {_plain(stem): stem for stem in materials()}
+    if _plain(name) in known:
+        return _built_in(known[_plain(name)])
+    close = difflib.get_close_matches(_plain(name), known, 1)
+    hint = f"did you mean {known[close[0]]}? " if close else ""
+    words = f"no plastic {name!r}: {hint}There are {', '.join(known.values())}; or give your own."
+    raise JobError(words)
+
+
+def load_material(path: str | Path) -> Plastic:
+    """A plastic from a TOML file of the form of those in ``strength/plastics``.
+
+    Raises JobError for a file that can't be read, an unknown or missing key, a wrong unit, a value
+    out of range, or values that contradict each other.
+    """
+    from scadgen.strength.material_files import read
+
+    return read(Path(path))
+
+
+@functools.cache
+def _built_in(stem: str) -> Plastic:
+    return load_material(PLASTICS / f"{stem}.toml")
+
+
+def _plain(name: Any) -> str:
+    return "".join(filter(str.isalnum, str(name).lower()))
