@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform, overload
 
 from scadgen.expr import Call, Expr, Let, Op, Sym, Where, as_expr, ceil
+from scadgen.gaps import Gap, Grip, Web
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.solid import Shape
 
@@ -152,6 +153,8 @@ class Hinge:
 
     #: Why parts of the family hang in the air as it prints; empty where nothing does.
     hangs: ClassVar[str] = ""
+    #: The field that sets how closely it fits.
+    fit: ClassVar[str] = "clearance"
 
     angle: float = deg(0, -180, 180, 1, "Part", "Angle drawn; 0 is how it prints")
     swing: float = deg(110, 10, 180, 5, "Part", "Turn that the hinge must be free for")
@@ -199,6 +202,18 @@ class Hinge:
     def pieces(self) -> Iterable[Piece]:
         """The solids of each part."""
         raise NotImplementedError
+
+    def gaps(self) -> Iterable[Gap]:
+        """The gaps that must stay open as it prints."""
+        return ()
+
+    def grips(self) -> Iterable[Grip]:
+        """The overlaps that must last when all play is used up."""
+        return ()
+
+    def layered(self) -> Iterable[Web]:
+        """The webs of whole layers that must bend or break."""
+        return ()
 
     @derived
     def lines(self) -> float:
@@ -268,6 +283,9 @@ class Definition:
     derived: Mapping[str, Expr]
     rules: tuple[Rule, ...]
     pieces: tuple[Piece, ...]
+    gaps: tuple[Gap, ...]
+    grips: tuple[Grip, ...]
+    webs: tuple[Web, ...]
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -302,6 +320,9 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
         derived={name: getattr(symbols, name) for name in dict.fromkeys(names)},
         rules=tuple(_named_limits(symbols.rules())),
         pieces=tuple(symbols.pieces()),
+        gaps=tuple(symbols.gaps()),
+        grips=tuple(symbols.grips()),
+        webs=tuple(symbols.layered()),
     )
 
 

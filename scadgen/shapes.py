@@ -64,11 +64,16 @@ def about_x(outline: Shape) -> Shape:
     return revolve(outline).turned(y=90)
 
 
+def rod_depth(radius: float) -> float:
+    """From the axis of a rod down to the narrow flat on which it bridges."""
+    return radius * cos(OCTANT)
+
+
 @part
 def rod_outline(radius: float) -> Shape:
     """Rod around the origin, octagonal below: only its narrow flat has to bridge."""
     flat = let("flat", radius * sin(OCTANT), "half the width that bridges")
-    low = let("low", radius * cos(OCTANT))
+    low = let("low", rod_depth(radius))
     side = let("side", flat + radius)
     clip = polygon(
         (-flat, -low),

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 
 from scadgen.expr import atan, sqrt
 from scadgen.family import count, deg, derived, family, mm, quantity
+from scadgen.gaps import Gap, Web
 from scadgen.kinds.flexure import Flexure
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import along_x
@@ -90,12 +91,23 @@ class BreakAwayLink(Flexure):
         yield at_least(self.recess, deep, "or the score line reaches out of the recess")
         yield at_least(self.border, self.recess + 1, "or the recess cuts through the part")
         yield at_least(self.edge, self.webs * (self.slot + 1), "or the recesses run together")
-        moment = self.effort * self.border
-        thin = 2 * sqrt(moment / (self.strength * self.webs * self.web_width))
-        yield at_most(self.left, thin, "or it takes more than that push to snap the webs")
+        yield at_most(self.left, self.snapped(), "or it takes more than that push to snap the webs")
         room = atan((self.gap - self.clearance) / (2 * self.thickness - self.web))
         yield at_most(self.swing, 2 * room, "or the edges of the parts meet before")
         yield from super().rules()
+
+    def snapped(self) -> float:
+        """Thickest web that the push snaps (mm)."""
+        moment = self.effort * self.border
+        return 2 * sqrt(moment / (self.strength * self.webs * self.web_width))
+
+    def gaps(self) -> Iterable[Gap]:
+        yield Gap("between the parts", self.gap, bed=(0, 0))
+        # A first layer that closes a recess is a skin; it tears when the web beside it snaps.
+        yield Gap("beside a web in its recess", self.clearance)
+
+    def layered(self) -> Iterable[Web]:
+        yield Web("what a score line leaves", self.left, self.snapped(), cut_from=self.web)
 
     def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
         return outline.at(y=self.core).turned(z=bend / 2)

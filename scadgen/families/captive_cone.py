@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from scadgen.family import derived, family, mm
+from scadgen.gaps import Gap
 from scadgen.kinds.waist import WaistPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, part, revolve
@@ -37,6 +38,11 @@ class CaptiveCone(WaistPivot):
         least = self.foot + 1 + waist + self.knuckle
         yield at_least(self.height, least, "or the spindle has no foot to stand on")
         yield from super().rules()
+
+    def gaps(self) -> Iterable[Gap]:
+        yield Gap("the straight bore", self.clearance, bore=True, bed=(self.foot, 0))
+        yield self.slopes()
+        yield self.leaf_gap(0)
 
     def fixed(self) -> Shape:
         return self.ring() + self.leaf_with(self.foot_arm(self.ring_top)).mirrored(x=1)

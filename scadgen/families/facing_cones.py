@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from scadgen.family import derived, family, mm
+from scadgen.gaps import Gap, Grip
 from scadgen.kinds.upright import UprightPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import cone_pair
@@ -45,12 +46,28 @@ class FacingCones(UprightPivot):
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.wall, self.thinnest, "or the link is too thin to print solid")
         yield at_least(self.ear, self.wall, "or the arms of the leaf have nothing to hold")
-        yield at_least(self.tip, 2 * self.play + self.hold, "or the link slips off a cone")
+        yield at_least(self.tip, self.end_float + self.hold, "or the link slips off a cone")
         blunt = 2 * self.tip + 2 * self.line_width
         yield at_least(self.cone, blunt, "or the cone ends in a point too thin to print")
         least = 2 * self.ear + 2 * self.play + 2 * self.tip + self.wall
         yield at_least(self.height, least, "or the two sockets meet in the link")
         yield from super().rules()
+
+    @property
+    def end_float(self) -> float:
+        """Way of the link from one ear to the other."""
+        return 2 * self.play
+
+    def grips(self) -> Iterable[Grip]:
+        left = self.tip - self.end_float
+        yield Grip("the grip of a cone", left, self.hold, lean=45, bore=True)
+
+    def gaps(self) -> Iterable[Gap]:
+        yield Gap("the cones", self.clearance, lean=45, bore=True)
+        upper = self.height - self.ear - self.play
+        yield Gap("under the link", self.play, lean=90, at=self.ear, hangs=True)
+        yield Gap("under the upper ear", self.play, lean=90, at=upper, hangs=True)
+        yield self.leaf_gap(self.foot)
 
     def fixed(self) -> Shape:
         ear_arm = self.foot_arm(self.ear)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from scadgen.expr import floor
 from scadgen.family import count, derived, family, mm
+from scadgen.gaps import Grip
 from scadgen.kinds.ring import RingPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, each, part, polygon, revolve
@@ -31,6 +32,11 @@ class NestedCones(RingPivot):
     def eaves(self) -> float:
         """Height at which the post ends and its cone begins"""
         return self.storey - self.wall - self.play - self.shaft / 2
+
+    def grips(self) -> Iterable[Grip]:
+        name = "the hold of a socket on its post"
+        peak = self.eaves + self.shaft / 2
+        yield Grip(name, peak - self.closed - self.play, self.shaft / 2, lean=45, bore=True)
 
     def rules(self) -> Iterable[Rule]:
         storey = self.closed - self.lead + self.shaft / 2 + self.play + self.wall

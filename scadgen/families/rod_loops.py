@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from scadgen.expr import sqrt
 from scadgen.family import derived, family, mm
+from scadgen.gaps import Gap
 from scadgen.kinds.lying import LyingPivot
 from scadgen.rules import Rule, at_least, at_most
-from scadgen.shapes import along_x, bore_outline, rod_outline
+from scadgen.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline
 from scadgen.solid import Shape, part
 
 
@@ -50,6 +51,16 @@ class RodLoops(LyingPivot):
         longest = self.shortest(self.bridge - 2 * self.gap)
         yield at_most(self.length, longest, "or the rod bridges too far: more loops help")
         yield from super().rules()
+
+    def gaps(self) -> Iterable[Gap]:
+        yield from super().gaps()
+        span = self.knuckle + 2 * self.gap
+        low = rod_depth(self.rod / 2)
+        edge, floor = self.radius - low, self.radius - self.bore
+        yield Gap(
+            "the edge of the rod's flat", self.clearance, lean=90 - OCTANT, at=edge, bridge=span
+        )
+        yield Gap("under the rod", self.bore - low, lean=90, at=floor, bridge=span)
 
     def fixed(self) -> Shape:
         loops = self.fixed_knuckles(self.footed_outline().mirrored(x=1))

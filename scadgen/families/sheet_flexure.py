@@ -10,6 +10,7 @@ from collections.abc import Iterable
 
 from scadgen.expr import PI, ceil, cos, let, maximum, sin
 from scadgen.family import count, deg, derived, family, mm, quantity
+from scadgen.gaps import Web
 from scadgen.kinds.flexure import Flexure
 from scadgen.rules import GRAIN, Rule, at_least
 from scadgen.shapes import along_chords
@@ -105,14 +106,21 @@ class SheetFlexure(Flexure):
             yield at_least(self.web, whole, f"or layers of {height} mm cannot make it whole")
         yield at_least(self.thickness, self.web + self.fillet, "or its fillet has no room")
         yield at_least(self.border, self.fillet + 1, "or the leaf ends within its fillet")
-        bend = maximum(self.swing, self.swing_down) * PI / 180
-        stretched = bend * self.web / (2 * self.strain * self.percent)
-        yield at_least(self.web_length, stretched, "or the web is strained further than it bears")
+        bent = self.bent_length(self.web)
+        yield at_least(self.web_length, bent, "or the web is strained further than it bears")
         up = self.swing * PI / 180 * self.radius_up
         yield at_least(self.web_length, up, "or the leaves meet before it is folded up")
         down = self.swing_down * PI / 180 * self.radius_down
         yield at_least(self.web_length, down, "or the leaves meet before it is folded down")
         yield from super().rules()
+
+    def bent_length(self, thickness: float) -> float:
+        """Length in which a web so thick bends all the way at the strain that it bears (mm)."""
+        bend = maximum(self.swing, self.swing_down) * PI / 180
+        return bend * thickness / (2 * self.strain * self.percent)
+
+    def layered(self) -> Iterable[Web]:
+        yield Web("web", self.web, self.web_length / self.bent_length(1))
 
     def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
         turn = bend / self.links

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from scadgen.family import count, derived, family, mm
+from scadgen.gaps import Grip
 from scadgen.kinds.lying import LyingPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import about_x, cone_pair
@@ -39,12 +40,20 @@ class SideCones(LyingPivot):
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.wall, self.thinnest, "or the knuckle is too thin to print solid")
-        yield at_least(self.tip, 2 * self.play + self.hold, "or a knuckle slips off its cone")
+        yield at_least(self.tip, self.end_float + self.hold, "or a knuckle slips off its cone")
         blunt = 2 * self.tip + 2 * self.line_width
         yield at_least(self.cone, blunt, "or the cone ends in a point too thin to print")
         shortest = self.shortest(2 * self.tip + self.wall)
         yield at_least(self.length, shortest, "or the two sockets meet in a knuckle")
         yield from super().rules()
+
+    @property
+    def end_float(self) -> float:
+        """Way of a knuckle from one cone to the other."""
+        return 2 * self.play
+
+    def grips(self) -> Iterable[Grip]:
+        yield Grip("the grip of a cone", self.tip - self.end_float, self.hold)
 
     def fixed(self) -> Shape:
         knuckles = self.fixed_knuckles(self.footed_outline().mirrored(x=1))

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 
 from scadgen.expr import cos, equal, floor, let, maximum, minimum, sin
 from scadgen.family import count, deg, derived, family, mm
+from scadgen.gaps import Gap
 from scadgen.kinds.flexure import Flexure
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import along_chords, along_x
@@ -22,6 +23,8 @@ from scadgen.solid import Shape, choose, each, extrude, part, rectangle
 )
 class SlitLattice(Flexure):
     """Flat sheet with staggered slits: the strips between the slits twist as it bends."""
+
+    fit = "slit"
 
     swing: float = deg(90, 10, 180, 5, "Part", "Bend that the hinge must be free for, each way")
     rows: int = count(17, 3, 60, "Size", "Rows of slits, one behind the other")
@@ -103,6 +106,9 @@ class SlitLattice(Flexure):
         corner = self.thickness * sin(self.turn) - self.strip * (1 - cos(self.turn))
         yield at_least(self.slit, corner, "or the strips meet before the sheet is bent")
         yield from super().rules()
+
+    def gaps(self) -> Iterable[Gap]:
+        yield Gap("the slits", self.slit, bed=(0, 0))
 
     def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
         turn = bend / self.links

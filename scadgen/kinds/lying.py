@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from scadgen.expr import atan, cos, sqrt, where
 from scadgen.family import count, derived, mm
+from scadgen.gaps import Gap
 from scadgen.kinds.pivot import Pivot, Point
 from scadgen.rules import Rule, at_most
 from scadgen.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
@@ -78,6 +79,11 @@ class LyingPivot(Pivot):
         why = "or the leaf is thicker than the knuckle is high"
         yield at_most(self.leaf_thickness, 2 * self.radius, why)
         yield from super().rules()
+
+    def gaps(self) -> Iterable[Gap]:
+        yield from super().gaps()
+        yield Gap("between the knuckles", self.side_gap, bed=(self.foot, self.foot))
+        yield Gap("beside the leaf", self.reach - self.radius)
 
     def extents(self) -> tuple[float, float, float]:
         return self.length, 2 * self.leaf_end, 2 * self.radius

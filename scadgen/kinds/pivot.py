@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from scadgen.expr import cos, let, maximum, sin, where
 from scadgen.family import Piece, deg, derived, mm
+from scadgen.gaps import Gap
 from scadgen.kinds.leaf import Leaves
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import swept
@@ -77,6 +78,9 @@ class Pivot(Leaves):
         yield at_most(self.swing, end, "or it is stopped before")
         room = where(stops, self.stop_end - self.reach + self.leaf_corner, 0)
         yield at_least(self.leaf_length, room, "or the stop has no leaf to stand on")
+
+    def gaps(self) -> Iterable[Gap]:
+        yield Gap("the bearing", self.clearance, lean=45, curved=True)
 
     def extruded_along(self, outline: Shape) -> Shape:
         """An outline drawn across the axis, as long as the knuckles are together."""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from scadgen.expr import maximum
+from scadgen.expr import cos, maximum
 from scadgen.family import derived, mm
+from scadgen.gaps import Gap
 from scadgen.kinds.upright import UprightPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import corbel_below
@@ -59,6 +60,16 @@ class RingPivot(UprightPivot):
         yield at_least(self.wall, self.thinnest, "or the ring is too thin to print solid")
         yield at_least(self.knuckle, self.wall, "or the arms of the leaf have nothing to hold")
         yield from super().rules()
+
+    def gaps(self) -> Iterable[Gap]:
+        yield Gap("the straight bore", self.clearance, bore=True)
+        yield self.slopes()
+        yield Gap("under the corbel", self.corbel * cos(45), lean=45)
+        yield self.leaf_gap(self.foot)
+
+    def slopes(self) -> Gap:
+        """Between the slopes of a shaft and the ring over them."""
+        return Gap("the slopes of the bearing", self.clearance, lean=45, bore=True)
 
     def corbelled(self, outline: Shape) -> Shape:
         """The outline revolved, cut off below where it has not yet grown out from its leaf."""

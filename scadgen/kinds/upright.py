@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from scadgen.expr import atan, maximum, sqrt
 from scadgen.family import derived, mm
+from scadgen.gaps import Gap
 from scadgen.kinds.pivot import Pivot, Point
 from scadgen.rules import Rule, at_most
 from scadgen.shapes import bore_outline, standing, swept
@@ -75,6 +76,14 @@ class UprightPivot(Pivot):
         import numpy as np
 
         return 2 * self.leaf_end, np.maximum(2 * self.radius, self.leaf_thickness), self.height
+
+    def gaps(self) -> Iterable[Gap]:
+        yield Gap("the bearing", self.clearance, lean=45, curved=True, bore=True)
+        yield self.leaf_gap(self.foot)
+
+    def leaf_gap(self, chamfer: float) -> Gap:
+        """Between a leaf and the other link's knuckle on the bed, which has the chamfer (mm)."""
+        return Gap("beside the leaf", self.reach - self.radius, bed=(self.foot, chamfer))
 
     def axis(self) -> tuple[Point, Point]:
         return (0, 0, 0), (0, 0, 1)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from scadgen.family import derived, mm
+from scadgen.gaps import Grip
 from scadgen.kinds.ring import RingPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, part, polygon
@@ -48,11 +49,19 @@ class WaistPivot(RingPivot):
         return self.storey - self.knuckle - self.rind - self.play
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.waist, 2 * self.clearance + self.hold, "or a ring slips off its waist")
+        yield at_least(self.waist, self.sideways + self.hold, "or a ring slips off its waist")
         yield at_least(
             self.shaft, 2 * (self.waist + 2 * self.line_width), "or the neck is too thin"
         )
         yield from super().rules()
+
+    @property
+    def sideways(self) -> float:
+        """Way of a ring across its waist, from one side to the other."""
+        return 2 * self.clearance
+
+    def grips(self) -> Iterable[Grip]:
+        yield Grip("the grip of the waist", self.waist - self.sideways, self.hold, bore=True)
 
     @part
     def socket_outline(self, bottom: float) -> Shape:

@@ -1,0 +1,145 @@
+"""What is assumed of a fleet of printers.
+
+No published mean or standard deviation was found: every number here is assumed, and says so. That
+the spread is real, and differs from machine to machine, is what these studies are about (known by
+their abstracts only): S. L. Messimer et al., J. Manuf. Mater. Process. 3(1) (2019) 6: 6930
+measurements on 11 materials in 3 orientations; C. Schmidt et al., J. Manuf. Mater. Process. 7(4)
+(2023) 152: 14 printers, accuracy unrelated to price; L. Spitaels et al., J. Manuf. Mater. Process.
+8(1) (2024) 36: better in the plane than along z; A. J. Lopes et al., Addit. Manuf. 35 (2020)
+101291: 45 desktop printers; D. Popescu et al., Appl. Sci. 13(1) (2023) 41: holes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import numpy
+
+    from .printer import Printer
+
+
+@dataclass(frozen=True)
+class Spread:
+    """A quantity that differs from printer to printer: normal, values beyond an end moved to it.
+
+    mean, std, low, high: mm. source: where the numbers are from, or that they are assumed.
+    """
+
+    mean: float
+    std: float
+    low: float
+    high: float
+    source: str
+
+
+@dataclass(frozen=True)
+class Layers:
+    """Layer heights that printers use (mm), and how often each (any unit)."""
+
+    heights: tuple[float, ...]
+    weights: tuple[float, ...]
+    source: str
+
+
+@dataclass(frozen=True)
+class Population:
+    """A fleet of printers. The quantities are those of a printer, independent of each other.
+
+    name: as findings call it. needed: share of the fleet that must make a working hinge, percent.
+    """
+
+    name: str
+    growth: Spread
+    hole_shrinkage: Spread
+    first_layer_spread: Spread
+    layer: Layers
+    sag: Spread
+    needed: float = 90.0
+
+    @property
+    def spreads(self) -> dict[str, Spread]:
+        """The quantities that are spread, by name."""
+        return {name: getattr(self, name) for name in SPREADS}
+
+    def sample(self, count: int, rng: numpy.random.Generator) -> Printer:
+        """So many printers drawn at random, as arrays."""
+        from .printer import Printer
+
+        drawn: dict[str, Any] = {}
+        for name, spread in self.spreads.items():
+            values = rng.standard_normal(count)
+            values *= spread.std
+            values += spread.mean
+            drawn[name] = values.clip(spread.low, spread.high, out=values)
+        return Printer(**drawn, layer=self._layers(rng.random(count)))
+
+    def corners(self) -> Printer:
+        """The printers at the ends: each height with every quantity at its low or high end."""
+        import numpy as np
+
+        from .printer import Printer
+
+        ends = [(spread.low, spread.high) for spread in self.spreads.values()]
+        grid = np.meshgrid(*ends, self.layer.heights, indexing="ij")
+        *columns, heights = (axis.ravel() for axis in grid)
+        return Printer(**dict(zip(SPREADS, columns, strict=True)), layer=heights)
+
+    def _layers(self, shares: Any) -> Any:
+        import numpy as np
+
+        weights = np.array(self.layer.weights)
+        upper = np.cumsum(weights / weights.sum())[:-1]
+        return np.array(self.layer.heights)[np.searchsorted(upper, shares, side="right")]
+
+
+SPREADS = ("growth", "hole_shrinkage", "first_layer_spread", "sag")
+
+_LAYERS = Layers(
+    heights=(0.12, 0.16, 0.2, 0.24, 0.28, 0.3),
+    weights=(10, 15, 50, 10, 10, 5),
+    source="assumed: usual steps with a 0.4 mm nozzle, 0.2 mm being the usual first choice",
+)
+
+ROUGH = Population(
+    name="rough",
+    growth=Spread(
+        0.035,
+        0.025,
+        -0.05,
+        0.12,
+        "assumed: with the hole shrinkage, a bore's gap loses 0.10 mm, give or take 0.06 mm",
+    ),
+    hole_shrinkage=Spread(
+        0.03,
+        0.03,
+        -0.03,
+        0.12,
+        "assumed; common practice, no source: holes come out 0.1 to 0.3 mm small in diameter",
+    ),
+    first_layer_spread=Spread(
+        0.11,
+        0.05,
+        0.0,
+        0.25,
+        "assumed: no compensation where slicer profiles take back 0.075 to 0.15 mm per side",
+    ),
+    layer=_LAYERS,
+    sag=Spread(0.6, 0.3, 0.1, 2.0, "assumed"),
+    needed=90.0,
+)
+
+CAREFUL = Population(
+    name="careful",
+    growth=Spread(0.015, 0.015, -0.03, 0.06, "assumed: half of the rough fleet's, and less spread"),
+    hole_shrinkage=Spread(0.015, 0.015, -0.02, 0.06, "assumed: half of the rough fleet's"),
+    first_layer_spread=Spread(
+        0.03, 0.03, 0.0, 0.12, "assumed: compensated in the slicer, not always fully"
+    ),
+    layer=_LAYERS,
+    sag=Spread(0.3, 0.15, 0.05, 1.0, "assumed: half of the rough fleet's"),
+    needed=95.0,
+)
+
+POPULATIONS = {population.name: population for population in (ROUGH, CAREFUL)}

@@ -1,0 +1,157 @@
+"""The closed form: what share of a fleet makes a hinge that works."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from scadgen.family import Definition, definition, numbers
+from scadgen.to_numpy import Numbers
+
+from .margins import GRAIN, Margin, margins
+from .population import Population
+from .printer import Printer
+
+if TYPE_CHECKING:
+    from scadgen.family import Hinge
+
+#: Printers worked out at once: their arrays stay within a processor's cache.
+CHUNK = 1 << 16
+#: 97.5 % point of the standard normal distribution, for intervals that hold 95 times of 100.
+Z = 1.959963984540054
+
+
+@dataclass(frozen=True)
+class Share:
+    """A share of the fleet, 0 to 1, with the ends of its 95 % confidence interval.
+
+    The interval is that of E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209 (from memory). It tells
+    how far so many random printers may be off; it knows nothing of what was assumed of them.
+    """
+
+    value: float
+    low: float
+    high: float
+
+    @classmethod
+    def of(cls, hits: int, count: int) -> Share:
+        """``hits`` out of ``count``, which is at least 1."""
+        share, spread = hits / count, Z * Z / count
+        middle = (share + spread / 2) / (1 + spread)
+        half = Z * math.sqrt(share * (1 - share) / count + spread / count / 4) / (1 + spread)
+        return cls(share, max(0.0, middle - half), min(1.0, middle + half))
+
+
+@dataclass(frozen=True)
+class Cause:
+    """Why a hinge fails, in words, and on what share of the printers, 0 to 1."""
+
+    words: str
+    share: float
+
+
+@dataclass(frozen=True)
+class Worst:
+    """The worst of the printers whose errors all lie at the ends of what is assumed.
+
+    cause: what fails there, or comes nearest to it. margin: by how much it still works, mm;
+    negative where it does not.
+    """
+
+    cause: str
+    margin: float
+    printer: Printer
+
+
+@dataclass(frozen=True)
+class Fleet:
+    """What a fleet of printers makes of a hinge.
+
+    share_free: turns freely; share_hold: holds; share_both: works.
+    causes: why it fails, the commonest first; one printer may have several.
+    """
+
+    family: str
+    population: str
+    count: int
+    share_free: Share
+    share_hold: Share
+    share_both: Share
+    causes: tuple[Cause, ...]
+    worst: Worst | None
+
+    @property
+    def commonest(self) -> Cause | None:
+        """The commonest cause of failure; None where none failed."""
+        return next(iter(self.causes), None)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain data, as for JSON."""
+        return dataclasses.asdict(self)
+
+
+def fleet(hinge: Hinge, population: Population, count: int = 1_000_000, seed: int = 0) -> Fleet:
+    """``hinge`` on ``count`` printers drawn at random; the same seed draws the same ones.
+
+    Raises ValueError for a count below 1.
+    """
+    if count < 1:
+        raise ValueError(f"fleet: count = {count}; it must be at least 1.")
+    rng = np.random.default_rng(seed)
+    family, values = definition(type(hinge)), numbers(hinge)
+    found: Counter[str] = Counter()
+    free = hold = both = 0
+    for start in range(0, count, CHUNK):
+        printers = population.sample(min(CHUNK, count - start), rng)
+        turns, holds = works(family, values, printers, found)
+        free += int(turns.sum())
+        hold += int(holds.sum())
+        both += int((turns & holds).sum())
+    return Fleet(
+        family=hinge.family,
+        population=population.name,
+        count=count,
+        share_free=Share.of(free, count),
+        share_hold=Share.of(hold, count),
+        share_both=Share.of(both, count),
+        causes=tuple(Cause(words, fails / count) for words, fails in found.most_common() if fails),
+        worst=worst(family, values, population),
+    )
+
+
+def works(
+    family: Definition, values: Numbers, printers: Printer, found: Counter[str] | None = None
+) -> tuple[Any, Any]:
+    """For each printer, whether it turns freely and whether it holds.
+
+    ``found`` counts the printers on which each cause fails it.
+    """
+    shape = np.broadcast(printers.growth, printers.layer).shape
+    free, hold = np.ones(shape, bool), np.ones(shape, bool)
+    for margin in margins(family, values, printers):
+        fails = np.broadcast_to(margin.values < -GRAIN, shape)
+        (free if margin.frees else hold)[fails] = False
+        if found is not None:
+            found[margin.cause] += int(fails.sum())
+    return free, hold
+
+
+def worst(family: Definition, values: Numbers, population: Population) -> Worst | None:
+    """The worst of the printers at the ends; None for a hinge on which nothing can fail."""
+    corners = population.corners()
+
+    def lowest(margin: Margin) -> tuple[float, int]:
+        every = np.broadcast_to(margin.values, corners.growth.shape)
+        return float(every.min()), int(every.argmin())
+
+    found = [(*lowest(margin), margin.cause) for margin in margins(family, values, corners)]
+    if not found:
+        return None
+    margin, index, cause = min(found)
+    printer = corners.one(index).limited(float(values.symbols["layer"]))
+    return Worst(cause, margin, dataclasses.replace(printer, layer=float(printer.layer)))
