@@ -14,13 +14,13 @@ class Duty:
         part leans on a stop, or on the other leaf, and pries at the axis with this lever.
     pull: force along the axis, either way, N, 0 or more.
     cycles: how often it is opened and closed in its life, 1 or more.
-    material: the plastic it is printed in, a name that ``scadgen.strength.materials`` knows.
     margin: how many times stronger it has to be than the duty asks, 1 or more.
+
+    The usual values: a light lid that a hand opens (assumed).
     """
 
-    load: float = 10.0
-    lever: float = 30.0
+    load: float = 3.0
+    lever: float = 20.0
     pull: float = 5.0
     cycles: float = 1000.0
-    material: str = "petg"
-    margin: float = 2.0
+    margin: float = 1.5

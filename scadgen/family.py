@@ -22,6 +22,9 @@ from scadgen.rules import Rule, at_least, at_most
 from scadgen.solid import Shape
 
 if TYPE_CHECKING:
+    from scadgen.duty import Duty
+    from scadgen.strength.margin import Strength
+    from scadgen.strength.materials import Plastic
     from scadgen.to_numpy import Numbers, Value
 
 GROUPS = ("Part", "Size", "Fit", "Leaves", "Quality")
@@ -192,6 +195,17 @@ class Hinge:
 
     def figures(self) -> dict[str, float]:
         """What else a maker wants to know, by name and unit."""
+        return {}
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        """Every way in which it may give way under the duty, printed as it lies in the plastic.
+
+        Reads on a batch as on a hinge. Each formula, with its source, is one of scadgen.strength.
+        """
+        return ()
+
+    def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
+        """Fields that say what the plastic bears, with its own values for the duty."""
         return {}
 
     def rules(self) -> Iterable[Rule]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.duty import Duty
 from scadgen.expr import atan, sqrt
 from scadgen.family import count, deg, derived, family, mm, quantity
 from scadgen.gaps import Gap, Web
@@ -15,6 +16,9 @@ from scadgen.kinds.flexure import Flexure
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import along_x
 from scadgen.solid import Shape, each, extrude, part, polygon, rectangle
+from scadgen.strength import break_away
+from scadgen.strength.margin import Strength, source
+from scadgen.strength.materials import Plastic, Use
 
 
 @family(
@@ -82,6 +86,21 @@ class BreakAwayLink(Flexure):
     def slot(self) -> float:
         """Width of a recess"""
         return self.web_width + 2 * self.clearance
+
+    def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
+        return {"strength": plastic.weak_end("strength", Use.SNAP)}
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        where_from = source(break_away)
+        strong = plastic.weak_end("strength", Use.SNAP)
+        push = break_away.snap_push(strong, self.webs, self.web_width, self.left, self.border)
+        yield Strength(
+            "push that snaps it", push, self.effort, "N", where_from, "thinner webs", limit=True
+        )
+        yield Strength(
+            "it moves once", duty.cycles, 1, "turns", where_from, "another family", limit=True
+        )
+        yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.web_width, 2 * self.line_width, "or a web is less than two lines wide")

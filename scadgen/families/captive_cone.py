@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.duty import Duty
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap
 from scadgen.kinds.waist import WaistPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, part, revolve
+from scadgen.strength import cones
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 
 @family(
@@ -32,6 +36,20 @@ class CaptiveCone(WaistPivot):
 
     def figures(self) -> dict[str, float]:
         return super().figures() | {"lever arm (mm)": self.lever}
+
+    @derived
+    def ring_bottom(self) -> float:
+        """Height at which the ring is closed around the spindle: it stands on the bed"""
+        return 0
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        force = self.pried(duty)
+        bent = cones.neck_bending(force, 2 * self.neck, 45, self.throat / 2, self.flare)
+        yield stress("neck in bending", bent, plastic, duty, cones, "a thicker shaft", across=True)
+        corner = cones.arm_stress(force, self.lever, self.leaf_thickness, self.knuckle)
+        yield stress("arm at its corner", corner, plastic, duty, cones, "a higher knuckle")
+        yield from self.ring_strengths(force, duty, plastic)
+        yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:
         waist = self.waist + self.throat + self.flare

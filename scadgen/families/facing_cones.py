@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.duty import Duty
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap, Grip
 from scadgen.kinds.upright import UprightPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import cone_pair
 from scadgen.solid import Shape, part, rectangle, revolve
+from scadgen.strength import cones, leaf
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 
 @family(
@@ -52,6 +56,19 @@ class FacingCones(UprightPivot):
         least = 2 * self.ear + 2 * self.play + 2 * self.tip + self.wall
         yield at_least(self.height, least, "or the two sockets meet in the link")
         yield from super().rules()
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        force, tip = self.pried(duty) / 2, self.cone - 2 * self.tip
+        bent = cones.tip_bending(force, tip, 45, self.tip)
+        yield stress("cone in bending", bent, plastic, duty, cones, "blunter cones", across=True)
+        cut = cones.tip_shear(force, tip)
+        yield stress(
+            "cone in shear", cut, plastic, duty, cones, "blunter cones", across=True, shear=True
+        )
+        spread = cones.thrust(force, 45) + duty.pull
+        ear = leaf.bending_stress(spread, self.reach, self.leaf_thickness, self.ear)
+        yield stress("ear in bending", ear, plastic, duty, leaf, "higher ears")
+        yield from super().strengths(duty, plastic)
 
     @property
     def end_float(self) -> float:

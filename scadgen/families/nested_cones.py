@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.duty import Duty
 from scadgen.expr import floor
 from scadgen.family import count, derived, family, mm
 from scadgen.gaps import Grip
 from scadgen.kinds.ring import RingPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, each, part, polygon, revolve
+from scadgen.strength import cones, leaf, loop
+from scadgen.strength import rod as rods
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 
 @family(
@@ -37,6 +42,22 @@ class NestedCones(RingPivot):
         name = "the hold of a socket on its post"
         peak = self.eaves + self.shaft / 2
         yield Grip(name, peak - self.closed - self.play, self.shaft / 2, lean=45, bore=True)
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        force = self.pried(duty) / (self.links - 1)
+        above = (self.closed + self.eaves + self.shaft / 2) / 2  # middle of the bearing
+        arm = above - (self.radius - self.shaft / 2)
+        change = "a thicker shaft"
+        bent = rods.bending_stress(force * arm, self.shaft)
+        yield stress("post in bending", bent, plastic, duty, rods, change, across=True)
+        cut = cones.tip_shear(force, self.shaft)
+        yield stress("post in shear", cut, plastic, duty, cones, change, across=True, shear=True)
+        ring = loop.ring_stress(force, 2 * self.radius, 2 * self.bore, self.storey - self.closed)
+        yield stress("socket in bending", ring, plastic, duty, loop, "a thicker wall")
+        depth = self.storey - self.corbel
+        lifted = leaf.bending_stress(duty.pull, self.reach, self.leaf_thickness, depth)
+        yield stress("arm lifted by a pull", lifted, plastic, duty, leaf, "a thicker leaf")
+        yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:
         storey = self.closed - self.lead + self.shaft / 2 + self.play + self.wall

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.duty import Duty
 from scadgen.expr import sqrt
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap
@@ -11,6 +12,10 @@ from scadgen.kinds.lying import LyingPivot
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline
 from scadgen.solid import Shape, part
+from scadgen.strength import loop
+from scadgen.strength import rod as rods
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 
 @family(
@@ -51,6 +56,22 @@ class RodLoops(LyingPivot):
         longest = self.shortest(self.bridge - 2 * self.gap)
         yield at_most(self.length, longest, "or the rod bridges too far: more loops help")
         yield from super().rules()
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        force = self.pried(duty) / self.knuckles
+        moment = rods.moment_held_at_sides(force, self.knuckle, self.gap)
+        bent = rods.bending_stress(moment, self.rod)
+        yield stress("rod in bending", bent, plastic, duty, rods, "a thicker rod")
+        sheared = rods.ROUND_PEAK * rods.double_shear(force, self.rod)
+        yield stress("rod in shear", sheared, plastic, duty, rods, "a thicker rod", shear=True)
+        outer, roof = 2 * self.radius, 2 * (self.radius - self.wall)
+        crown = loop.ring_stress(force, outer, roof, self.knuckle)
+        yield stress("loop in bending at its crown", crown, plastic, duty, loop, "a thicker wall")
+        side = loop.ring_stress(force, outer, 2 * self.bore, self.knuckle)
+        name = "loop in bending at its side"
+        yield stress(name, side, plastic, duty, loop, "a thicker wall", across=True)
+        yield self.pushed_over(duty.pull, duty, plastic)
+        yield from super().strengths(duty, plastic)
 
     def gaps(self) -> Iterable[Gap]:
         yield from super().gaps()

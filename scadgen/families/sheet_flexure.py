@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.duty import Duty
 from scadgen.expr import PI, ceil, cos, let, maximum, sin
 from scadgen.family import count, deg, derived, family, mm, quantity
 from scadgen.gaps import Web
@@ -15,6 +16,9 @@ from scadgen.kinds.flexure import Flexure
 from scadgen.rules import GRAIN, Rule, at_least
 from scadgen.shapes import along_chords
 from scadgen.solid import Shape, each, hull, part, polygon, rectangle
+from scadgen.strength import life, sheet
+from scadgen.strength.margin import Strength, strain, stress
+from scadgen.strength.materials import Plastic
 
 
 @family(
@@ -98,6 +102,20 @@ class SheetFlexure(Flexure):
     def facet(self) -> float:
         """Turn from one point of a fillet to the next"""
         return 360 / self.facets
+
+    def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
+        return {"strain": life.permissible(plastic, duty.cycles).percent / duty.margin}
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        import numpy as np
+
+        most = np.maximum(self.swing, self.swing_down)
+        bent = sheet.web_strain(self.web, self.web_length, most)
+        borne = life.permissible(plastic, duty.cycles).percent
+        yield strain("web in bending", bent, borne, sheet, "a longer or thinner web")
+        torn = duty.load / (self.width * self.web)
+        yield stress("web pulled apart", torn, plastic, duty, sheet, "a wider sheet")
+        yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:
         layers = {"0.1": self.fine, "0.2": self.middle, "0.3": self.coarse}

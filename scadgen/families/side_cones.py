@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.duty import Duty
 from scadgen.family import count, derived, family, mm
 from scadgen.gaps import Grip
 from scadgen.kinds.lying import LyingPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import about_x, cone_pair
 from scadgen.solid import Shape, each, part
+from scadgen.strength import cones
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 
 @family(
@@ -46,6 +50,14 @@ class SideCones(LyingPivot):
         shortest = self.shortest(2 * self.tip + self.wall)
         yield at_least(self.length, shortest, "or the two sockets meet in a knuckle")
         yield from super().rules()
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        force = self.pried(duty) / (2 * self.knuckles)
+        bent = cones.tip_stress(force, self.cone - 2 * self.tip, 45, self.tip)
+        yield stress("cone in bending or shear", bent, plastic, duty, cones, "blunter cones")
+        spread = cones.thrust(force, 45) + duty.pull / self.knuckles
+        yield self.pushed_over(spread, duty, plastic)
+        yield from super().strengths(duty, plastic)
 
     @property
     def end_float(self) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.duty import Duty
 from scadgen.expr import cos, equal, floor, let, maximum, minimum, sin
 from scadgen.family import count, deg, derived, family, mm
 from scadgen.gaps import Gap
@@ -15,6 +16,9 @@ from scadgen.kinds.flexure import Flexure
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import along_chords, along_x
 from scadgen.solid import Shape, choose, each, extrude, part, rectangle
+from scadgen.strength import lattice, leaf, life
+from scadgen.strength.margin import Strength, strain, stress
+from scadgen.strength.materials import Plastic, Use
 
 
 @family(
@@ -94,6 +98,31 @@ class SlitLattice(Flexure):
 
         strain = shear_strain(self.thickness, self.strip, self.turn, self.free_length)
         return super().figures() | {"shear strain of a strip (%)": float(strain) * 100}
+
+    @property
+    def segments(self) -> float:
+        """Twisting lengths side by side across the sheet."""
+        return 2 * self.columns
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        borne = life.permissible(plastic, duty.cycles).percent
+        twisted = lattice.shear_strain(self.strip, self.thickness, self.turn, self.free_length)
+        sheared = life.shear_between_layers(plastic, duty.cycles)
+        change = "more rows or longer slits"
+        yield strain("strip in torsion, between layers", twisted, sheared, lattice, change)
+        modulus, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
+        cell = lattice.cell_stiffness(
+            self.strip, self.thickness, self.free_length, self.bridge, self.slit, modulus, poisson
+        )
+        whole = lattice.stiffness(cell, self.links, self.segments)
+        torque = lattice.segment_torque(whole, self.swing, self.segments)
+        bent = lattice.bridge_stress(torque, self.bridge, self.thickness) / modulus
+        yield strain("bridge in bending", bent, borne, lattice, "longer bridges")
+        opened = leaf.bending_stress(
+            duty.load / self.segments, self.free_length / 2, self.thickness, self.strip
+        )
+        yield stress("strips pulled open", opened, plastic, duty, leaf, "wider strips")
+        yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:
         yield at_most(self.strip, self.thickness, "or the strips bend instead of twisting")

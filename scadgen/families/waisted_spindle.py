@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.duty import Duty
 from scadgen.family import count, derived, family
 from scadgen.kinds.waist import WaistPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, each, part, revolve
+from scadgen.strength import rod as rods
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 
 @family(
@@ -23,6 +27,15 @@ class WaistedSpindle(WaistPivot):
     def storey(self) -> float:
         """Height from one root of the shaft to the next"""
         return (self.height - self.knuckle) / self.rings
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        force = self.pried(duty) / self.rings
+        # Built in at both knuckles, loaded along its length; its thinnest section stands for all.
+        moment = rods.moment_held_at_sides(force, self.storey - self.knuckle)
+        bent = rods.bending_stress(moment, 2 * self.neck)
+        yield stress("neck in bending", bent, plastic, duty, rods, "a thicker shaft", across=True)
+        yield from self.ring_strengths(force, duty, plastic)
+        yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:
         waist = self.waist + self.throat + self.flare

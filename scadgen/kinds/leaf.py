@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from scadgen.duty import Duty
 from scadgen.expr import maximum, minimum, table, where
 from scadgen.family import Hinge, choice, count, derived, mm
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.solid import Shape, choose, each, extrude, hull, part
+from scadgen.strength import leaf
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 # Source: ISO 273, clearance holes for bolts and screws (values from memory).
 CLEARANCE_HOLES = table(
@@ -102,6 +106,13 @@ class Leaves(Hinge):
     @classmethod
     def free_fields(cls) -> tuple[str, ...]:
         return (*super().free_fields(), "leaf_thickness")
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        import numpy as np
+
+        arm = np.maximum(duty.lever - self.reach, 0)
+        bent = leaf.bending_stress(duty.load, arm, self.leaf_width, self.leaf_thickness)
+        yield stress("leaf in bending", bent, plastic, duty, leaf, "a thicker leaf")
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.leaf_length, self.seat, "or a screw is too near the edge of the leaf")

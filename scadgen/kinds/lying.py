@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
+from scadgen.duty import Duty
 from scadgen.expr import atan, cos, sqrt, where
 from scadgen.family import count, derived, mm
 from scadgen.gaps import Gap
@@ -13,6 +14,9 @@ from scadgen.kinds.pivot import Pivot, Point
 from scadgen.rules import Rule, at_most
 from scadgen.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
 from scadgen.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
+from scadgen.strength import leaf
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,6 +83,19 @@ class LyingPivot(Pivot):
         why = "or the leaf is thicker than the knuckle is high"
         yield at_most(self.leaf_thickness, 2 * self.radius, why)
         yield from super().rules()
+
+    def pushed_over(self, force: float, duty: Duty, plastic: Plastic) -> Strength:
+        """A knuckle under a force along the axis (N): it bends where it stands on its leaf.
+
+        Its section there counts as no longer, square to the axis, than its radius (assumed).
+        """
+        import numpy as np
+
+        arm = np.maximum(self.radius - self.leaf_thickness / 2, 0)
+        bent = leaf.bending_stress(force, arm, self.radius, self.knuckle)
+        return stress(
+            "knuckle pushed over", bent, plastic, duty, leaf, "wider knuckles", across=True
+        )
 
     def gaps(self) -> Iterable[Gap]:
         yield from super().gaps()

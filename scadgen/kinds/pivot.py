@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, cast
 
+from scadgen.duty import Duty
 from scadgen.expr import cos, let, maximum, sin, where
 from scadgen.family import Piece, deg, derived, mm
 from scadgen.gaps import Gap
@@ -78,6 +79,17 @@ class Pivot(Leaves):
         yield at_most(self.swing, end, "or it is stopped before")
         room = where(stops, self.stop_end - self.reach + self.leaf_corner, 0)
         yield at_least(self.leaf_length, room, "or the stop has no leaf to stand on")
+
+    def pried(self, duty: Duty) -> float:
+        """Force on the bearing, square to the axis, when the moving part leans on its end (N).
+
+        The load pries about where the leaves meet, or about the near end of the stop: the force at
+        the axis is that of a lever (statics).
+        """
+        import numpy as np
+
+        heel = np.where(self.stop_at > 0, np.maximum(self.stop_start, self.reach), self.reach)
+        return cast(float, duty.load * np.maximum(1, duty.lever / heel))
 
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the bearing", self.clearance, lean=45, curved=True)

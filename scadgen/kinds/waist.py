@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from scadgen.duty import Duty
 from scadgen.family import derived, mm
 from scadgen.gaps import Grip
 from scadgen.kinds.ring import RingPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, part, polygon
+from scadgen.strength import cones, loop
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,6 +51,26 @@ class WaistPivot(RingPivot):
     def ring_top(self) -> float:
         """Height of the flat rim on top of a ring"""
         return self.storey - self.knuckle - self.rind - self.play
+
+    def ring_strengths(self, force: float, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        """Waist and ring where one ring bears a force square to the axis (N) and the pull."""
+        import numpy as np
+
+        neck, change = 2 * self.neck, "a thicker shaft"
+        torn = duty.pull / (np.pi * self.neck * self.neck)
+        yield stress("neck in tension", torn, plastic, duty, cones, change, across=True)
+        cut = cones.tip_shear(force, neck)
+        yield stress("neck in shear", cut, plastic, duty, cones, change, across=True, shear=True)
+        hoop = cones.ring_tension(duty.pull, 45) / (self.wall * self.waist)
+        yield stress("ring split by a pull", hoop, plastic, duty, cones, "a thicker wall")
+        width = self.ring_top - self.ring_bottom
+        bent = loop.ring_stress(force, 2 * self.radius, 2 * self.bore, width)
+        yield stress("ring in bending", bent, plastic, duty, loop, "a thicker wall")
+
+    @derived
+    def ring_bottom(self) -> float:
+        """Height at which a ring is closed around the shaft"""
+        return self.closed
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.waist, self.sideways + self.hold, "or a ring slips off its waist")

@@ -11,6 +11,7 @@ tip across its layers: compare with the strength across them.
 from __future__ import annotations
 
 import math
+from typing import Any
 
 from scadgen.strength.either import Value, atan, cos, maximum, minimum, sin, tan
 
@@ -66,6 +67,27 @@ def tip_bending(force: Value, diameter: Value, angle: Value, root: Value = math.
     return bending_at(force, diameter, angle, distance)
 
 
+def neck_bending(
+    force: Any, diameter: Any, angle: float, straight: Any, flare: Any, places: int = 9
+) -> Any:
+    """Greatest bending stress in a neck that is straight and then flares, loaded at its free end.
+
+    ``straight``: length of the neck beyond the force, ``flare``: length in which it grows; both mm.
+    Looked for at ``places`` sections of the flare; floats or arrays.
+    """
+    import numpy as np
+
+    shares = (flare * k / (places - 1) for k in range(places))
+    sections = [
+        32
+        * force
+        * (straight + way)
+        / (math.pi * (diameter + 2 * way * math.tan(math.radians(angle))) ** 3)
+        for way in shares
+    ]
+    return np.max(np.broadcast_arrays(*sections), axis=0)
+
+
 def tip_shear(force: Value, diameter: Value) -> Value:
     """Mean shear stress in a cone where it is loaded: 4 F/(pi d2)."""
     return 4 * force / (math.pi * diameter * diameter)
@@ -92,7 +114,8 @@ def side_force_of(thrust: Value, angle: Value, friction: Value = 0) -> Value:
 def ring_tension(force: Value, angle: Value, friction: Value = 0) -> Value:
     """Tension (N) around a captive cone's socket under a pull along the axis.
 
-    F/(2 pi tan(a + rho)). Over the socket wall's section (mm2) it is a stress. Steep cones split sockets.
+    F/(2 pi tan(a + rho)). Over the socket wall's section (mm2) it is a stress. Steep cones split
+    sockets.
     """
     return force / (2 * math.pi * tan(angle + atan(friction)))
 

@@ -93,6 +93,17 @@ def permissible(plastic: Plastic, cycles: float, across: bool = False) -> Permis
     return Permissible(min(inside, split), basis)
 
 
+def shear_between_layers(plastic: Plastic, cycles: float) -> float:
+    """Shear strain (%) that layers bear against each other so many times: a model.
+
+    The permissible strain as a stress, over sqrt(3) (von Mises), cut to the share of their strength
+    that layers keep across them, and back to a shear strain: ratio 2 (1 + nu)/sqrt(3) of it.
+    """
+    ratio = min(plastic.strength_across.low / plastic.strength.low, 1.0)
+    inside = permissible(plastic, cycles).percent
+    return ratio * inside * 2 * (1 + plastic.poisson.low) / 3**0.5
+
+
 def one_bend(plastic: Plastic) -> float:
     """Strain (%) of one bend in the layers: 70 % of yield, or 50 % of break without a yield."""
     if plastic.yield_strain is None:

@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from types import ModuleType
+from typing import TYPE_CHECKING, Any
+
+from scadgen.strength.materials import Use
+
+if TYPE_CHECKING:
+    from scadgen.duty import Duty
+    from scadgen.strength.materials import Plastic
 
 
 @dataclass(frozen=True)
@@ -15,6 +22,7 @@ class Strength:
     actual, permissible: in ``unit`` ("MPa", "%" or "N"), floats or arrays that broadcast.
     source: of the formula: a publication, or "common practice, no source".
     change: what to change when it is too little, in words: "a thicker shaft".
+    limit: a limit that is met or not, on which no margin is asked.
     """
 
     name: str
@@ -23,6 +31,7 @@ class Strength:
     unit: str
     source: str
     change: str
+    limit: bool = False
 
     @property
     def factor(self) -> Any:
@@ -32,3 +41,45 @@ class Strength:
         with np.errstate(divide="ignore", invalid="ignore"):
             ratio = np.divide(self.permissible, self.actual)
         return np.where(np.asarray(self.actual) <= 0, np.inf, ratio)
+
+
+def stress(
+    name: str,
+    actual: Any,
+    plastic: Plastic,
+    duty: Duty,
+    formula: ModuleType,
+    change: str,
+    *,
+    across: bool = False,
+    shear: bool = False,
+) -> Strength:
+    """A stress (MPa) from a load, held against the weak end of the plastic's strength.
+
+    ``across``: it crosses layers, or shears them against each other. The strength is cut to the
+    share that the plastic bears so often: that of its permissible strain in ``strength.life``.
+    """
+    if shear:
+        strength = plastic.shear_strength(across).low
+    else:
+        strength = plastic.weak_end("strength_across" if across else "strength", Use.HOLD)
+    words = f"{name}, across layers" if across else name
+    borne = strength * often(duty)
+    return Strength(words, actual, borne, "MPa", source(formula), change)
+
+
+def strain(name: str, actual: Any, permissible: Any, formula: ModuleType, change: str) -> Strength:
+    """A strain (as a fraction) from a bend, held against what the plastic lives with (%)."""
+    return Strength(name, 100 * actual, permissible, "%", source(formula), change)
+
+
+def often(duty: Duty) -> float:
+    """Share of its strength that a plastic bears as often as the duty asks."""
+    from scadgen.strength.life import band
+
+    return band(duty.cycles).share
+
+
+def source(formula: ModuleType) -> str:
+    """Where a formula stands: the module's own words name its publications."""
+    return f"scadgen.{formula.__name__.removeprefix('scadgen.')}"

@@ -60,9 +60,7 @@ class _Cut:
         below = [_meets(far[k - 1], other[k].whole) for k in range(count)]
         self.beside = [k for k in range(count) if near[k]]
         self.upon = [k for k in range(1, count) if above[k] or below[k]]
-        self.joined = any(
-            _meets(_offset(one[k].whole, TOUCH), other[k].whole) for k in self.beside
-        )
+        self.joined = any(_meets(_offset(one[k].whole, TOUCH), other[k].whole) for k in self.beside)
 
     def free(self, printer: Printer) -> bool:
         return not (self.joined or any(self._contacts(printer)))
