@@ -92,7 +92,8 @@ def side_force_of(thrust: Value, angle: Value, friction: Value = 0) -> Value:
 def ring_tension(force: Value, angle: Value, friction: Value = 0) -> Value:
     """Tension (N) around a captive cone's socket under a pull along the axis.
 
-    F/(2 pi tan(a + rho)). Over the socket wall's section (mm2) it is a stress. Steep cones split sockets.
+    F/(2 pi tan(a + rho)). Over the socket wall's section (mm2) it is a stress. Steep cones split
+    sockets.
     """
     return force / (2 * math.pi * tan(angle + atan(friction)))
 
