@@ -62,6 +62,9 @@ def stiffening() -> Iterator[Comparison]:
     for searle, theirs in rows:
         ours = plate.stiffening(searle, 0.35)
         yield Comparison("M/(E I/R), nu 0.35", f"S = {searle:g}", ours, theirs, off(6e-4), source)
+    ours = plate.stiffening(plate.searle(20, 0.5, 80), 0.35)
+    case = "20 wide, t 0.5, R 80: S = 10"
+    yield Comparison("M/(E I/R), nu 0.35", case, ours, 1.089, off(6e-4), source)
     for poisson, theirs in (
         (0.3, 1.0989),
         (0.35, 1.1396),

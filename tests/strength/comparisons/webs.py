@@ -32,6 +32,11 @@ def webs() -> Iterator[Comparison]:
     source = Source("stress summed over fibres (numpy)", COMPUTED)
     ours = break_away.most_snap_moment(50, 1.2, 0.4)
     yield Comparison("bend, fully plastic, N mm", case, ours, theirs, share(1e-3), source)
+    place = (np.arange(4000) + 0.5) / 4000 * 30 - 15
+    theirs = 2 * 40 / float((place / 15 * place).sum() * 20 * 30 / 4000)
+    ours = break_away.bed_peel(2, 40, 30, 20)
+    case = "2 N at 40 mm, foot 30 x 20"
+    yield Comparison("peel from the bed, MPa", case, ours, theirs, share(1e-3), source)
     thick = break_away.thickest_that_snaps(50, 3, 1.2, 20, 15)
     ours = break_away.snap_push(50, 3, 1.2, thick, 15)
     yield Comparison("push of the thickest web, N", "20 N at 15 mm", ours, 20, share(1e-9), HAND)
