@@ -87,7 +87,8 @@ class Plastic:
 
     ``modulus`` and ``strength`` hold in the layers, ``*_across`` across them. ``yield_strain`` is
     None where nothing yields clearly. ``softening`` (deg C) is a caution: stay well below its
-    low end, and further under a lasting load. ``permissible`` (%, by band of :mod:`scadgen.strength.life`) overrides the rules there.
+    low end, and further under a lasting load. ``permissible`` (%, by band of
+    :mod:`scadgen.strength.life`) overrides the rules there.
     """
 
     name: str
