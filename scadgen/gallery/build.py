@@ -20,6 +20,7 @@ from scadgen.gallery.page import THUMBNAIL, page_files
 
 FOLDER = Path("gallery")
 HAND_WRITTEN = (".toml", ".scad", ".py")  # right in the folder
+OF_THE_TESTS = ("validation.md",)  # the tests write and check it
 WORKERS = 2
 
 Files = dict[str, bytes]
@@ -195,7 +196,7 @@ def _strays(folder: Path, known: Collection[str]) -> Iterator[Path]:
         parts = path.relative_to(folder).parts
         by_hand = len(parts) == 1 and path.suffix in HAND_WRITTEN
         hidden = any(part.startswith((".", "__")) for part in parts)
-        if not by_hand and not hidden and "/".join(parts) not in known:
+        if not by_hand and not hidden and "/".join(parts) not in {*known, *OF_THE_TESTS}:
             yield path
 
 

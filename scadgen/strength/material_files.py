@@ -134,10 +134,14 @@ def _believed(key: str, kind: Kind, value: float) -> None:
     """Refuse a value that no plastic has, with a guess at the unit it was meant in."""
     if kind.low <= value <= kind.high:
         return
-    for unit, size in _OTHER_UNITS[kind.unit].items():
-        if kind.low <= value * size <= kind.high:
-            hint = f" It looks like {unit}: {shown(value * size)} {kind.unit} then."
-            break
+    sizes = {size: unit for unit, size in reversed(_OTHER_UNITS[kind.unit].items())}
+    meant = [
+        f"{unit} ({shown(value * size)} {kind.unit})"
+        for size, unit in sizes.items()
+        if kind.low <= value * size <= kind.high
+    ]
+    if meant:
+        hint = f" Was it meant in {' or '.join(reversed(meant))}?"
     else:
         hint = f" Nearest that is: {shown(min(kind.high, max(kind.low, value)))}."
     limits = f"it must be {kind.low:g} to {kind.high:g}"
@@ -218,5 +222,6 @@ def _form(key: str) -> str:
 
 
 def _did_you_mean(word: str, known: tuple[str, ...]) -> str:
-    close = difflib.get_close_matches(word, known, 1)
-    return f"; did you mean {close[0]}?" if close else f"; there are {', '.join(known)}"
+    lower = {name.lower(): name for name in known}
+    close = difflib.get_close_matches(word.lower(), lower, 1)
+    return f"; did you mean {lower[close[0]]}?" if close else f"; there are {', '.join(known)}"

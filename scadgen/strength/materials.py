@@ -86,8 +86,9 @@ class Plastic:
     """A plastic as printed. Moduli and strengths in MPa, strains in %, density in g/cm3.
 
     ``modulus`` and ``strength`` hold in the layers, ``*_across`` across them. ``yield_strain`` is
-    None where nothing yields clearly. ``softening`` (deg C) is a caution: stay 15 below its low
-    end. ``permissible`` (%, by band of :mod:`scadgen.strength.life`) overrides the rules there.
+    None where nothing yields clearly. ``softening`` (deg C) is a caution: stay well below its
+    low end, and further under a lasting load. ``permissible`` (%, by band of
+    :mod:`scadgen.strength.life`) overrides the rules there.
     """
 
     name: str

@@ -32,10 +32,10 @@ def stiffening(searle: Any, poisson: Any) -> Any:
     ``searle`` 0 or more, ``poisson`` 0 to 0.5; floats or arrays.
     """
     square = np.square(poisson)
-    edge = (3 * (1 - square)) ** 0.25 * np.sqrt(searle)
-    edge = np.clip(edge, 1e-2, 300.0)  # beyond both ends the limits hold to seven digits
-    sway, lift = np.sinh(edge) + np.sin(edge), np.cosh(edge) - np.cos(edge)
-    held = 1.5 * lift / (edge * sway) + 0.5 - lift * (np.cosh(edge) + np.cos(edge)) / (2 * sway**2)
+    edge = np.maximum((3 * (1 - square)) ** 0.25 * np.sqrt(searle), 1e-2)
+    x = np.minimum(edge, 300.0)  # beyond it the ratios below are 1 to every digit
+    sway, lift = np.sinh(x) + np.sin(x), np.cosh(x) - np.cos(x)
+    held = 1.5 * lift / (edge * sway) + 0.5 - lift * (np.cosh(x) + np.cos(x)) / (2 * sway**2)
     return (1 - square * held) / (1 - square)
 
 

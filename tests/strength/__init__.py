@@ -1,0 +1,1 @@
+"""Strength: formulas against figures from outside, and what must always hold."""

@@ -1,0 +1,1 @@
+"""Comparisons with something outside, one file for each subject; see ``compared.py``."""

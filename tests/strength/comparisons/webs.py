@@ -1,0 +1,112 @@
+"""Webs that break, and plastics."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from types import SimpleNamespace
+from typing import Any, cast
+
+import numpy as np
+
+from scadgen.strength import break_away, leaf, life
+from scadgen.strength.materials import Entry, Plastic, Range, material
+from tests.strength.compared import COMPUTED, DERIVED, Comparison, Source, compares, off, share
+
+HAND = Source("worked by hand, recorded", DERIVED)
+DSM = Source('DSM, "Maximum Allowable Short-Term Strain"', "looked up")
+
+
+@compares("Break-away webs")
+def webs() -> Iterator[Comparison]:
+    case = "1.2 x 0.4, 50 MPa"
+    for name, ours, theirs in (
+        ("pull, N", break_away.pull_force(50, 1.2, 0.4), 24),
+        ("bend, first yield, N mm", break_away.snap_moment(50, 1.2, 0.4), 1.6),
+        ("bend, fully plastic, N mm", break_away.most_snap_moment(50, 1.2, 0.4), 2.4),
+    ):
+        yield Comparison(name, case, ours, theirs, share(1e-6), HAND)
+    ours = 50 * 3 * break_away.bead_area(0.42, 0.20)
+    yield Comparison("three bridged beads, N", "0.42 x 0.20", ours, 11.3, share(2e-3), HAND)
+    fibre = (np.arange(4000) + 0.5) / 4000 * 0.4 - 0.2
+    theirs = float(abs(fibre).sum() * 50 * 1.2 * 0.4 / 4000)
+    source = Source("stress summed over fibres (numpy)", COMPUTED)
+    ours = break_away.most_snap_moment(50, 1.2, 0.4)
+    yield Comparison("bend, fully plastic, N mm", case, ours, theirs, share(1e-3), source)
+    place = (np.arange(4000) + 0.5) / 4000 * 30 - 15
+    theirs = 2 * 40 / float((place / 15 * place).sum() * 20 * 30 / 4000)
+    ours = break_away.bed_peel(2, 40, 30, 20)
+    case = "2 N at 40 mm, foot 30 x 20"
+    yield Comparison("peel from the bed, MPa", case, ours, theirs, share(1e-3), source)
+    thick = break_away.thickest_that_snaps(50, 3, 1.2, 20, 15)
+    ours = break_away.snap_push(50, 3, 1.2, thick, 15)
+    yield Comparison("push of the thickest web, N", "20 N at 15 mm", ours, 20, share(1e-9), HAND)
+
+
+@compares("Screws, a caution")
+def screws() -> Iterator[Comparison]:
+    source = Source("areas counted on a grid (numpy)", COMPUTED)
+    place = np.linspace(-4, 4, 1601)
+    distance = np.hypot(place[:, None], place[None, :])
+    area = ((distance <= 3) & (distance >= 1.6)).sum() * (place[1] - place[0]) ** 2
+    ours = leaf.head_pressure(100, 6, 3.2)
+    case = "100 N, head 6, hole 3.2"
+    yield Comparison("pressure under a head, MPa", case, ours, 100 / area, share(5e-3), source)
+    around = np.linspace(0, 2 * np.pi, 2001)
+    rim = np.hypot(np.diff(3 * np.cos(around)), np.diff(3 * np.sin(around))).sum()
+    ours = leaf.pull_through_shear(100, 6, 3)
+    case = "100 N, head 6, leaf 3"
+    yield Comparison("pull-through shear, MPa", case, ours, 100 / (rim * 3), share(1e-3), source)
+
+
+def _yields(percent: float | None, breaks: float = 1000) -> Plastic:
+    """As much of a plastic as the rules for strain look at."""
+    at = None if percent is None else Range("percent", (Entry(percent, percent, "assumed"),))
+    broken = Range("percent", (Entry(breaks, breaks, "assumed"),))
+    return cast(Plastic, SimpleNamespace(yield_strain=at, break_strain=broken, permissible=None))
+
+
+@compares("Plastics")
+def permissible_strain() -> Iterator[Comparison]:
+    for percent, once, often in (
+        (2.2, 1.54, 0.924),
+        (4, 2.8, 1.68),
+        (12, 8.4, 5.04),
+        (6, 4.2, 2.52),
+    ):
+        plastic = _yields(percent)
+        case = f"yield {percent} %"
+        ours = life.permissible(plastic, 1).percent
+        yield Comparison("strain of one bend, %", case, ours, once, off(1e-9), DSM)
+        ours = life.permissible(plastic, 10).percent
+        yield Comparison("strain of repeated bends, %", case, ours, often, off(1e-9), DSM)
+        many = Source("20 to 30 % of yield", "common practice, no source")
+        ours = life.permissible(plastic, 1e6).percent
+        yield Comparison("strain of endless bends, %", case, ours, 0.2 * percent, off(1e-9), many)
+    ours = life.permissible(_yields(None, 2), 1).percent
+    yield Comparison("strain of one bend, %", "break 2 %, no yield", ours, 1.0, off(1e-9), DSM)
+    snap = Source("Snap-Fit Design Manual, unfilled PP 6 %, as repeated", "from memory")
+    ours = life.permissible(material("pp"), 10).percent
+    why = "two manuals with different rules"
+    yield Comparison("strain, %", "PP", ours, 6, share(0.2), snap, why)
+
+
+@compares("Plastics")
+def ratios() -> Iterator[Comparison]:
+    matte = material("pla_matte")
+    sheet = Source("manufacturer data sheet, matte PLA, V5.3", "looked up")
+
+    def over(one: Any, other: Any) -> float:
+        return float(one.low / other.low)
+
+    ours = over(matte.strength_across, matte.strength)
+    yield Comparison("strength across/in layers", "PLA, matte", ours, 0.526, off(1e-3), sheet)
+    ours = over(matte.break_strain_across, matte.break_strain)
+    yield Comparison("break strain across/in layers", "PLA, matte", ours, 0.032, off(5e-4), sheet)
+    pages = Source("additive.tools material pages, middles of ranges", "looked up")
+    for name, theirs in (("pla", 0.696), ("petg", 0.63), ("tpu_95a", 0.621)):
+        ratio = material(name).layer_ratio
+        assert ratio is not None
+        yield Comparison("strength across/in layers", name, ratio.high, theirs, off(5e-3), pages)
+    sheet = Source("distributor data sheet: 195 000 psi", "looked up")
+    ours, theirs = material("pp").modulus.high, 195_000 * 6.894757e-3
+    yield Comparison("modulus, MPa", "PP sheet", ours, theirs, share(4e-3), sheet)

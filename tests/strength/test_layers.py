@@ -1,0 +1,45 @@
+"""A flexure that would bend across its layers is refused."""
+
+from __future__ import annotations
+
+import pytest
+
+from scadgen.strength.layers import ALONG, AcrossLayers, refuse_across, tilt_of_stretch
+from scadgen.strength.materials import material
+
+X, Y, Z = (1, 0, 0), (0, 1, 0), (0, 0, 1)
+
+
+@pytest.mark.parametrize(("axis", "face"), [(X, Z), (Y, Z), (Z, X), (Z, Y)])
+def test_flat_and_on_edge_stretch_within_layers(
+    axis: tuple[int, int, int], face: tuple[int, int, int]
+) -> None:
+    assert tilt_of_stretch(axis, face) == 0
+    refuse_across(axis, face)
+
+
+@pytest.mark.parametrize(("axis", "face"), [(X, Y), (Y, X), (X, (0, 3, 0.1))])
+def test_standing_with_a_level_fold_is_refused_with_what_works(
+    axis: tuple[float, float, float], face: tuple[float, float, float]
+) -> None:
+    with pytest.raises(AcrossLayers) as caught:
+        refuse_across(axis, face, material("pla_matte"))
+    assert caught.value.tilt == pytest.approx(90, abs=2)
+    assert caught.value.most == ALONG
+    for words in ("deg out of its layers", "at most 10 deg", "0.9 % of strain", "This works"):
+        assert words in str(caught.value)
+
+
+def test_a_slope_counts_from_the_layers() -> None:
+    assert tilt_of_stretch(X, (0, -1, 1)) == pytest.approx(45)
+    refuse_across(X, (0, 0.1, 1))
+    with pytest.raises(AcrossLayers, match="45 deg"):
+        refuse_across(X, (0, 1, 1))
+
+
+@pytest.mark.parametrize(("axis", "face"), [(X, X), (X, (0, 0, 0)), (Z, (0, 0, -2))])
+def test_directions_that_make_no_sheet_are_refused(
+    axis: tuple[int, int, int], face: tuple[int, int, int]
+) -> None:
+    with pytest.raises(ValueError, match="parallel or nothing"):
+        tilt_of_stretch(axis, face)

@@ -1,0 +1,62 @@
+"""Permissible strain by how often: bands, what they stand on, and the limit of kinking."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+import pytest
+
+from scadgen.strength import life
+from scadgen.strength.materials import material, materials
+
+
+@pytest.mark.parametrize(
+    ("cycles", "name"),
+    [
+        (1, "once"),
+        (2, "tens"),
+        (100, "tens"),
+        (101, "thousands"),
+        (10_000, "thousands"),
+        (10_001, "beyond"),
+        (1e9, "beyond"),
+    ],
+)
+def test_bands_meet_without_a_hole(cycles: float, name: str) -> None:
+    assert life.band(cycles).name == name
+
+
+@pytest.mark.parametrize("cycles", [0, -5, 0.5, float("nan")])
+def test_less_than_one_bend_is_refused(cycles: float) -> None:
+    with pytest.raises(ValueError, match="1 or more"):
+        life.band(cycles)
+
+
+def test_every_band_says_what_it_stands_on() -> None:
+    for band in life.BANDS:
+        assert any(mark in band.basis for mark in ("looked up", "no source", "assumed"))
+
+
+@pytest.mark.parametrize("name", materials())
+@pytest.mark.parametrize("across", [False, True])
+def test_more_bends_never_bear_more_strain(name: str, across: bool) -> None:
+    bears = [life.permissible(material(name), n, across).percent for n in (1, 10, 1e3, 1e6)]
+    assert all(more > less for more, less in itertools.pairwise(bears))
+
+
+def test_strain_as_a_fraction_is_for_the_formulas() -> None:
+    found = life.permissible(material("petg"), 1)
+    assert found.percent == pytest.approx(0.7 * 3.5)
+    assert found.strain == pytest.approx(0.7 * 0.035)
+
+
+def test_a_sheet_at_its_kink_radius_is_at_yield() -> None:
+    """PLA yields from 1.8 %: 0.4 mm kinks below 11.1 mm; half the break where nothing yields."""
+    radius = life.kink_radius(np.array([0.4, 0.8]), material("pla"))
+    assert radius == pytest.approx([0.4 / 0.036, 0.8 / 0.036])
+    assert life.kink_strain(material("tpu_95a")) == 200
+
+
+def test_endurance_is_a_tenth_of_the_weak_strength() -> None:
+    assert life.endurance_stress(material("pla")) == pytest.approx(5)
