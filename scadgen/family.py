@@ -184,6 +184,11 @@ class Hinge:
         """Sides of the box around the hinge as it prints, along x, y and z (mm), less any stop."""
         raise NotImplementedError
 
+    def bulk(self) -> float:
+        """About the room that its solid parts fill (mm3): what sizing makes small."""
+        x, y, z = self.extents()
+        return x * y * z
+
     @classmethod
     def free_fields(cls) -> tuple[str, ...]:
         """The fields that sizing may change: those that say how large the hinge is."""

@@ -103,6 +103,9 @@ class Leaves(Hinge):
         """From one screw to the next"""
         return self.leaf_width / self.screws
 
+    def bulk(self) -> float:
+        return 2 * self.leaf_span * self.leaf_thickness * self.leaf_width
+
     @classmethod
     def free_fields(cls) -> tuple[str, ...]:
         return (*super().free_fields(), "leaf_thickness")

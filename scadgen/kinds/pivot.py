@@ -80,6 +80,9 @@ class Pivot(Leaves):
         room = where(stops, self.stop_end - self.reach + self.leaf_corner, 0)
         yield at_least(self.leaf_length, room, "or the stop has no leaf to stand on")
 
+    def bulk(self) -> float:
+        return super().bulk() + 4 * self.radius * self.radius * self.leaf_width
+
     def pried(self, duty: Duty) -> float:
         """Force on the bearing, square to the axis, when the moving part leans on its end (N).
 

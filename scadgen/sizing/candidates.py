@@ -27,7 +27,7 @@ SWEEPS = 8
 
 
 def candidates(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> Columns:
-    """Up to ``count`` sound hinges as columns by field, ordered by the volume of their box.
+    """Up to ``count`` sound hinges as columns by field, ordered by their bulk.
 
     Fields in ``fixed`` have that value, those that :meth:`Hinge.free_fields` names vary, all others
     have their defaults. Sizes are on the sliders' steps. Columns are empty where nothing is sound.
@@ -42,8 +42,7 @@ def candidates(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT)
         columns[name] = _between(fields[name], share)
     _repair(cls, columns, free)
     hinges = batch(cls, columns)
-    sides = [np.broadcast_to(side, count) for side in hinges.extents()]
-    order = np.argsort(np.prod(sides, axis=0), kind="stable")
+    order = np.argsort(np.broadcast_to(hinges.bulk(), count), kind="stable")
     kept = order[sound(hinges)[order]]
     return {name: column[kept] for name, column in columns.items()}
 

@@ -86,7 +86,7 @@ class Wanted:
 
 
 def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refused:
-    """The hinge with the smallest box that keeps all rules and bears the duty with its margin.
+    """The hinge with the least bulk that keeps all rules and bears the duty with its margin.
 
     The same wish gives the same hinge, and a harder duty never a smaller one.
     """
