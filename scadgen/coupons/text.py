@@ -40,11 +40,7 @@ def emit_coupon(plan: Plan) -> str:
     blocks = [
         range_checks(plan.name, fields),
         _assignments(drawn, modules, fields),
-        (
-            line
-            for rule in drawn.rules()
-            for line in rule_check(plan.name, fields[rule.param], rule)
-        ),
+        (line for r in drawn.rules() for line in rule_check(plan.name, fields[r.param], r)),
         lines(drawn.whole()),
         *map(module, modules),
     ]
@@ -58,6 +54,12 @@ def emit_coupon(plan: Plan) -> str:
         blocks=[list(indented(block)) for block in blocks],
         version=VERSION,
     )
+
+
+def _thick() -> str:
+    """Why thick layers tell more."""
+    thick = f"Layers of {max(LAYER_HEIGHTS):g} mm tell most about the printer"
+    return f"{thick}: in thinner ones even the narrowest step turns unless the lines spread."
 
 
 def legend(plan: Plan) -> Iterator[str]:
@@ -82,6 +84,7 @@ def _header(plan: Plan) -> Iterator[str]:
         f"Print it as it lies, {cls.posture}. No supports. Needs {cls.family}.scad beside it.",
         *([f"Mind: {cls.hangs}."] if cls.hangs else []),
         steps.look,
+        *([_thick()] if any(steps.walls) else []),
         f"Rough time: {minutes(plan):.0f} minutes (volume alone, laid solid in layers of {LAYER:g} "
         f"mm and lines of {LINE:g} mm at {SPEED} mm/s, assumed; travel is not counted).",
         *LOOSE,
