@@ -63,15 +63,21 @@ def _thick() -> str:
 
 
 def legend(plan: Plan) -> Iterator[str]:
-    """A line for each piece: its number, what it stands for, and where it claims to be free."""
-    yield f"number  {plan.steps.field}  {'free at layers of' if plan.steps.walls else 'sound at'}"
+    """A line for each piece: its number, what it stands for and, of a gap, where it stays free."""
+    width = max(len(plan.steps.field), len("0.15 mm"))
+    free = "free at layers of" if plan.steps.walls else ""
+    yield f"number  {plan.steps.field:<{width}}  {free}".rstrip()
     for value in plan.values:
-        free = [number(height) for height in LAYER_HEIGHTS if plan.claimed(value, height)]
-        other = [number(height) for height in LAYER_HEIGHTS if not plan.claimed(value, height)]
-        fuses = f"; fuses at {', '.join(other)} mm" if other else ""
-        width = len(plan.steps.field)
-        named = f"{shown(value)} mm".ljust(max(width, 7))
-        yield f"{plan.number(value):<6d}  {named}  {', '.join(free)} mm{fuses}"
+        where = _where_free(plan, value) if plan.steps.walls else ""
+        yield f"{plan.number(value):<6d}  {f'{shown(value)} mm':<{width}}  {where}".rstrip()
+
+
+def _where_free(plan: Plan, value: float) -> str:
+    """The usual layers in which a piece claims to be free, and those in which it fuses."""
+    free = [number(height) for height in LAYER_HEIGHTS if plan.claimed(value, height)]
+    others = [number(height) for height in LAYER_HEIGHTS if not plan.claimed(value, height)]
+    fuses = f"; fuses at {', '.join(others)} mm" if others else ""
+    return f"{', '.join(free)} mm{fuses}"
 
 
 def _header(plan: Plan) -> Iterator[str]:
@@ -94,7 +100,8 @@ def _header(plan: Plan) -> Iterator[str]:
     for sentence in sentences:
         yield from textwrap.wrap(sentence, WIDTH - len("// "), subsequent_indent=INDENT)
     yield ""
-    yield "As written, on a printer whose lines do not spread:"
+    spread = ", on a printer whose lines do not spread" if steps.walls else ""
+    yield f"As written{spread}:"
     yield from (f"{INDENT}{line}" for line in legend(plan))
 
 

@@ -7,11 +7,13 @@ from typing import Any
 
 import numpy as np
 import pytest
+from manifold3d import JoinType
 
 from scadgen.coupons.plan import Plan
 from scadgen.coupons.sheet import BED, parameters, sheet
 from scadgen.coupons.solids import bodies, minutes, piece, whole
 from scadgen.family import bounds
+from scadgen.proof.layers import layers
 from tests.coupons.support import HEIGHTS, PIVOTS, PLANS, each_of, pieces, turns
 
 
@@ -100,6 +102,24 @@ def test_a_step_is_free_in_the_layers_that_it_claims_and_fused_in_others(
 ) -> None:
     claimed = [printed.claimed(value, layer) for value in printed.values]
     assert [turns(printed, value, 0, layer) for value in printed.values] == claimed
+
+
+@each_of([one for one in PLANS if one.steps.walls and one not in PIVOTS])
+def test_a_slit_stays_open_in_the_layers_that_it_claims(printed: Plan) -> None:
+    for value in printed.values:
+        section = piece(printed, value).slice(0.5)
+        closed_by_slicer = section.offset(0.05, JoinType.Miter, 2.0)
+        assert closed_by_slicer.num_contour() == section.num_contour() > 1
+        assert all(printed.claimed(value, layer) for layer in HEIGHTS)
+
+
+@each_of([one for one in PLANS if not one.family.hangs])
+@pytest.mark.parametrize("layer", HEIGHTS)
+def test_nothing_of_a_piece_hangs(printed: Plan, layer: float) -> None:
+    for value in (printed.values[0], printed.values[-1]):
+        cut = layers(pieces(printed, value), layer)
+        assert cut.droop == 0
+        assert min(cut.bed) > 5
 
 
 @each_of(PIVOTS)
