@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from scadgen import expr, solid
@@ -68,9 +68,9 @@ def _body(name: str) -> dict[str, Any]:
     """What the text of a family says whatever the values are."""
     cls = all_families()[name]
     family = definition(cls)
-    rules = (line for rule in family.rules for line in _rule_check(cls, family, rule))
+    rules = (line for r in family.rules for line in rule_check(name, family.bounds[r.param], r))
     blocks = [
-        _range_checks(cls, family),
+        [*_part_check(name, family), *range_checks(name, family.bounds)],
         _assignments(family),
         rules,
         _drawing(family),
@@ -121,7 +121,7 @@ def _customizer(hinge: Hinge) -> Iterator[tuple[str, list[tuple[str, str]]]]:
         settings = [("What to draw", part)] if group == GROUPS[0] else []
         for name, bounds in family.bounds.items():
             if bounds.group == group:
-                settings.append((_caption(bounds), _setting(hinge, name, bounds)))
+                settings.append(setting(hinge.family, name, bounds, getattr(hinge, name)))
         yield group, settings
 
 
@@ -129,11 +129,12 @@ def _caption(bounds: Bounds) -> str:
     return f"{bounds.sentence} ({bounds.unit})" if bounds.unit else bounds.sentence
 
 
-def _setting(hinge: Hinge, name: str, bounds: Bounds) -> str:
+def setting(module: str, name: str, bounds: Bounds, value: float) -> tuple[str, str]:
+    """A parameter of a module in the Customizer: its caption, and its assignment with its range."""
     slider = ":".join(map(number, (bounds.low, bounds.step, bounds.high)))
     if bounds.labels:
         slider = ", ".join(f"{k}:{label}" for k, label in enumerate(bounds.labels))
-    return f"{hinge.family}_{name} = {number(getattr(hinge, name))};  // [{slider}]"
+    return _caption(bounds), f"{module}_{name} = {number(value)};  // [{slider}]"
 
 
 def _signature(cls: type[Hinge], family: Definition) -> list[str]:
@@ -149,18 +150,22 @@ def _parameters(family: Definition) -> Iterator[str]:
         yield f"  {name:{width}}  {caption[0].lower()}{caption[1:]}"
 
 
-def _range_checks(cls: type[Hinge], family: Definition) -> Iterator[str]:
-    """Assertions on the part and on every field's bounds."""
+def _part_check(module: str, family: Definition) -> Iterator[str]:
+    """Assertion on the part."""
     parts = ", ".join(map(string, family.parts))
     yield f"parts = [{parts}];"
-    words = f"{cls.family}(): part = "
+    words = f"{module}(): part = "
     yield "assert([for (p = parts) if (p == part) p] == [part],"
     yield f'{INDENT}str({string(words)}, part, "; it must be one of ", parts, "."));'
+
+
+def range_checks(module: str, fields: Mapping[str, Bounds]) -> Iterator[str]:
+    """Assertions on the bounds of a module's parameters."""
     yield "ranges = [  // name, value, what it must be, least, most, step of a whole number"
     rows = [
         f"{INDENT}[{string(name)}, {name}, {string(b.suffix + '; ' + b.words)}, {number(b.low)}, "
         f"{number(b.high)}, {number(b.step) if b.whole else 0}]"
-        for name, b in family.bounds.items()
+        for name, b in fields.items()
     ]
     yield from [f"{row}," for row in rows[:-1]]
     yield rows[-1]
@@ -168,7 +173,7 @@ def _range_checks(cls: type[Hinge], family: Definition) -> Iterator[str]:
     yield "for (r = ranges) {"
     yield f"{INDENT}whole = r[5] == 0 || r[1] % r[5] == 0;"
     yield f"{INDENT}assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,"
-    yield f'{INDENT * 2}str("{cls.family}(): ", r[0], " = ", r[1], r[2]));'
+    yield f'{INDENT * 2}str("{module}(): ", r[0], " = ", r[1], r[2]));'
     yield "}"
 
 
@@ -180,11 +185,11 @@ def _assignments(family: Definition) -> Iterator[str]:
     return assignments(node for node in values if expr.free(node) <= set(family.bounds))
 
 
-def _rule_check(cls: type[Hinge], family: Definition, rule: Rule) -> Iterator[str]:
-    bounds = family.bounds[rule.param]
+def rule_check(module: str, bounds: Bounds, rule: Rule) -> Iterator[str]:
+    """Assertion on a rule of a module; ``bounds`` are those of the parameter that it binds."""
     limit = rule.nearest(bounds.step)
     yield f"assert({text(rule.holds)}, str("
-    yield f"{INDENT}{string(f'{cls.family}(): {rule.param} = ')}, {rule.param},"
+    yield f"{INDENT}{string(f'{module}(): {rule.param} = ')}, {rule.param},"
     yield f"{INDENT}{string(f'{bounds.suffix}; it must be {rule.sense} ')}, {text(limit)},"
     yield f"{INDENT}{string(f'{bounds.suffix}, {rule.why}.')}));"
 

@@ -22,6 +22,7 @@ from scadgen.rules import Rule, at_least, at_most
 from scadgen.solid import Shape
 
 if TYPE_CHECKING:
+    from scadgen.coupons.steps import Steps
     from scadgen.duty import Duty
     from scadgen.strength.margin import Strength
     from scadgen.strength.materials import Plastic
@@ -197,6 +198,11 @@ class Hinge:
     def longest_bridge(self) -> float:
         """Longest span that the family asks a printer to bridge (mm); 0 for none."""
         return 0
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        """What a coupon of the family steps; None where a small print would tell nothing."""
+        return None
 
     def figures(self) -> dict[str, float]:
         """What else a maker wants to know, by name and unit."""

@@ -175,6 +175,9 @@ def assignments(nodes: Iterable[Expr]) -> Iterator[str]:
 
 def _assignment(let: Let, value: str) -> list[str]:
     statement = f"{let.name} = {value};"
+    if isinstance(let.value, Rows) and len(statement) > WIDTH:
+        rows = [vector(list(map(Num, row))) for row in let.value.rows]
+        return [f"// {let.note[0].lower()}{let.note[1:]}", *broken(f"{let.name} = [", rows, "];")]
     if not let.note:
         return [statement]
     note = f"// {let.note[0].lower()}{let.note[1:]}"

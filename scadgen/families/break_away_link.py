@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
 from scadgen.expr import atan, sqrt
 from scadgen.family import count, deg, derived, family, mm, quantity
@@ -41,6 +42,12 @@ class BreakAwayLink(Flexure):
     effort: float = quantity(
         "N", 20, 2, 60, 1, "Fit", "Push at the far edge of a part that snaps it"
     )
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        look = "Bend each piece until its webs snap: take the thickest that snaps clean by hand."
+        given = {"edge": 12, "thickness": 2.4, "webs": 2, "web": 0.9, "web_width": 1.6, "border": 8}
+        return Steps("left", 0.2, 0.1, 5, look, given=given | {"recess": 1.5, "gap": 1.5})
 
     @derived
     def width(self) -> float:

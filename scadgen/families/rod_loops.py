@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
+from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
 from scadgen.expr import sqrt
 from scadgen.family import derived, family, mm
@@ -29,6 +31,11 @@ class RodLoops(LyingPivot):
     wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of a loop above the roof of its bore")
     gap: float = mm(0.4, 0.15, 1, 0.05, "Fit", "Air gap between the sides of neighbouring loops")
     bridge: float = mm(10, 4, 25, 1, "Quality", "Longest bridge that the printers manage")
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        steps = super().coupon()
+        return steps and replace(steps, given={**steps.given, "gap": 0.7})
 
     @derived
     def side_gap(self) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
 from scadgen.expr import PI, ceil, cos, let, maximum, sin
 from scadgen.family import count, deg, derived, family, mm, quantity
@@ -40,6 +41,12 @@ class SheetFlexure(Flexure):
 
     def lowest(self) -> float:
         return -self.swing_down
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        look = "Fold each piece by a right angle: take the shortest web that does not crack."
+        given = {"sheet_width": 12, "thickness": 1.8, "border": 8, "strain": 20, "fillet": 1}
+        return Steps("web_length", 2.5, 1, 7, look, given=given | {"web": 0.6}, per_mm=10)
 
     @derived
     def width(self) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
 from scadgen.expr import cos, equal, floor, let, maximum, minimum, sin
 from scadgen.family import count, deg, derived, family, mm
@@ -37,6 +38,12 @@ class SlitLattice(Flexure):
     slit_length: float = mm(28, 5, 150, 0.5, "Size", "Length of a slit")
     bridge: float = mm(4, 1, 30, 0.5, "Size", "Solid bridge between two slits of a row")
     slit: float = mm(0.5, 0.35, 3, 0.05, "Fit", "Width of a slit")
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        look = "Bend each piece: all its slits open (free), or some of them hold (fused)."
+        given = {"strip": 1.4, "thickness": 1.6, "rows": 5, "border": 5, "swing": 45}
+        return Steps("slit", 0.35, 0.05, 8, look, walls=(0,), given=given)
 
     @derived
     def links(self) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar, cast
 
+from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
 from scadgen.expr import cos, let, maximum, sin, where
 from scadgen.family import Piece, deg, derived, mm
@@ -26,6 +27,13 @@ class Pivot(Leaves):
 
     foot: float = mm(0.4, 0, 1, 0.1, "Fit", "Chamfer along the bed, for the first layer's spread")
     stop_at: float = deg(0, 0, 175, 5, "Part", "Turn that flat faces stop; 0 for no such stop")
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        look = "Turn each moving link by hand: it turns freely, wobbles, or is fused."
+        leaves = {"leaf_length": 5, "leaf_thickness": 2.4, "leaf_corner": 0}
+        given = leaves | {"swing": 90, "facets": 32}
+        return Steps("clearance", 0.15, 0.05, 10, look, walls=(0, 45), given=given)
 
     def figures(self) -> dict[str, float]:
         return super().figures() | {"play along the axis, each way (mm)": self.play}

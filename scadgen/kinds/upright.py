@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
+from scadgen.coupons.steps import Steps
 from scadgen.expr import atan, maximum, sqrt
 from scadgen.family import derived, mm
 from scadgen.gaps import Gap
@@ -25,6 +26,11 @@ class UprightPivot(Pivot):
     posture: ClassVar[str] = "standing: axis upright, both leaves on their lower edges"
 
     height: float = mm(40, 10, 200, 0.5, "Size", "Height of the hinge")
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        steps = super().coupon()
+        return steps and replace(steps, turned=90)
 
     @derived
     def leaf_width(self) -> float:

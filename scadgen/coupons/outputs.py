@@ -1,0 +1,76 @@
+"""The files that a coupon gives, and the file of a printer that was measured with one."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+
+from scadgen.coupons.fit import Growth
+from scadgen.coupons.plan import Plan, plan
+from scadgen.coupons.results import Results, contradiction_lines, results_file
+from scadgen.coupons.solids import bodies, whole
+from scadgen.coupons.text import emit_coupon
+from scadgen.emitter import emit
+from scadgen.jobs import JobError, _family
+from scadgen.outputs import plain
+from scadgen.printable import stl, three_mf
+from scadgen.rules import shown
+
+
+def coupon_of(name: str) -> Plan:
+    """The coupon of the family with that name. Raises JobError for one that has none."""
+    cls = _family(name)
+    found = plan(cls)
+    if found is None:
+        raise JobError(f"{cls.family}: no coupon; nothing in it that a small print could step.")
+    return found
+
+
+def coupon_files(printed: Plan) -> dict[str, bytes]:
+    """The files of a coupon by name; the same coupon gives the same bytes.
+
+    The module of the family, the coupon that uses it, both meshes, and the results to fill in
+    where growth of the lines can be fitted to them.
+    """
+    title = f"Coupon of {printed.family.family}"
+    files = {
+        f"{printed.family.family}.scad": emit(printed.family()).encode(),
+        f"{printed.name}.scad": emit_coupon(printed).encode(),
+        f"{printed.name}.stl": stl(whole(printed)),
+        f"{printed.name}.3mf": three_mf(printed.name, title, bodies(printed)),
+    }
+    if printed.steps.walls:
+        files[f"{printed.name}_results.toml"] = results_file(printed).encode()
+    return files
+
+
+def printer_file(results: Results, growth: Growth) -> str:
+    """The text of a printer's file."""
+    from scadgen.emitter import template
+
+    turned = list(results.turned.values())
+    source = f"measured with a coupon of {results.plan.family.family} at layers of"
+    limit = "" if any(turned) and not all(turned) else ", a limit to one side only"
+    return template("printer.toml.j2").render(
+        name=json.dumps(plain(results.name), ensure_ascii=False),
+        growth=growth,
+        source=json.dumps(f"{source} {results.layer:g} mm{limit}"),
+    )
+
+
+def calibration_lines(results: Results, growth: Growth) -> Iterator[str]:
+    """What a calibration found, in sentences."""
+    for line in contradiction_lines(results):
+        yield f"contradiction: {line}"
+    turned = results.turned.values()
+    if all(turned):
+        yield "Every piece turned: that gives no lower limit. Thicker layers or narrower steps do."
+    elif not any(turned):
+        yield "Every piece fused: that gives no upper limit. Thinner layers or wider steps do."
+    yield (
+        f"growth {growth.mean:+.3f} mm per side, give or take {growth.std:.3f} "
+        f"({growth.low:+.3f} to {growth.high:+.3f} in 95 of 100 cases)"
+    )
+    snug = results.snuggest
+    if snug is not None:
+        yield f"snuggest that turned freely: {results.plan.steps.field} = {shown(snug)} mm"

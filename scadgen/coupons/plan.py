@@ -1,0 +1,136 @@
+"""The plan of a coupon: the values of its pieces, and the room that they need on the bed."""
+
+from __future__ import annotations
+
+import functools
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from scadgen.coupons.steps import Steps
+from scadgen.family import Hinge, bounds, definition
+from scadgen.rules import shown
+
+#: Overlap of the plate with the fixed sides, and air between neighbours, mm.
+GRIP, APART = 3.0, 1.0
+#: Places on which the room is rounded up, mm.
+STEP = 0.1
+#: Fields that a small hinge has as small as is sound, beside those of the group "Size".
+SMALL = ("hold",)
+#: Angles at which the room for a turn is measured, degrees.
+LOOKS = 15
+
+
+@dataclass(frozen=True)
+class Room:
+    """What a piece takes up, mm, in its own frame: fixed side at -y, the axis at the origin.
+
+    side: largest way of a piece at rest from its middle plane, along x. swung: the same for its
+    moving side on its way. front, back: the farthest way of any piece to +y and to -y. root: from
+    the axis to the near edge of the plate, which lies under the end of every fixed side.
+    """
+
+    side: float
+    swung: float
+    front: float
+    back: float
+    root: float
+
+    @property
+    def pitch(self) -> float:
+        """From one piece to the next: room for one to swing beside another at rest."""
+        return self.side + max(self.side, self.swung) + APART
+
+
+@dataclass(frozen=True, eq=False)
+class Plan:
+    """A coupon of ``family``: a piece for each step, its other values as small as is sound."""
+
+    family: type[Hinge]
+    steps: Steps
+
+    @property
+    def name(self) -> str:
+        """Stem of its files, and name of its module."""
+        return f"{self.family.family}_coupon"
+
+    @functools.cached_property
+    def values(self) -> tuple[float, ...]:
+        """The stepped value of each piece, mm."""
+        steps = self.steps
+        return tuple(round(steps.first + k * steps.step, 6) for k in range(steps.count))
+
+    @functools.cached_property
+    def others(self) -> Mapping[str, Any]:
+        """The values of all other fields, the same for every piece."""
+        return _smallest(self.family, self.steps, (self.values[-1], self.values[0]))
+
+    def hinge(self, value: float) -> Hinge:
+        """The piece with that stepped value. Raises HingeError where it makes no sound hinge."""
+        return self.family(**{**self.others, self.steps.field: value})
+
+    def number(self, value: float) -> int:
+        """The number that the piece shows."""
+        return math.floor(value * self.steps.per_mm + 0.5)
+
+    def claimed(self, value: float, layer: float) -> bool:
+        """Whether the family's rules hold for the piece when printed in such layers (mm)."""
+        from scadgen.family import numbers
+
+        own = numbers(self.hinge(value)).replaced(layer=layer)
+        return all(bool(own(rule.holds)) for rule in definition(self.family).rules)
+
+    @functools.cached_property
+    def room(self) -> Room:
+        """The room that the pieces need, from the solids of the widest and the narrowest."""
+        found = [_room(self.hinge(value), self.steps.turned) for value in (*_ends(self.values),)]
+        side, swung, front, back = (_up(max(column)) for column in zip(*found, strict=True))
+        root = math.floor((min(row[3] for row in found) - GRIP) / STEP) * STEP
+        return Room(side, swung, front, back, round(root, 6))
+
+
+def plan(cls: type[Hinge]) -> Plan | None:
+    """The coupon of a family; None for a family that has none."""
+    steps = cls.coupon()
+    return Plan(cls, steps) if steps else None
+
+
+def _ends(values: tuple[float, ...]) -> Iterator[float]:
+    yield from dict.fromkeys((values[0], values[-1]))
+
+
+def _up(value: float) -> float:
+    return round(math.ceil(value / STEP - 1e-6) * STEP, 6)
+
+
+def _smallest(cls: type[Hinge], steps: Steps, needed: tuple[float, ...]) -> dict[str, Any]:
+    """Every other field: as given, as small as is sound at all needed steps, or at its default."""
+    from scadgen.validate import nearest_sound
+
+    fields = bounds(cls)
+    values: dict[str, Any] = {
+        name: limits.low if limits.group == "Size" or name in SMALL else limits.default
+        for name, limits in fields.items()
+    }
+    values |= {"layer": fields["layer"].low, **steps.given}
+    for value in needed:
+        changes = nearest_sound(definition(cls), values | {steps.field: value})
+        if steps.field in changes:
+            words = f"{cls.family}: no small hinge has {steps.field} = {shown(value)} mm"
+            raise ValueError(f"{words}; nearest: {changes}")
+        values |= changes
+    del values[steps.field]
+    return values
+
+
+def _room(hinge: Hinge, turned: float) -> tuple[float, float, float, float]:
+    """Side, swung, front and back of one piece."""
+    from scadgen.meshing import mesh
+
+    rest = mesh(hinge).rotate((0, 0, turned)).bounding_box()
+    turns = range(math.ceil(max(hinge.lowest(), -90)), math.floor(min(hinge.swing, 90)) + 1, LOOKS)
+    swung = [mesh(hinge, "moving", angle=a).rotate((0, 0, turned)).bounding_box() for a in turns]
+    fixed = mesh(hinge, "fixed").rotate((0, 0, turned)).bounding_box()
+    across = max(max(-box[0], box[3]) for box in swung)
+    return max(-rest[0], rest[3]), across, rest[4], -fixed[1]
