@@ -1,0 +1,121 @@
+"""Which form serves: every family sized for the duty, ranked, refused with a reason.
+
+Points add up to 100 and each part is told: what practice trusts for so many turns, what share of
+the printers makes it work, how little plastic and time it takes, how far it bears more than asked.
+The weights are a judgement (common practice, no source): change them in ``WEIGHTS``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from scadgen.family import Hinge, all_families
+from scadgen.proof.fleet import Population, fleet
+from scadgen.sizing.candidates import COUNT
+from scadgen.sizing.size import Refused, Sized, Wanted, size
+
+Posture = Literal["standing", "lying"]
+
+#: How the part lies on the bed, and how the families that suit it stand on theirs.
+POSTURES: Mapping[Posture, tuple[str, ...]] = {
+    "standing": ("standing",),
+    "lying": ("lying", "flat"),
+}
+WEIGHTS = {"practice": 40.0, "printers": 30.0, "plastic": 20.0, "margin": 10.0}
+#: Printers drawn for a ranking: the share is known to half a percent.
+PRINTERS = 20_000
+#: Points by which the other posture must be better to be offered.
+WORTH_TURNING = 5.0
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One family that serves: its hinge, and its points by what they are for."""
+
+    family: str
+    sized: Sized
+    share: float
+    volume: float
+    points: Mapping[str, float]
+
+    @property
+    def score(self) -> float:
+        """All points together, 0 to 100."""
+        return sum(self.points.values())
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """What serves, best first; what does not, with the reason; and whether turning would help.
+
+    better_turned: the favourite of the other posture, if it is worth turning the part.
+    """
+
+    posture: Posture
+    choices: tuple[Choice, ...]
+    refused: tuple[Refused, ...]
+    better_turned: Choice | None
+
+    @property
+    def favourite(self) -> Choice | None:
+        """The best that serves as the part lies."""
+        return self.choices[0] if self.choices else None
+
+
+def choose(
+    wanted: Wanted, posture: Posture, population: Population, count: int = COUNT
+) -> Ranking:
+    """Rank every family for what is wanted; ``fixed`` applies where a family has the field."""
+    sized = {name: size(cls, _for(cls, wanted), count) for name, cls in all_families().items()}
+    choices = _ranked({n: s for n, s in sized.items() if isinstance(s, Sized)}, wanted, population)
+    ours = tuple(c for c in choices if _stands(c.family) in POSTURES[posture])
+    others = [c for c in choices if c not in ours]
+    refused = [s for s in sized.values() if isinstance(s, Refused) and _suits(s.family, posture)]
+    refused += [_wrong_way(name, posture) for name in sized if not _suits(name, posture)]
+    best, other = next(iter(ours), None), next(iter(others), None)
+    turn = other if other and other.score > (best.score if best else 0) + WORTH_TURNING else None
+    return Ranking(posture, ours, tuple(refused), turn)
+
+
+def _for(cls: type[Hinge], wanted: Wanted) -> Wanted:
+    fields = cls.__dataclass_fields__
+    fixed = {name: value for name, value in wanted.fixed.items() if name in fields}
+    return replace(wanted, fixed=cls.sized_for(fixed))
+
+
+def _ranked(
+    sized: Mapping[str, Sized], wanted: Wanted, population: Population
+) -> tuple[Choice, ...]:
+    from scadgen.meshing import mesh
+
+    volumes = {name: float(mesh(one.hinge, angle=0).volume()) for name, one in sized.items()}
+    least = min(volumes.values(), default=1.0)
+    found = []
+    for name, one in sized.items():
+        share = fleet(one.hinge, population, PRINTERS).share_both.value
+        worth = {
+            "practice": all_families()[name].practice(wanted.duty.cycles),
+            "printers": share,
+            "plastic": least / volumes[name],
+            "margin": 1 - wanted.duty.margin / max(one.factor, wanted.duty.margin),
+        }
+        points = {what: WEIGHTS[what] * value for what, value in worth.items()}
+        found.append(Choice(name, one, share, volumes[name], points))
+    return tuple(sorted(found, key=lambda choice: (-choice.score, choice.family)))
+
+
+def _stands(family: str) -> str:
+    """The first word of a family's posture: how it stands on the bed."""
+    return all_families()[family].posture.replace(":", " ").split()[0]
+
+
+def _suits(family: str, posture: Posture) -> bool:
+    return _stands(family) in POSTURES[posture]
+
+
+def _wrong_way(family: str, posture: Posture) -> Refused:
+    cls = all_families()[family]
+    wants = {"standing": "upright", "lying": "parallel to the bed"}[posture]
+    return Refused(family, f"it prints {cls.posture}; the part has its axis {wants}.", "Turn it.")
