@@ -20,6 +20,7 @@ from typing import Any
 from scadgen.family import Hinge, all_families, bounds
 from scadgen.proof import verdict
 from scadgen.proof.finding import Verdict
+from scadgen.proof.fleet.population import POPULATIONS, ROUGH, Population
 from scadgen.proof.verdict import LAYER_HEIGHTS
 from scadgen.rules import HingeError, shown
 from scadgen.to_scad import number
@@ -30,11 +31,13 @@ LAYER = bounds(Hinge)["layer"]
 _SECTIONS = ("size", "printers", "duty")
 _TEXTS = ("name", "title", "note")
 _LAYERS = "printers.layer_heights"
+_FLEET = "printers.fleet"
 #: Fields whose key is not ``size.<field>``.
 _KEYS = {"clearance": "clearance", "line_width": "printers.line_width", "swing": "duty.angle"}
 #: Fields without a key: a job proves and writes the hinge as it prints, and the thickest of its
 #: layer heights is the hinge's own.
 _NO_KEYS = ("angle", "layer")
+_FLEETS = " or ".join(json.dumps(name) for name in POPULATIONS) + ", or the path of a file"
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,7 @@ class Job:
     """A hinge that is wanted, and the printers that must manage it.
 
     ``name`` is the stem of the written files; ``title`` and ``note`` are free text, never more
-    than data; ``layer_heights`` are in mm.
+    than data; ``layer_heights`` are in mm; ``population`` is the fleet of printers that make it.
     """
 
     family: str
@@ -51,6 +54,7 @@ class Job:
     note: str
     hinge: Hinge
     layer_heights: tuple[float, ...]
+    population: Population = ROUGH
 
     def prove(self, progress: Callable[[str], None] | None = None) -> Verdict:
         """What the proof of its hinge finds; ``progress`` is told what is being measured."""
@@ -77,9 +81,9 @@ def load_job(path: str | Path) -> Job:
     """The job in a TOML file. Raises JobError for anything that makes no sound hinge."""
     path = Path(path)
     try:
-        return _job(_flat(_document(path)))
+        return _job(_flat(_document(path)), path.parent)
     except JobError as error:
-        error.path = path
+        error.path = error.path or path
         raise
 
 
@@ -113,6 +117,8 @@ def _settings(cls: type[Hinge], section: str) -> Iterator[str]:
     if section == _LAYERS.rpartition(".")[0]:
         yield f"# {LAYER.sentence}: each one listed has to do; {LAYER.words}"
         yield f"layer_heights = {list(LAYER_HEIGHTS)}"
+        yield f"# Printers that nobody here controls: {_FLEETS}"
+        yield f'fleet = "{ROUGH.name}"'
 
 
 def _document(path: Path) -> dict[str, Any]:
@@ -152,13 +158,13 @@ def _bare(key: str) -> str:
     return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else json.dumps(key)
 
 
-def _job(found: Mapping[str, Any]) -> Job:
+def _job(found: Mapping[str, Any], folder: Path) -> Job:
     if "family" not in found:
         raise JobError(f"family: missing; it must be one of {_families()}.", "family")
     cls = _family(found["family"])
     keys = job_keys(cls)
     for key in found:
-        if key not in ("family", *_TEXTS, _LAYERS, *keys.values()):
+        if key not in ("family", *_TEXTS, _LAYERS, _FLEET, *keys.values()):
             raise JobError(f"{key}: no such key{_did_you_mean(key, keys)}.", key)
     texts = {key: _text(key, found.get(key, "")) for key in _TEXTS}
     heights = _layer_heights(found.get(_LAYERS, list(LAYER_HEIGHTS)))
@@ -170,7 +176,25 @@ def _job(found: Mapping[str, Any]) -> Job:
         note=texts["note"],
         layer_heights=heights,
         hinge=_hinge(cls, values, max(heights)),
+        population=_population(found.get(_FLEET, ROUGH.name), folder),
     )
+
+
+def _population(value: object, folder: Path) -> Population:
+    """The population of that name, or in the file of that path from the job's folder."""
+    if not isinstance(value, str) or not value:
+        raise JobError(f"{_FLEET} = {_toml(value)}; it must be {_FLEETS}.", _FLEET)
+    if value in POPULATIONS:
+        return POPULATIONS[value]
+    from scadgen.proof.fleet.reading import load_population
+
+    try:
+        found = (folder / value).is_file()
+    except (OSError, ValueError):  # a text that is no path at all
+        found = False
+    if not found:
+        raise JobError(f"{_FLEET} = {_toml(value)}; no such file; it must be {_FLEETS}.", _FLEET)
+    return load_population(folder / value)
 
 
 def _hinge(cls: type[Hinge], values: Mapping[str, Any], layer: float) -> Hinge:
@@ -212,7 +236,7 @@ def _families() -> str:
 
 def _did_you_mean(key: str, keys: Mapping[str, str]) -> str:
     """A hint at the key whose last word, or whose field, is most like that of ``key``."""
-    known = ("family", *_TEXTS, _LAYERS, *keys.values())
+    known = ("family", *_TEXTS, _LAYERS, _FLEET, *keys.values())
     words = {word.rpartition(".")[2]: word for word in known} | dict(keys)
     close = _closest(key.rpartition(".")[2], words)
     return f"; did you mean {words[close]}?" if close else f"; there are {', '.join(known)}"

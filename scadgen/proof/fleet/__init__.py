@@ -12,12 +12,12 @@
 **The model.** Every layer is the body's section at mid height, as in ``proof.layers``; layers are
 equally thick and counted from the bed. A printer moves each outline outwards by its growth, the
 outline of a hole moreover by its hole shrinkage, and in the first layer all by its first-layer
-spread. Between walls at an angle a from the vertical, a gap of c square to them is c / cos a wide in
-a layer; what is left of it is c / cos a - 2 growth - hole shrinkage. Of the next layer the wall above
-stands h tan a further out, so the gap is free when more than that is left; otherwise a layer would
-land on the other body's layer below. Slicers close gaps that are drawn narrower than 0.1 mm, and
-those are not free either. Between a floor and a flat roof there must be a whole empty layer, and the
-roof must not sag through what is empty. "Free" is what ``proof.layers`` calls not fused, on the grown
-layers. It is on the safe side: a printed line has round ends, which reach less far than the middle
-of the layer where growth is measured.
+spread. Between walls at an angle a from the vertical, a gap of c square to them is c / cos a wide
+in a layer; what is left of it is c / cos a - 2 growth - hole shrinkage. Of the next layer the wall
+above stands h tan a further out, so the gap is free when more than that is left; otherwise a layer
+would land on the other body's layer below. Slicers close gaps that are drawn narrower than 0.1 mm,
+and those are not free either. Between a floor and a flat roof there must be a whole empty layer,
+and the roof must not sag through what is empty. "Free" is what ``proof.layers`` calls not fused, on
+the grown layers. It is on the safe side: a printed line has round ends, which reach less far than
+the middle of the layer where growth is measured.
 """

@@ -27,6 +27,10 @@ if TYPE_CHECKING:
 
 #: Farther apart than this in the plane, mm, no printer brings two outlines together.
 FAR = 1.0
+#: Corners that bend an outline by less, mm, are left out: the cut triangles leave such.
+ROUNDING = 1e-5
+#: Sections whose corners agree to so many decimals of a millimetre are one.
+SAME = 4
 
 
 class Prints:
@@ -47,39 +51,31 @@ class Prints:
 
 
 class _Cut:
-    """The layers of two bodies that lie near each other, and whether a slicer would join them."""
+    """Two bodies cut into layers of one height: the pairs of sections that may come to meet."""
 
     def __init__(self, bodies: tuple[Manifold, Manifold], height: float) -> None:
         top = max(body.bounding_box()[5] for body in bodies)
         count = max(1, math.ceil(top / height - 0.5))
-        one, other = ([_at(body, k, height) for k in range(count)] for body in bodies)
-        self.pairs = list(zip(one, other, strict=True))
-        far = [_offset(layer.whole, FAR) for layer in one]
-        near = [_meets(far[k], other[k].whole) for k in range(count)]
-        above = [_meets(far[k], other[k - 1].whole) for k in range(count)]  # -1: the top; harmless
-        below = [_meets(far[k - 1], other[k].whole) for k in range(count)]
-        self.beside = [k for k in range(count) if near[k]]
-        self.upon = [k for k in range(1, count) if above[k] or below[k]]
-        self.joined = any(_meets(_offset(one[k].whole, TOUCH), other[k].whole) for k in self.beside)
+        one, other = (list(_layers(body, height, count)) for body in bodies)
+        beside = set(zip(one, other, strict=True))
+        upon = {*zip(one[1:], other, strict=False), *zip(one, other[1:], strict=False)}
+        self.joined = any(_meets(_offset(a.whole, TOUCH), b.whole) for a, b in beside)
+        self.pairs = [(a, b) for a, b in beside | upon if _meets(_offset(a.whole, FAR), b.whole)]
 
     def free(self, printer: Printer) -> bool:
-        return not (self.joined or any(self._contacts(printer)))
-
-    def _contacts(self, printer: Printer) -> Iterator[bool]:
-        """Layer by layer from the bed, whether the printed bodies meet."""
-        made: dict[int, tuple[CrossSection, CrossSection]] = {}
-        for k in sorted({*self.beside, *self.upon, *(k - 1 for k in self.upon)}):
-            one, other = self.pairs[k]
-            made[k] = (one.printed(printer), other.printed(printer))
-        yield from (_meets(*made[k]) for k in self.beside)
-        for k in self.upon:
-            yield _meets(made[k][0], made[k - 1][1])
-            yield _meets(made[k - 1][0], made[k][1])
+        """Whether no slicer joins the bodies, and no two of the printed sections meet."""
+        if self.joined:
+            return False
+        made: dict[_Layer, CrossSection] = {}
+        for layer in (layer for pair in self.pairs for layer in pair):
+            if layer not in made:
+                made[layer] = layer.printed(printer)
+        return not any(_meets(made[a], made[b]) for a, b in self.pairs)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Layer:
-    """One body's section in one layer: pieces with their holes filled, and their holes."""
+    """One body's section in a layer: pieces with their holes filled, and their holes."""
 
     whole: CrossSection
     filled: tuple[CrossSection, ...]
@@ -98,14 +94,31 @@ class _Layer:
         return sum(pieces[1:], pieces[0]) if pieces else CrossSection()
 
 
-def _at(body: Manifold, k: int, height: float) -> _Layer:
+def _layers(body: Manifold, height: float, count: int) -> Iterator[_Layer]:
+    """The body's layers from the bed up; where sections repeat, so do the objects."""
+    seen: dict[object, _Layer] = {}
+    for k in range(count):
+        whole = body.slice((k + 0.5) * height).simplify(ROUNDING)
+        corners = [np.round(ring, SAME).tolist() for ring in whole.to_polygons()]
+        key = (k == 0, tuple(sorted(map(_from_first, corners))))
+        if key not in seen:
+            seen[key] = _layer(whole, k == 0)
+        yield seen[key]
+
+
+def _from_first(ring: list[list[float]]) -> tuple[tuple[float, ...], ...]:
+    """A ring's corners in their order, begun at the least."""
+    first = ring.index(min(ring))
+    return tuple(map(tuple, ring[first:] + ring[:first]))
+
+
+def _layer(whole: CrossSection, first: bool) -> _Layer:
     from manifold3d import CrossSection, FillRule
 
-    whole = body.slice((k + 0.5) * height)
     rings = [piece.to_polygons() for piece in whole.decompose()]
     filled = tuple(CrossSection(piece, FillRule.Positive) for piece in map(_outer, rings))
     holes = tuple(CrossSection(piece, FillRule.Negative) for piece in map(_inner, rings))
-    return _Layer(whole, filled, holes, k == 0)
+    return _Layer(whole, filled, holes, first)
 
 
 def _outer(rings: list[Any]) -> list[Any]:

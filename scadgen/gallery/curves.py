@@ -1,0 +1,132 @@
+"""The share of a fleet that works against the clearance: curves, and a table.
+
+Needs the extra ``pictures`` (matplotlib) for the curves; the table needs nothing.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from typing import TYPE_CHECKING, Any
+
+from scadgen.family import all_families
+from scadgen.gallery.palette import LIGHT
+from scadgen.proof.fleet.best import Curve, best_clearance
+from scadgen.proof.fleet.findings import percent
+from scadgen.proof.fleet.population import CAREFUL, ROUGH, Population
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from scadgen.family import Hinge
+
+#: How each fleet is drawn: colour, dashes, from the palette that all readers tell apart.
+_DRAWN = {ROUGH.name: (LIGHT["accent"], "-"), CAREFUL.name: (LIGHT["fixed"], (0, (5, 2)))}
+#: Clearances of the table, mm.
+COLUMNS = (0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6)
+#: Printers on which each clearance is tried.
+COUNT = 50_000
+
+_STYLE: Any = {
+    "svg.hashsalt": "scadgen",  # names of clip paths that are the same in every run
+    "svg.fonttype": "path",
+    "font.family": "DejaVu Sans",
+    "font.size": 9,
+    "text.color": LIGHT["ink"],
+    "axes.labelcolor": LIGHT["ink"],
+    "axes.edgecolor": LIGHT["muted"],
+    "xtick.color": LIGHT["muted"],
+    "ytick.color": LIGHT["muted"],
+    "figure.facecolor": LIGHT["surface"],
+    "axes.facecolor": LIGHT["surface"],
+}
+
+
+def fleet_curves() -> bytes:
+    """An SVG with a small diagram for each family; the same in every run.
+
+    Each shows the share of the rough and of the careful fleet that makes a working hinge against
+    what sets the family's fit; values that the family refuses lie in the grey, and the family's
+    default is marked.
+    """
+    from matplotlib import rc_context
+    from matplotlib.figure import Figure
+
+    families = list(all_families().values())
+    columns = 3
+    rows = math.ceil(len(families) / columns)
+    with rc_context(_STYLE):
+        figure = Figure(figsize=(10, 2.6 * rows + 0.7), layout="constrained")
+        grid = figure.subplots(rows, columns, sharey=True, squeeze=False).ravel()
+        for axes, cls in zip(grid, families, strict=False):
+            _diagram(axes, cls())
+        for axes in grid[len(families) :]:
+            axes.set_axis_off()
+        handles, labels = grid[0].get_legend_handles_labels()
+        figure.legend(handles, labels, loc="outside upper center", ncols=4, frameon=False)
+        out = io.BytesIO()
+        figure.savefig(out, format="svg", metadata={"Date": None, "Creator": "scadgen"})
+    return out.getvalue()
+
+
+def _diagram(axes: Axes, hinge: Hinge) -> None:
+    name = hinge.family.replace("_", " ")
+    axes.set_title(name, fontsize=10, fontweight="bold", loc="left")
+    for population in (ROUGH, CAREFUL):
+        curve = best_clearance(hinge, population, COUNT, step=0.0125)
+        colour, dashes = _DRAWN[population.name]
+        label = f"{population.name} fleet"
+        axes.plot(curve.values, 100 * curve.both, color=colour, ls=dashes, lw=2, label=label)
+    _grey(axes, curve)
+    now = getattr(hinge, curve.field)
+    label = "as designed"
+    axes.axvline(now, color=LIGHT["ink"], lw=1, ls=":", zorder=1, label=label)
+    axes.plot([now], [_share(hinge, ROUGH)], "o", ms=6, color=LIGHT["ink"], zorder=3)
+    axes.set(xlim=(curve.values[0], curve.values[-1]), ylim=(-3, 103), xticks=_ticks(curve))
+    axes.set_yticks([0, 25, 50, 75, 100])
+    axes.grid(axis="y", color=LIGHT["line"], lw=0.8)
+    axes.spines[["top", "right"]].set_visible(False)
+    axes.set_xlabel(f"{curve.field} (mm)")
+    if axes.get_subplotspec().is_first_col():  # type: ignore[union-attr]
+        axes.set_ylabel("works on (%)")
+
+
+def _grey(axes: Axes, curve: Curve) -> None:
+    """Bands over the values that the family refuses."""
+    half = (curve.values[1] - curve.values[0]) / 2
+    label: str | None = "refused by the family's rules"
+    for value, refused in zip(curve.values, curve.refused, strict=True):
+        if refused:
+            axes.axvspan(value - half, value + half, color=LIGHT["line"], lw=0, label=label)
+            label = None
+
+
+def _ticks(curve: Curve) -> list[float]:
+    return [0.2, 0.4, 0.6, 0.8] if curve.values[-1] >= 0.8 else list(curve.values)
+
+
+def _share(hinge: Hinge, population: Population) -> float:
+    from scadgen.proof.fleet.shares import fleet
+
+    return 100 * fleet(hinge, population, COUNT).share_both.value
+
+
+def fleet_table(population: Population = ROUGH) -> str:
+    """A Markdown table: for each family the share of a fleet that works at each clearance.
+
+    A dash stands where the family refuses the value beside its other defaults.
+    """
+    heads = [f"{value:g}" for value in COLUMNS]
+    lines = [f"| family | {' | '.join(heads)} |", "|---|" + "---:|" * len(heads)]
+    for name, cls in all_families().items():
+        curve = best_clearance(cls(), population, COUNT)
+        cells = [_cell(curve, value) for value in COLUMNS]
+        varied = "" if curve.field == "clearance" else f", {curve.field}"
+        lines.append(f"| `{name}`{varied} | {' | '.join(cells)} |")
+    return "\n".join(lines) + "\n"
+
+
+def _cell(curve: Curve, value: float) -> str:
+    index = int(abs(curve.values - value).argmin())
+    chosen: Any = curve.both[index]
+    return "-" if curve.refused[index] else percent(float(chosen))

@@ -1,0 +1,65 @@
+"""A fleet's share as a finding of the proof."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from scadgen.proof.finding import Finding
+
+from .best import best_clearance
+from .population import Population
+from .shares import Fleet, fleet
+
+if TYPE_CHECKING:
+    from scadgen.family import Hinge
+
+#: Printers for a finding: the share is then known within 0.2 %, faster than a proof is felt.
+COUNT = 100_000
+#: Printers on which other clearances are tried.
+TRIED = 20_000
+#: A share by no more than this above what is needed is marginal, percent.
+MARGINAL = 2.0
+
+
+def fleet_finding(hinge: Hinge, population: Population, count: int = COUNT) -> Finding:
+    """Whether enough of the population's printers make a hinge that turns freely and holds."""
+    found = fleet(hinge, population, count)
+    share = 100 * found.share_both.value
+    passed = share >= population.needed
+    weak = not passed or share < population.needed + MARGINAL
+    return Finding(
+        f"{population.name} fleet",
+        passed,
+        words(found),
+        measured=share,
+        needed=population.needed,
+        unit="%",
+        slack=MARGINAL,
+        change=change(hinge, population, found) if weak else "",
+    )
+
+
+def words(found: Fleet) -> str:
+    """The shares in a sentence."""
+    cause = found.commonest
+    why = f"; commonest failure: {cause.words} ({percent(cause.share)})" if cause else ""
+    shares = (found.share_free, found.share_hold, found.share_both)
+    free, hold, both = (percent(share.value) for share in shares)
+    return f"{free} of the printers make it turn freely, {hold} make it hold, {both} both{why}."
+
+
+def change(hinge: Hinge, population: Population, found: Fleet) -> str:
+    """The clearance that more printers manage, in a sentence, or that there is none."""
+    curve = best_clearance(hinge, population, TRIED)
+    now, best = getattr(hinge, curve.field), curve.best
+    if best and best[0] != now and best[1] > found.share_both.value:
+        return f"{curve.field} = {best[0]:g} mm works on {percent(best[1])} of the printers."
+    if found.commonest is None:
+        return ""
+    return f"No other {curve.field} does better; what fails is {found.commonest.words}."
+
+
+def percent(share: float) -> str:
+    """A share in percent; 100 only where nothing is left out."""
+    rounded = round(100 * share, 1)
+    return f"{'>99.9' if rounded == 100 and share < 1 else f'{rounded:g}'} %"

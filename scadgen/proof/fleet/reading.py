@@ -1,0 +1,136 @@
+"""Populations out of TOML files.
+
+``name = "..."`` and, if wanted, ``needed`` (percent) stand at the top. A table for each quantity
+gives mean, std, low, high (mm) and source; ``[layer]`` gives heights, weights and source. A table
+that is missing is that of the careful fleet.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+import math
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from scadgen.jobs import LAYER, JobError
+
+from .population import CAREFUL, SPREADS, Layers, Population, Spread
+
+#: Largest error of a printer that is believed, mm: beyond it a file is likely to be in other units.
+LIMIT = 5.0
+
+_NUMBERS = ("mean", "std", "low", "high")
+
+
+def load_population(path: str | Path) -> Population:
+    """The population in a TOML file. Raises JobError for anything that makes none."""
+    path = Path(path)
+    try:
+        return _population(_document(path))
+    except JobError as error:
+        error.path = path
+        raise
+
+
+def _document(path: Path) -> dict[str, Any]:
+    try:
+        return tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+    except OSError as error:
+        raise JobError(f"cannot be read: {error.strerror or error}.") from None
+    except RecursionError:
+        raise JobError("values are nested too deeply.") from None
+    except UnicodeDecodeError:
+        raise JobError("not UTF-8; save the file as UTF-8 text.") from None
+    except ValueError as error:
+        raise JobError(f"not TOML: {error}.") from None
+
+
+def _population(document: Mapping[str, Any]) -> Population:
+    known = ("name", "needed", *SPREADS, "layer")
+    for key in document:
+        if key not in known:
+            words = f"{json.dumps(key)}: no such key; there are {', '.join(known)}."
+            raise JobError(words, key)
+    name = document.get("name")
+    if not isinstance(name, str) or not name.strip() or not name.isprintable():
+        shown = json.dumps(name, default=str) if "name" in document else "missing"
+        raise JobError(f'name: {shown}; it must be text on one line, as "my printer".', "name")
+    given: dict[str, Any] = {"name": name.strip()}
+    if "needed" in document:
+        given["needed"] = _number(document, "", "needed", 0, 100, "%")
+    for key in SPREADS:
+        if key in document:
+            given[key] = _spread(key, _table(document, key, (*_NUMBERS, "source")))
+    if "layer" in document:
+        given["layer"] = _layers(_table(document, "layer", ("heights", "weights", "source")))
+    return dataclasses.replace(CAREFUL, **given)
+
+
+def _table(document: Mapping[str, Any], key: str, wanted: tuple[str, ...]) -> Mapping[str, Any]:
+    table = document[key]
+    if not isinstance(table, dict):
+        raise JobError(f"{key}: it must be a table, headed by [{key}].", key)
+    for inner in (*table, *wanted):
+        place = f"{key}.{inner if inner in wanted else json.dumps(inner)}"
+        if inner not in wanted:
+            raise JobError(f"{place}: no such key; there are {', '.join(wanted)}.", place)
+        if inner not in table:
+            raise JobError(f"{place}: missing; [{key}] must have {', '.join(wanted)}.", place)
+    source = table["source"]
+    if not isinstance(source, str) or not source.strip():
+        shown = json.dumps(source, default=str)
+        words = f'{key}.source = {shown}; it must say where the numbers are from, as "assumed".'
+        raise JobError(words, f"{key}.source")
+    return table
+
+
+def _spread(key: str, table: Mapping[str, Any]) -> Spread:
+    least = 0.0 if key in ("first_layer_spread", "sag") else -LIMIT
+    low = _number(table, key, "low", least, LIMIT, "mm")
+    high = _number(table, key, "high", low, LIMIT, "mm")
+    mean = _number(table, key, "mean", low, high, "mm")
+    std = _number(table, key, "std", 0, LIMIT, "mm")
+    return Spread(mean, std, low, high, table["source"])
+
+
+def _layers(table: Mapping[str, Any]) -> Layers:
+    lists = {}
+    for inner, high in (("heights", LAYER.high), ("weights", math.inf)):
+        place, value = f"layer.{inner}", table[inner]
+        if not isinstance(value, list) or not value:
+            shown = json.dumps(value, default=str)
+            raise JobError(f"{place} = {shown}; it must be a list of numbers.", place)
+        low, unit = (LAYER.low, "mm") if inner == "heights" else (0, "")
+        lists[inner] = tuple(_checked(place, number, low, high, unit) for number in value)
+    heights, weights = lists["heights"], lists["weights"]
+    if len(weights) != len(heights):
+        words = f"{len(weights)} numbers; it must have one for each of the {len(heights)} heights."
+        raise JobError(f"layer.weights: {words}", "layer.weights")
+    if not sum(weights) > 0:
+        words = "layer.weights: all are 0; one of them must be above 0."
+        raise JobError(words, "layer.weights")
+    return Layers(heights, weights, table["source"])
+
+
+def _number(
+    table: Mapping[str, Any], key: str, inner: str, low: float, high: float, unit: str
+) -> float:
+    return _checked(f"{key}.{inner}" if key else inner, table[inner], low, high, unit)
+
+
+def _checked(place: str, value: object, low: float, high: float, unit: str) -> float:
+    suffix = f" {unit}" if unit else ""
+    real = isinstance(value, (int, float)) and not isinstance(value, bool)
+    if real and isinstance(value, (int, float)) and math.isfinite(value) and low <= value <= high:
+        return float(value)
+    if high == math.inf:
+        rule = f"it must be {low:g} or more"
+    else:
+        rule = f"it must be {low:g} to {high:g}{suffix}"
+    works = ""
+    if isinstance(value, (int, float)) and real and math.isfinite(value):
+        works = f" This works: {min(max(value, low), high):g}."
+    raise JobError(f"{place} = {json.dumps(value, default=str)}; {rule}.{works}", place)
