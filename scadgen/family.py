@@ -157,6 +157,10 @@ class Hinge:
 
     #: Why parts of the family hang in the air as it prints; empty where nothing does.
     hangs: ClassVar[str] = ""
+    #: How far practice trusts the form for many turns, 0 to 1 (common practice, no source).
+    trust: ClassVar[float] = 0.5
+    #: Whether it is made to break: the turn that is asked of a hinge is none of its own.
+    joins_once: ClassVar[bool] = False
     #: The field that sets how closely it fits.
     fit: ClassVar[str] = "clearance"
 
@@ -184,6 +188,14 @@ class Hinge:
     def extents(self) -> tuple[float, float, float]:
         """Sides of the box around the hinge as it prints, along x, y and z (mm), less any stop."""
         raise NotImplementedError
+
+    @classmethod
+    def practice(cls, cycles: float) -> float:
+        """How far practice trusts the form for so many turns, 0 to 1 (common practice, no source).
+
+        A form for many turns is more than a join that is made once asks for.
+        """
+        return cls.trust if cycles > 1 else 0.5
 
     def bulk(self) -> float:
         """About the room that its solid parts fill (mm3): what sizing makes small."""

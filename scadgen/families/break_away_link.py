@@ -94,6 +94,12 @@ class BreakAwayLink(Flexure):
         """Width of a recess"""
         return self.web_width + 2 * self.clearance
 
+    joins_once = True
+
+    @classmethod
+    def practice(cls, cycles: float) -> float:
+        return 1.0 if cycles <= 1 else 0.0
+
     def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
         return {"strength": plastic.weak_end("strength", Use.SNAP)}
 

@@ -22,6 +22,8 @@ from scadgen.strength.materials import Plastic
 class CaptiveCone(WaistPivot):
     """Upright hinge: a flared spindle, carried by an arm from above, turns in one ring."""
 
+    trust = 0.5
+
     height: float = mm(16, 6, 100, 0.5, "Size", "Height of the hinge")
 
     @derived

@@ -25,6 +25,8 @@ from scadgen.strength.materials import Plastic
 class FacingCones(UprightPivot):
     """Upright hinge: two facing cones, one on each ear, hold a link between them."""
 
+    trust = 0.6
+
     hangs = "the link and the upper ear start over air: their undersides are flat"
 
     height: float = mm(24, 8, 200, 0.5, "Size", "Height of the hinge")

@@ -24,6 +24,8 @@ from scadgen.strength.materials import Plastic
 class NestedCones(RingPivot):
     """Upright hinge: links of both sides take turns in a stack, all cones pointing up."""
 
+    trust = 0.8
+
     height: float = mm(56, 10, 300, 0.5, "Size", "Height of the hinge")
     shaft: float = mm(6, 4, 30, 0.5, "Size", "Diameter of the post that carries a cone")
     links: int = count(3, 3, 9, "Size", "Links of the stack; those of the two sides take turns")

@@ -27,6 +27,8 @@ from scadgen.strength.materials import Plastic
 class RodLoops(LyingPivot):
     """Lying hinge: loops of both links take turns on a rod that is printed in place."""
 
+    trust = 0.75
+
     rod: float = mm(5, 3, 16, 0.5, "Size", "Diameter of the rod")
     wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of a loop above the roof of its bore")
     gap: float = mm(0.4, 0.15, 1, 0.05, "Fit", "Air gap between the sides of neighbouring loops")

@@ -29,6 +29,8 @@ from scadgen.strength.materials import Plastic
 class SheetFlexure(Flexure):
     """Flat sheet with a thin web of whole layers, which bends between two leaves."""
 
+    trust = 0.4
+
     swing: float = deg(90, 10, 180, 5, "Part", "Fold upwards that it must be free for")
     swing_down: float = deg(90, 10, 180, 5, "Part", "Fold downwards that it must be free for")
     sheet_width: float = mm(40, 3, 300, 0.5, "Size", "Width of the sheet, along the fold")

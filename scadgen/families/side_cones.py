@@ -23,6 +23,8 @@ from scadgen.strength.materials import Plastic
 class SideCones(LyingPivot):
     """Lying hinge: each knuckle of the moving link is held between two facing cones."""
 
+    trust = 1.0
+
     length: float = mm(30, 10, 200, 0.5, "Size", "Length of the hinge along its axis")
     knuckles: int = count(
         1, 1, 12, "Size", "Knuckles of the moving link; the fixed link has one more"

@@ -29,6 +29,8 @@ from scadgen.strength.materials import Plastic, Use
 class SlitLattice(Flexure):
     """Flat sheet with staggered slits: the strips between the slits twist as it bends."""
 
+    trust = 1.0
+
     fit = "slit"
 
     swing: float = deg(90, 10, 180, 5, "Part", "Bend that the hinge must be free for, each way")

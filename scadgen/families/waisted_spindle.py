@@ -21,6 +21,8 @@ from scadgen.strength.materials import Plastic
 class WaistedSpindle(WaistPivot):
     """Upright hinge: rings turn around the waists of a shaft held at both ends."""
 
+    trust = 0.85
+
     rings: int = count(1, 1, 6, "Size", "Rings of the moving link, one above the other")
 
     @derived

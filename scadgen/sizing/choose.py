@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from scadgen.family import Hinge, all_families
-from scadgen.proof.fleet import Population, fleet
+from scadgen.proof.fleet.population import Population
+from scadgen.proof.fleet.shares import fleet
 from scadgen.sizing.candidates import COUNT
 from scadgen.sizing.size import Refused, Sized, Wanted, size
 
@@ -64,9 +65,7 @@ class Ranking:
         return self.choices[0] if self.choices else None
 
 
-def choose(
-    wanted: Wanted, posture: Posture, population: Population, count: int = COUNT
-) -> Ranking:
+def choose(wanted: Wanted, posture: Posture, population: Population, count: int = COUNT) -> Ranking:
     """Rank every family for what is wanted; ``fixed`` applies where a family has the field."""
     sized = {name: size(cls, _for(cls, wanted), count) for name, cls in all_families().items()}
     choices = _ranked({n: s for n, s in sized.items() if isinstance(s, Sized)}, wanted, population)
@@ -82,7 +81,9 @@ def choose(
 def _for(cls: type[Hinge], wanted: Wanted) -> Wanted:
     fields = cls.__dataclass_fields__
     fixed = {name: value for name, value in wanted.fixed.items() if name in fields}
-    return replace(wanted, fixed=cls.sized_for(fixed))
+    if cls.joins_once:
+        fixed.pop("swing", None)
+    return replace(wanted, fixed=fixed)
 
 
 def _ranked(
