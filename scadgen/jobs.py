@@ -8,7 +8,6 @@ left out keeps its default, and a key that does nothing is refused.
 from __future__ import annotations
 
 import difflib
-import json
 import math
 import re
 import tomllib
@@ -17,18 +16,28 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from scadgen import names
 from scadgen.family import Hinge, all_families, bounds
 from scadgen.proof import verdict
 from scadgen.proof.finding import Verdict
 from scadgen.proof.verdict import LAYER_HEIGHTS
+from scadgen.quoting import shortened, toml, toml_key
 from scadgen.rules import HingeError, shown
 from scadgen.to_scad import number
 
 #: What one printed layer may be; a job lists several, and the thickest is the hinge's own.
 LAYER = bounds(Hinge)["layer"]
 
+#: Largest file of a job in bytes, and longest title or note in characters.
+LARGEST, LONGEST = 1_000_000, 10_000
+
+_PARTS = 32
+_LONG_KEY = re.compile(
+    rf"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){{{_PARTS - 1}}}"""
+)
 _SECTIONS = ("size", "printers", "duty")
 _TEXTS = ("name", "title", "note")
+_STEM = 64  # longest name in characters
 _LAYERS = "printers.layer_heights"
 #: Fields whose key is not ``size.<field>``.
 _KEYS = {"clearance": "clearance", "line_width": "printers.line_width", "swing": "duty.angle"}
@@ -116,19 +125,32 @@ def _settings(cls: type[Hinge], section: str) -> Iterator[str]:
 
 
 def _document(path: Path) -> dict[str, Any]:
+    data = _read(path)
     try:
-        data = path.read_bytes()
-    except OSError as error:
-        raise JobError(f"cannot be read: {error.strerror or error}.") from None
-    try:
-        return tomllib.loads(data.decode("utf-8-sig"))
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise JobError(f"line {line}: not UTF-8; save the file as UTF-8 text.") from None
+    if long := _LONG_KEY.search(text):  # for a key of thousands of parts tomllib takes minutes
+        line = text.count("\n", 0, long.start()) + 1
+        raise JobError(f"line {line}: a key of {_PARTS} parts or more; a job has none over two.")
+    try:
+        return tomllib.loads(text)
     except RecursionError:
         raise JobError("values are nested too deeply.") from None
     except ValueError as error:
-        raise JobError(f"not TOML: {error}.") from None
+        raise JobError(f"not TOML: {shortened(str(error))}.") from None
+
+
+def _read(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            data = file.read(LARGEST + 1)
+    except OSError as error:
+        raise JobError(f"cannot be read: {error.strerror or error}.") from None
+    if len(data) > LARGEST:
+        raise JobError("larger than 1 MB; a job is a page of text.")
+    return data
 
 
 def _flat(document: Mapping[str, Any]) -> dict[str, Any]:
@@ -136,20 +158,22 @@ def _flat(document: Mapping[str, Any]) -> dict[str, Any]:
     found = {}
     for key, value in document.items():
         if isinstance(value, dict) and key in _SECTIONS:
-            found.update({f"{key}.{_bare(inner)}": deep for inner, deep in value.items()})
+            found.update({f"{key}.{toml_key(inner)}": deep for inner, deep in value.items()})
         elif key in _SECTIONS:
             raise JobError(f"{key}: it must be a table, headed by [{key}].", key)
         else:
-            found[_bare(key)] = value
+            found[toml_key(key)] = value
     for key, value in found.items():
-        if isinstance(value, int) and abs(value) >= 2**63:
+        if _is_too_large(value):
             raise JobError(f"{key}: too large; whole numbers in TOML have 64 bits.", key)
     return found
 
 
-def _bare(key: str) -> str:
-    """A key as TOML writes it: in quotes unless it is a plain word."""
-    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else json.dumps(key)
+def _is_too_large(value: object) -> bool:
+    """Whether a whole number in ``value`` has more bits than TOML allows."""
+    if isinstance(value, (list, dict)):
+        return any(map(_is_too_large, value.values() if isinstance(value, dict) else value))
+    return isinstance(value, int) and abs(value) >= 2**63
 
 
 def _job(found: Mapping[str, Any]) -> Job:
@@ -178,7 +202,7 @@ def _hinge(cls: type[Hinge], values: Mapping[str, Any], layer: float) -> Hinge:
     for name, value in values.items():
         if not _is_number(value):
             words = f"it must be a number, such as {number(fields[name].default)}"
-            raise JobError(f"{keys[name]} = {_toml(value)}; {words}.", keys[name])
+            raise JobError(f"{keys[name]} = {toml(value)}; {words}.", keys[name])
     try:
         return cls(**values, layer=layer)
     except HingeError as error:
@@ -192,17 +216,12 @@ def _is_number(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-def _toml(value: object) -> str:
-    """A value about as it stands in the file, on one line."""
-    return json.dumps(value, default=str)
-
-
 def _family(name: object) -> type[Hinge]:
     if isinstance(name, str) and name in all_families():
         return all_families()[name]
     close = _closest(str(name), all_families())
     hint = f"did you mean {close}? " if close else ""
-    words = f"family = {_toml(name)}; {hint}It must be one of {_families()}."
+    words = f"family = {toml(name)}; {hint}It must be one of {_families()}."
     raise JobError(words, "family")
 
 
@@ -224,7 +243,10 @@ def _closest(word: str, options: Iterable[str]) -> str | None:
 
 def _text(key: str, value: object) -> str:
     if not isinstance(value, str):
-        raise JobError(f"{key} = {_toml(value)}; it must be text in quotes.", key)
+        raise JobError(f"{key} = {toml(value)}; it must be text in quotes.", key)
+    if len(value) > LONGEST:
+        words = f"{len(value)} characters; it must be at most {LONGEST}"
+        raise JobError(f"{key}: {words}. Put the rest into a file of its own.", key)
     return value
 
 
@@ -234,26 +256,29 @@ def _default_name(cls: type[Hinge]) -> str:
 
 def _name(cls: type[Hinge], name: str) -> str:
     """``name`` if it can be the stem of files beside the family's own module."""
-    if _is_stem(cls, name):
+    if _is_stem(name):
         return name
     close = re.sub(r"[^A-Za-z0-9]+", "_", name).strip("_")
-    works = close if _is_stem(cls, close) else _default_name(cls)
-    rule = f"it must be letters, digits and '_', a letter first, and not {cls.family}"
-    raise JobError(f"name = {_toml(name)}; {rule}. This works: {works}.", "name")
+    works = close if _is_stem(close) else _default_name(cls)
+    taken = name.lower() if name.lower() in all_families() else cls.family
+    taken = name if names.is_device(name) else taken
+    rule = f"it must be at most {_STEM} letters, digits and '_', a letter first, and not {taken}"
+    raise JobError(f"name = {toml(name)}; {rule}. This works: {works}.", "name")
 
 
-def _is_stem(cls: type[Hinge], name: str) -> bool:
-    return name.lower() != cls.family and re.fullmatch(r"[A-Za-z][A-Za-z0-9_]*", name) is not None
+def _is_stem(name: str) -> bool:
+    taken = name.lower() in all_families() or names.is_device(name)
+    return not taken and re.fullmatch(rf"[A-Za-z][A-Za-z0-9_]{{0,{_STEM - 1}}}", name) is not None
 
 
 def _layer_heights(value: object) -> tuple[float, ...]:
     if not isinstance(value, list) or not value:
         words = f"it must be a list of heights in mm. This works: {list(LAYER_HEIGHTS)}."
-        raise JobError(f"{_LAYERS} = {_toml(value)}; {words}", _LAYERS)
+        raise JobError(f"{_LAYERS} = {toml(value)}; {words}", _LAYERS)
     for height in value:
         if not _is_number(height) or not LAYER.low <= height <= LAYER.high:
             real = _is_number(height) and not math.isnan(height)
             works = LAYER.nearest(height) if real else LAYER.default
-            words = f"{_toml(height)} is in it; {LAYER.words} This works: {shown(works)}."
+            words = f"{toml(height)} is in it; {LAYER.words} This works: {shown(works)}."
             raise JobError(f"{_LAYERS}: {words}", _LAYERS)
     return tuple(map(float, value))
