@@ -16,7 +16,7 @@ from scadgen import record
 from scadgen.customizer import carried
 from scadgen.differences import has_all, three_way
 from scadgen.family import Hinge, all_families
-from scadgen.files import WriteError, write_all
+from scadgen.files import WriteError, check_names, write_all
 from scadgen.fingerprint import is_as_written, stated, unsealed
 from scadgen.record import Record, Version, text_of
 
@@ -62,6 +62,7 @@ def write_keeping(
     nothing is changed then.
     """
     folder = Path(folder)
+    check_names(folder, files)
     old = record.load(folder)
     steps = [
         _step(folder, old, name, data, name in accept, keep_values) for name, data in files.items()

@@ -43,7 +43,7 @@ def write_all(folder: str | Path, files: Mapping[str, bytes]) -> list[Path]:
     Raises WriteError when one fails; then the folder holds what it held before.
     """
     folder = at = Path(folder)
-    _check_names(folder, files)
+    check_names(folder, files)
     try:
         with ExitStack() as tidy, ExitStack() as undo:
             _make_folder(at, tidy)
@@ -69,7 +69,8 @@ def write_all(folder: str | Path, files: Mapping[str, bytes]) -> list[Path]:
     return [folder / name for name in files]
 
 
-def _check_names(folder: Path, files: Mapping[str, bytes]) -> None:
+def check_names(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Raise WriteError unless the names are files below ``folder`` on every system."""
     for name in files:
         if words := names.fault(name):
             raise WriteError(folder / name, words, "choose another name.")

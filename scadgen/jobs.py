@@ -31,7 +31,7 @@ LAYER = bounds(Hinge)["layer"]
 #: Largest file of a job in bytes, and longest title or note in characters.
 LARGEST, LONGEST = 1_000_000, 10_000
 
-_PARTS = 32
+_PARTS = 100
 _LONG_KEY = re.compile(
     rf"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){{{_PARTS - 1}}}"""
 )
@@ -135,7 +135,7 @@ def _document(path: Path) -> dict[str, Any]:
         line = text.count("\n", 0, long.start()) + 1
         raise JobError(f"line {line}: a key of {_PARTS} parts or more; a job has none over two.")
     try:
-        return tomllib.loads(text)
+        return tomllib.loads(f"{text}\n")  # with an end to its last line, errors tell the place
     except RecursionError:
         raise JobError("values are nested too deeply.") from None
     except ValueError as error:

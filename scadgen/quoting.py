@@ -13,6 +13,9 @@ from xml.sax.saxutils import escape, quoteattr
 #: Longest value that a message repeats, in characters.
 SHOWN = 200
 
+#: What Markdown gives a meaning: anywhere in a line, or where it begins (headings, lists, rules).
+_MARKS = re.compile(r"[\\`*_\[\]<>|~&#!]|^[-+=]")
+_LIST = re.compile(r"^(\d+)([.)])")
 _SCAD = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
 
@@ -42,7 +45,7 @@ def xml_attribute(text: str) -> str:
 
 def markdown(text: str) -> str:
     """``text`` on one line of Markdown, a table's cell included, where it means only itself."""
-    return re.sub(r"([\\`*_\[\]<>|~&#!])", r"\\\1", plain(text))
+    return _LIST.sub(r"\1\\\2", _MARKS.sub(r"\\\g<0>", plain(text)))
 
 
 def toml(value: object) -> str:
