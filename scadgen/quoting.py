@@ -15,7 +15,7 @@ SHOWN = 200
 
 #: What Markdown gives a meaning: anywhere in a line, or where it begins (headings, lists, rules).
 _MARKS = re.compile(r"[\\`*_\[\]<>|~&#!]|^[-+=]")
-_LIST = re.compile(r"^(\d+)([.)])")
+_LIST = re.compile(r"^(\d+)([.)])(?= |$)")
 _SCAD = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
 
