@@ -69,8 +69,11 @@ def write_keeping(
     ]
     data = {step.name: step.data for step in steps if step.name}
     known = {name: kept for name, kept in old.files.items() if (folder / name).exists()}
-    known |= {step.name: step.versions for step in steps if step.name}
-    written = write_all(folder, {record.NAME: Record(known).to_bytes()} | data)
+    during = known | {step.name: (*step.before, *step.after) for step in steps if step.name}
+    after = known | {step.name: step.after for step in steps if step.name}
+    written = write_all(folder, {record.NAME: Record(during).to_bytes()} | data)
+    with suppress(WriteError):  # the record knows too much then, which does no harm
+        write_all(folder, {record.NAME: Record(after).to_bytes()})
     for name, step in zip(files, steps, strict=True):
         offer = folder / _offered(name, "new")
         if step.name != offer.name and offer.name in old.files and _is_ours(old, offer):
@@ -81,11 +84,15 @@ def write_keeping(
 
 @dataclass(frozen=True)
 class _Step:
-    """One file: where its data goes (nowhere: ""), its versions for the record, what is kept."""
+    """One file: where its data goes (nowhere: ""), and what is kept.
+
+    For the record: the versions that may be in place ``before`` it is, and those ``after``.
+    """
 
     name: str
     data: bytes
-    versions: tuple[Version, ...]
+    before: tuple[Version, ...]
+    after: tuple[Version, ...]
     kept: Kept | None = None
 
 
@@ -94,18 +101,18 @@ def _step(
 ) -> _Step:
     path = folder / name
     there = _bytes(path)
-    put = _Step(name, data, _versions(old, name, there, data))
+    put = _Step(name, data, _before(old, name, there), (Version.of(data),))
     if there is None or accepted or _as_written(old, there):
         return put
     edited, new = text_of(there), text_of(data)
     if edited is None or new is None:
-        return _offer(folder, old, name, data, old.has(data))
+        return _offer(folder, old, name, data, old.files.get(name) == put.after)
     base = old.base(name, edited)
     cls = all_families().get(name.removesuffix(".scad"))
     if keep_values and cls:
         new, whole = _carried(path, cls, base, edited, new)
         if whole:
-            return _Step(name, new.encode(), put.versions)
+            return replace(put, data=new.encode())
     if unsealed(edited) == unsealed(data.decode()):
         return put
     nothing_new = unsealed(edited) == unsealed(new) or (
@@ -113,7 +120,7 @@ def _step(
     )
     difference = three_way(path, base, edited, new)
     step = _offer(folder, old, name, new.encode(), nothing_new, difference)
-    return replace(step, versions=(*step.versions, Version.of(data)))
+    return replace(step, after=tuple(dict.fromkeys((*step.after, *put.after))))
 
 
 def _offer(
@@ -123,10 +130,11 @@ def _offer(
     there = _bytes(folder / name) or b""
     ours = name in old.files or any(stated(text_of(there) or ""))
     if nothing_new:
-        return _Step("", b"", (), Kept(folder / name, None, ours, difference))
+        return _Step("", b"", (), (), Kept(folder / name, None, ours, difference))
     beside = next(place for place in _places(name) if _is_free(old, folder / place))
-    versions = _versions(old, beside, _bytes(folder / beside), data)
-    return _Step(beside, data, versions, Kept(folder / name, folder / beside, ours, difference))
+    before = _before(old, beside, _bytes(folder / beside))
+    kept = Kept(folder / name, folder / beside, ours, difference)
+    return _Step(beside, data, before, (Version.of(data),), kept)
 
 
 def _carried(
@@ -139,12 +147,11 @@ def _carried(
     return result.text, result.whole
 
 
-def _versions(old: Record, name: str, there: bytes | None, data: bytes) -> tuple[Version, ...]:
-    """The version to be written, after those that may be in place until then."""
-    before = old.files.get(name, ()) if there is not None else ()
-    if there is not None and _as_written(old, there):
-        before = (Version.of(there),)
-    return tuple(dict.fromkeys((*before[-1:], Version.of(data))))
+def _before(old: Record, name: str, there: bytes | None) -> tuple[Version, ...]:
+    """What may be in place until a file is replaced: itself, or what it was before its edits."""
+    if there is None:
+        return ()
+    return (Version.of(there),) if _as_written(old, there) else old.files.get(name, ())
 
 
 def _as_written(old: Record, data: bytes) -> bool:

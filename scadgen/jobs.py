@@ -31,7 +31,7 @@ LAYER = bounds(Hinge)["layer"]
 #: Largest file of a job in bytes, and longest title or note in characters.
 LARGEST, LONGEST = 1_000_000, 10_000
 
-_PARTS = 100
+_PARTS = 40
 _LONG_KEY = re.compile(
     rf"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){{{_PARTS - 1}}}"""
 )

@@ -69,6 +69,7 @@ def test_an_edited_text_stays_and_the_new_one_is_beside_it(folder: Path) -> None
         True,
     )
     assert visible(folder) == {"lid.scad": mine, "lid.new.scad": NEWER, "lid.stl": BINARY}
+    assert write(folder) == done
 
 
 def test_the_difference_has_three_ways(folder: Path) -> None:
@@ -144,6 +145,8 @@ def test_an_edited_mesh_stays(folder: Path) -> None:
     assert write(folder, BINARY, "lid.stl").kept[0].beside is None
     kept = write(folder, BINARY + b"2", "lid.stl").kept[0]
     assert (kept.beside, kept.difference) == (folder / "lid.new.stl", "")
+    assert write(folder, BINARY + b"2", "lid.stl").kept == [kept]
+    assert (folder / "lid.new.stl").read_bytes() == BINARY + b"2"
     assert (folder / "lid.stl").read_bytes() == b"\0mine"
 
 

@@ -127,11 +127,11 @@ DOTS = "a." * 200_000
         (ROD + "#" * LARGEST, "larger than 1 MB"),
         ("a = " + "[" * 900_000, "nested too deeply"),
         ("a = " + "{b=" * 300_000, "nested too deeply"),
-        (ROD + DOTS + "a = 1", "line 2: a key of 100 parts or more; a job has none over two."),
-        (f"{ROD}[{DOTS}a]", "line 2: a key of 100 parts or more"),
-        (f"{ROD}a = {{{DOTS}a = 1}}", "line 2: a key of 100 parts or more"),
-        (ROD + '"a" . ' * 150_000 + "a = 1", "line 2: a key of 100 parts or more"),
-        (ROD + "'a'.b." * 100_000 + "a = 1", "line 2: a key of 100 parts or more"),
+        (ROD + DOTS + "a = 1", "line 2: a key of 40 parts or more; a job has none over two."),
+        (f"{ROD}[{DOTS}a]", "line 2: a key of 40 parts or more"),
+        (f"{ROD}a = {{{DOTS}a = 1}}", "line 2: a key of 40 parts or more"),
+        (ROD + '"a" . ' * 150_000 + "a = 1", "line 2: a key of 40 parts or more"),
+        (ROD + "'a'.b." * 100_000 + "a = 1", "line 2: a key of 40 parts or more"),
         (ROD + "a" * 900_000 + " = 1", "aaa... (900000 characters): no such key"),
         (f'family = "{"a" * 900_000}"', "aaa... (900002 characters); It must be one of "),
         (ROD + f'name = "{"a" * 900_000}"', "name: 900000 characters; it must be at most"),
@@ -166,7 +166,7 @@ def test_a_file_without_end_is_refused() -> None:
         load_job("/dev/zero")
 
 
-@pytest.mark.parametrize("dots", ["one. two. three. " * 20, "...", "www.a.b.c.example", "1.5 mm"])
+@pytest.mark.parametrize("dots", ["one. two. three. " * 12, "...", "www.a.b.c.example", "1.5 mm"])
 def test_dots_in_a_note_are_no_key(dots: str, tmp_path: Path) -> None:
     (tmp_path / "job.toml").write_text(f'{ROD}title = "{dots}"\nnote = """\n{dots}\n"""\n')
     assert load_job(tmp_path / "job.toml").title == dots
