@@ -48,6 +48,11 @@ def finds(monkeypatch: pytest.MonkeyPatch) -> Callable[..., list[Any]]:
     return install
 
 
+def names(folder: Path) -> list[str]:
+    """The files that a person sees in a folder."""
+    return sorted(path.name for path in folder.glob("[!.]*"))
+
+
 def python(*arguments: str, **environment: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, *arguments],
@@ -136,7 +141,7 @@ def test_write_writes_all(
 ) -> None:
     finds(GOOD)
     assert main(["write", JOB, "--out", str(tmp_path / "parts")]) == 0
-    assert sorted(p.name for p in (tmp_path / "parts").iterdir()) == sorted(WRITTEN)
+    assert names(tmp_path / "parts") == sorted(WRITTEN)
     wrote = [f"wrote {tmp_path / 'parts' / name}" for name in WRITTEN]
     assert capsys.readouterr().out.splitlines()[1:] == [f"ok   {GOOD.name}: {GOOD.words}", *wrote]
     assert main(["write", JOB, "--out", str(tmp_path / "again"), "--quiet"]) == 0
@@ -255,7 +260,7 @@ def test_the_demo_job_is_proven_and_written(tmp_path: Path) -> None:
     run = python("-W", "error", "-m", "scadgen", "write", JOB, "--out", str(tmp_path))
     assert (run.returncode, run.stderr) == (0, "")
     assert "FAIL" not in run.stdout
-    assert sorted(path.name for path in tmp_path.iterdir()) == sorted(WRITTEN)
+    assert names(tmp_path) == sorted(WRITTEN)
     report = (tmp_path / "tea_sampler_lid.txt").read_text()
     findings = [line for line in run.stdout.splitlines() if line.startswith("ok ")]
     assert findings

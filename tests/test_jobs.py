@@ -141,7 +141,7 @@ def test_the_gallery_jobs_load() -> None:
         (SPINDLE + "[printers]\nlayer_heights = [nan]", "printers.layer_heights", "works: 0."),
         (SPINDLE + "[printers]\nlayer_heights = [true]", "printers.layer_heights", "true is in it"),
         (SPINDLE + '[printers]\nlayer_heights = ["a"]', "printers.layer_heights", '"a" is in it'),
-        ("family =", None, "not TOML: Invalid value (at end of document)."),
+        ("family =", None, "not TOML: Invalid value (at line 1, column 9)."),
         (SPINDLE + "height 40", None, "(at line 2, column 8)"),
         (SPINDLE + SPINDLE, None, "(at line 2, column 27)"),
         (b"# \n\n\xff", None, "line 3: not UTF-8"),

@@ -20,7 +20,7 @@ from scadgen.family import all_families
 NAME = "manifest.json"
 SOURCES = Path(__file__).parents[1]
 #: Modules whose text decides what is drawn; the rest shows in the text of the emitted module.
-DECISIVE = ("gallery", "proof", "printable", "meshing", "to_mesh", "to_numpy")
+DECISIVE = ("gallery", "proof", "printable", "meshing", "quoting", "to_mesh", "to_numpy")
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from scadgen.emitter import CAUTION
 from scadgen.gallery.cards import VIEWS, Card, picture
 from scadgen.gallery.palette import DARK, LIGHT
+from scadgen.quoting import markdown
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:
@@ -84,7 +85,7 @@ def _template(name: str) -> Any:
 def _templates() -> Environment:
     from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 
-    return Environment(
+    environment = Environment(
         loader=PackageLoader("scadgen"),
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -92,3 +93,5 @@ def _templates() -> Environment:
         keep_trailing_newline=True,
         autoescape=select_autoescape(["html.j2"]),
     )
+    environment.filters["markdown"] = markdown
+    return environment

@@ -13,6 +13,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
+// Fingerprint of this text as written: e01947f316e6dd18
 
 /* [Part] */
 // What to draw
