@@ -64,7 +64,6 @@ def test_the_table_has_every_family() -> None:
 
 
 def test_curves_are_one_drawing_the_same_each_time(monkeypatch: pytest.MonkeyPatch) -> None:
-    pytest.importorskip("matplotlib", reason="curves need the extra 'pictures'")
     from scadgen.gallery import curves
 
     some = dict(list(all_families().items())[:2])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import inspect
 
 import numpy as np
 import pytest
@@ -62,6 +63,7 @@ def test_a_printer_without_errors_prints_what_the_proof_of_the_layers_cuts(
     cls: type[Pivot],
 ) -> None:
     prints = Prints(cls())
-    cut = layers(prints.bodies, 0.2, touch=TOUCH)
+    cut = layers(prints.bodies, 0.2)
+    assert TOUCH == inspect.signature(layers).parameters["touch"].default
     assert prints.free(Printer(layer=0.2)) == (cut.fused == 0)
     assert not prints.free(Printer(growth=0.4, layer=0.2))

@@ -179,6 +179,9 @@ def test_most_rough_printers_and_nearly_all_careful_ones_manage_what_does_not_ha
 def test_the_worst_printer_does_worse_than_the_random_ones(cls: type[Hinge]) -> None:
     family, read = definition(cls), numbers(cls())
     found = worst(family, read, ROUGH)
+    if not (family.gaps or family.grips or family.webs):
+        assert found is None
+        return
     assert isinstance(found, Worst)
     drawn = ROUGH.sample(20_000, np.random.default_rng(3))
     (values_there,) = (m.values for m in margins(family, read, drawn) if m.cause == found.cause)
