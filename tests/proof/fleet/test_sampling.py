@@ -64,6 +64,6 @@ def test_a_printer_without_errors_prints_what_the_proof_of_the_layers_cuts(
 ) -> None:
     prints = Prints(cls())
     cut = layers(prints.bodies, 0.2)
-    assert TOUCH == inspect.signature(layers).parameters["touch"].default
+    assert inspect.signature(layers).parameters["touch"].default == TOUCH
     assert prints.free(Printer(layer=0.2)) == (cut.fused == 0)
     assert not prints.free(Printer(growth=0.4, layer=0.2))
