@@ -12,11 +12,17 @@ from scadgen.meshing import mesh
 from . import solids
 from .axis import Axis
 from .finding import Finding, Verdict
+from .fleet.findings import fleet_finding
 from .rest import body, rest
+from .strength import strength
 from .swing import swing
 
 if TYPE_CHECKING:
+    from scadgen.duty import Duty
     from scadgen.family import Hinge
+    from scadgen.strength.materials import Plastic
+
+    from .fleet.population import Population
 
 LAYER_HEIGHTS = (0.1, 0.2, 0.3)
 #: How closely flat faces must meet at the angle of the stop, degrees.
@@ -29,12 +35,17 @@ def check(
     hinge: Hinge,
     layer_heights: Sequence[float] | None = None,
     progress: Callable[[str], None] | None = None,
+    *,
+    population: Population | None = None,
+    duty: Duty | None = None,
+    plastic: Plastic | None = None,
 ) -> Verdict:
     """Prove ``hinge`` on its solids, printed in layers of each of the heights (mm).
 
     Without heights those that are usual are tried, up to the hinge's own thickest layer.
-    ``progress`` is told in a word what is being measured. Raises TypeError for a hinge that is
-    neither a pivot nor a flexure.
+    ``progress`` is told in a word what is being measured. With a ``population`` enough of its
+    printers must make it work; with a ``duty`` and a ``plastic`` it must bear the one in the
+    other. Raises TypeError for a hinge that is neither a pivot nor a flexure.
     """
     tell = progress or (lambda _: None)
     usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
@@ -45,7 +56,14 @@ def check(
         found = _flexure(hinge, heights, tell)
     else:
         raise TypeError(f"{hinge.family} is neither a pivot nor a flexure")
-    return Verdict(hinge.family, tuple(found), hinge.figures())
+    findings = list(found)
+    if population:
+        tell(f"{population.name} fleet")
+        findings.append(fleet_finding(hinge, population))
+    if duty and plastic:
+        tell("strength")
+        findings.extend(strength(hinge, duty, plastic))
+    return Verdict(hinge.family, tuple(findings), hinge.figures())
 
 
 def _pivot(hinge: Pivot, heights: Sequence[float], tell: solids.Tell) -> Iterator[Finding]:
