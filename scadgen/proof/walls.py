@@ -9,7 +9,7 @@ from .cuts import TOLERANCE, Cuts, cuts
 from .outlines import centre
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from manifold3d import CrossSection, Manifold
 
@@ -17,8 +17,10 @@ if TYPE_CHECKING:
 APART = 0.7
 #: What is thin for no more than so many line widths of height is an edge or a tip, not a wall.
 TIP = 3.0
-#: Sharpest corner that is no thin wall: the tip may lie so many times farther out than the disc.
-CORNER = 10.0
+#: What lies no farther, in line widths, from where the disc fits is a corner: 29 degrees or more.
+CORNER = 4.0
+#: Where the disc fits is looked for so many line widths around a thin patch.
+AROUND = 1.5
 #: Facets per turn of the disc that must fit into a wall.
 ROUND = 32
 #: Halvings of the width when the thickest place of a wall is looked for: to 1/250 of two lines.
@@ -32,8 +34,9 @@ class Wall:
     body: its place in the list of bodies.
     low, high: bottoms of its lowest and highest layer that were looked at, mm.
     area: of its largest layer, mm2. x, y: centre of that layer, mm.
-    width: how thick it is, mm: at its thickest place in a layer, and over as much height as makes
-        a wall of it; so neither a sharp end nor a ridge on top makes it thinner.
+    width: how thick it is, mm: where it is thinnest between two thicker parts, or thickest if it
+        stands out from one or alone; over as much height as makes a wall of it, so that a ridge on
+        top does not make it thinner.
     """
 
     body: int
@@ -59,9 +62,10 @@ def thin_walls(
 ) -> tuple[Wall, ...]:
     """Find walls thinner than two lines in bodies cut into layers (``height``, mm).
 
-    A section is thick enough wherever a disc as wide as two lines has been that stays inside it,
-    and in corners of 12 degrees or more. What else there is counts as a wall if it is no smaller
-    than a line is wide, both ways, and goes on upward for more than three line widths.
+    A section is thick enough wherever a disc as wide as two lines has been that stays inside it.
+    What else there is counts as a wall where it goes from one such place to another, or where it
+    stands out from them farther than a corner of 29 degrees would; and where it goes on upward for
+    more than three line widths.
 
     line_width: mm, above 0.
     """
@@ -94,29 +98,54 @@ def _runs(
 
 
 def _patches(section: CrossSection, z: float, line_width: float) -> Iterator[_Patch]:
-    from manifold3d import JoinType
+    disc = line_width - TOLERANCE
+    core = _rounded(section, -disc)
+    lost = section - _rounded(core, disc)
+    parts = [part for part in lost.decompose() if part.area() > line_width**2 / 2]
+    if parts:
+        corners = _rounded(core, CORNER * line_width)
+        for part in parts:
+            width = _neck(section, part, core, line_width)
+            far = part - corners
+            if width is None and far.area() > line_width**2 / 2:
+                width = _thickest(far, 2 * line_width)
+            if width is not None:
+                yield _Patch(part, z, width)
 
-    radius = line_width - TOLERANCE
-    core = section.offset(-radius, JoinType.Round, 2.0, ROUND)
-    lost = section - core.offset(radius, JoinType.Miter, CORNER)
-    if lost.area() > line_width**2:
-        for part in lost.decompose():
-            if part.area() > line_width**2:
-                yield _Patch(part, z, _thickest(part, 2 * line_width))
+
+def _neck(
+    section: CrossSection, part: CrossSection, core: CrossSection, line_width: float
+) -> float | None:
+    """Width of a section where a part of it leads from core to core; None if it does not."""
+    around = _rounded(part, AROUND * line_width)
+    sides = (core ^ around).decompose()
+    if len(sides) < 2:
+        return None
+
+    def passes(width: float) -> bool:
+        ways = (_rounded(section, -width / 2) ^ around).decompose()
+        return any(sum(not (way ^ side).is_empty() for side in sides) > 1 for way in ways)
+
+    return _largest(passes, 2 * line_width)
 
 
 def _thickest(section: CrossSection, most: float) -> float:
     """Diameter of the largest disc that fits into a section, up to ``most``."""
-    from manifold3d import JoinType
+    return _largest(lambda width: not _rounded(section, -width / 2).is_empty(), most)
 
+
+def _largest(holds: Callable[[float], bool], most: float) -> float:
     low, high = 0.0, most
     for _ in range(HALVINGS):
         middle = (low + high) / 2
-        if section.offset(-middle / 2, JoinType.Miter, 2.0).is_empty():
-            high = middle
-        else:
-            low = middle
+        low, high = (middle, high) if holds(middle) else (low, middle)
     return high
+
+
+def _rounded(section: CrossSection, distance: float) -> CrossSection:
+    from manifold3d import JoinType
+
+    return section.offset(distance, JoinType.Round, 2.0, ROUND)
 
 
 def _wall(body: int, run: tuple[_Patch, ...], tip: float) -> Wall:
