@@ -125,23 +125,22 @@ def _first_layer(beds: list[Bed]) -> Finding:
     worst = min(beds, key=lambda found: found.gap)
     least = min(found.least for found in beds)
     stands = f"{least:.0f} mm2 or more of each body on the bed"
-    if math.isinf(worst.gap):
-        return Finding("first layer", least > 0, f"{stands}.", least, 0.0, "mm2")
+    if least == 0 or math.isinf(worst.gap):
+        change = "stand every body on the bed: one starts above it" if least == 0 else ""
+        return Finding("first layer", least > 0, f"{stands}.", least, 0.0, "mm2", change=change)
     joined = worst.gap <= 0
-    more = f"stand the bodies {2 * worst.spread:.2g} mm apart or more on the bed, or chamfer them"
-    doubt = (
-        f"{more}: at least {2 * worst.spread + SURE_BED - worst.drawn:.2f} mm more leave no doubt"
-    )
+    short = 2 * worst.spread + SURE_BED - worst.drawn
+    more = f"more room between the bodies on the bed: {short:.2f} mm more, or chamfered feet"
     return Finding(
         "first layer",
-        least > 0 and not joined,
+        not joined,
         f"{worst.gap:.2f} mm between the bodies on the bed when each side spreads by "
         f"{worst.spread:g} mm (common practice, no source){', so they fuse' * joined}; {stands}.",
         measured=worst.gap,
         needed=0.0,
         unit="mm",
         slack=SURE_BED,
-        change=doubt if worst.gap < SURE_BED else "",
+        change=more if short > 0 else "",
     )
 
 
@@ -155,7 +154,7 @@ def _air(found: list[Air]) -> Iterator[Finding]:
     here = f"here {worst.count} at the least, at z = {worst.z:.4g} mm"
     words = f"{worst.gap:.2f} mm of air hold {held} empty layers of {worst.height:g} mm{falls}"
     unsure = worst.fewest < 1
-    thin = math.floor(worst.gap * 100) / 100
+    thin = math.floor(worst.gap * 100 + 1e-6) / 100
     yield Finding(
         "air between layers",
         worst.count > 0,
