@@ -1,8 +1,8 @@
 """Measures solids: what touches what, how far it turns, what holds it, what hangs in the air.
 
 Everything here takes ``manifold3d`` solids and gives a frozen dataclass of plain numbers; nothing
-knows which hinge the solids came from, and only ``solids``, ``printing`` and ``verdict`` pass or fail anything. Lengths are in
-millimetres, angles in degrees, areas in mm2, volumes in mm3.
+knows which hinge the solids came from, and only ``solids``, ``printing`` and ``verdict`` pass or
+fail anything. Lengths are in millimetres, angles in degrees, areas in mm2, volumes in mm3.
 
 - ``rest``: each body's pieces, and the overlap and smallest gap between two bodies as they stand.
 - ``swing``: how far one turns about an axis until the other stops it, and the gap on the way.
