@@ -10,7 +10,7 @@ from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
 from scadgen.expr import cos, let, maximum, sin, where
 from scadgen.family import Piece, deg, derived, mm
-from scadgen.gaps import Gap
+from scadgen.gaps import FIRST_LAYER_SPREAD, Gap
 from scadgen.kinds.leaf import Leaves
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import swept
@@ -117,7 +117,7 @@ class Pivot(Leaves):
     @derived
     def first_spread(self) -> float:
         """Spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)"""
-        return 0.2
+        return FIRST_LAYER_SPREAD
 
     @derived
     def face(self) -> float:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from scadgen.gaps import FIRST_LAYER_SPREAD
+
 from .cuts import Cuts, cuts
 from .outlines import apart
 
@@ -13,9 +15,8 @@ if TYPE_CHECKING:
 
     from manifold3d import Manifold
 
-#: How far a first layer that is squeezed onto the bed spreads on each side, mm: the middle of 0.1
-#: to 0.3 mm (common practice, no source).
-SPREAD = 0.2
+#: How far a first layer that is squeezed onto the bed spreads on each side, mm.
+SPREAD = FIRST_LAYER_SPREAD
 
 
 @dataclass(frozen=True)

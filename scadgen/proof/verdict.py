@@ -18,6 +18,8 @@ from .strength import strength
 from .swing import swing
 
 if TYPE_CHECKING:
+    from manifold3d import Manifold
+
     from scadgen.duty import Duty
     from scadgen.family import Hinge
     from scadgen.strength.materials import Plastic
@@ -88,7 +90,8 @@ def _pivot(hinge: Pivot, heights: Sequence[float], tell: solids.Tell) -> Iterato
     yield solids.gap_on_the_way(turn, hinge.clearance)
     tell("hold")
     yield from solids.holding(fixed, moving, axis, (0.0, high - CLOSING))
-    yield from solids.printing((fixed, moving), heights, hinge.longest_bridge(), tell)
+    names = ("the fixed link", "the moving link")
+    yield from _printed(hinge, (fixed, moving), names, heights, tell)
 
 
 def _flexure(hinge: Flexure, heights: Sequence[float], tell: solids.Tell) -> Iterator[Finding]:
@@ -104,4 +107,15 @@ def _flexure(hinge: Flexure, heights: Sequence[float], tell: solids.Tell) -> Ite
             whole.pieces == 1 and whole.watertight and bent.genus() == holes,
             f"{whole.pieces} piece, {bent.genus()} of {holes} openings through it still open.",
         )
-    yield from solids.printing((flat,), heights, hinge.longest_bridge(), tell)
+    yield from _printed(hinge, (flat,), ("the sheet",), heights, tell)
+
+
+def _printed(
+    hinge: Hinge,
+    bodies: Sequence[Manifold],
+    names: Sequence[str],
+    heights: Sequence[float],
+    tell: solids.Tell,
+) -> Iterator[Finding]:
+    bridge, line = hinge.longest_bridge(), hinge.line_width
+    yield from solids.printing(bodies, heights, bridge, tell, line_width=line, names=names)
