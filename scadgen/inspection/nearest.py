@@ -1,0 +1,123 @@
+"""The two points at which two bodies are nearest to each other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from scadgen.inspection.pairs import boxes, near_pairs
+from scadgen.proof.axis import Vector
+
+if TYPE_CHECKING:
+    import numpy as np
+    from manifold3d import Manifold
+
+    Array = np.ndarray[Any, Any]
+
+#: How much farther than the gap it is looked, mm: rounding.
+BEYOND = 1e-6
+_NEXT = [1, 2, 0]
+
+
+@dataclass(frozen=True)
+class Closest:
+    """Where two bodies are nearest: a point on each, and how far these are apart (all mm).
+
+    angle: of the turn at which this is so, degrees.
+    """
+
+    fixed: Vector
+    moving: Vector
+    gap: float
+    angle: float = 0.0
+
+
+def corners(solid: Manifold) -> Array:
+    """The triangles of a solid as (count, 3, 3), mm."""
+    mesh = solid.to_mesh64()
+    found: Array = mesh.vert_properties[:, :3][mesh.tri_verts.astype(int)]
+    return found
+
+
+def closest(fixed: Manifold, moving: Manifold, angle: float = 0.0) -> Closest:
+    """The nearest points of two bodies that do not overlap, as they stand; ``angle`` is noted."""
+    import numpy as np
+
+    one, other = fixed.bounding_box(), moving.bounding_box()
+    far = sum(abs(value) for value in (*one, *other))
+    margin = fixed.min_gap(moving, far) + BEYOND
+    a, b = corners(fixed), corners(moving)
+    best = (np.inf, a[0, 0], b[0, 0])
+    for i, j in near_pairs(boxes(a), boxes(b), margin):
+        distance, here, there = _between(a[i], b[j])
+        k = int(distance.argmin())
+        if distance[k] < best[0]:
+            best = (distance[k], here[k], there[k])
+    return Closest(_vector(best[1]), _vector(best[2]), float(best[0]), angle)
+
+
+def to_triangles(points: Array, triangles: Array) -> tuple[Array, Array]:
+    """Distance from each point to the triangle in its row, and the nearest point there."""
+    import numpy as np
+
+    normal = np.cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
+    square = np.maximum((normal * normal).sum(1), 1e-300)
+    height = ((points - triangles[:, 0]) * normal).sum(1) / square
+    foot = points - height[:, None] * normal
+    inside = square > 1e-24
+    for k in range(3):
+        edge = triangles[:, _NEXT[k]] - triangles[:, k]
+        inside &= (np.cross(edge, foot - triangles[:, k]) * normal).sum(1) >= 0
+    best = np.where(inside, np.linalg.norm(points - foot, axis=1), np.inf)
+    for k in range(3):
+        start = triangles[:, k]
+        edge = triangles[:, _NEXT[k]] - start
+        along = ((points - start) * edge).sum(1) / np.maximum((edge * edge).sum(1), 1e-300)
+        place = start + np.clip(along, 0, 1)[:, None] * edge
+        distance = np.linalg.norm(points - place, axis=1)
+        nearer = distance < best
+        best = np.where(nearer, distance, best)
+        foot = np.where(nearer[:, None], place, foot)
+    return best, foot
+
+
+def _between(a: Array, b: Array) -> tuple[Array, Array, Array]:
+    """Distance of each triangle of ``a`` from its partner in ``b``, and the nearest points."""
+    import numpy as np
+
+    ways = []
+    for k in range(3):
+        distance, foot = to_triangles(a[:, k], b)
+        ways.append((distance, a[:, k], foot))
+        distance, foot = to_triangles(b[:, k], a)
+        ways.append((distance, foot, b[:, k]))
+        ways.extend(_edges(a, b, k, m) for m in range(3))
+    distances = np.stack([way[0] for way in ways])
+    which = distances.argmin(0)
+    rows = np.arange(len(a))
+    here = np.stack([way[1] for way in ways])[which, rows]
+    there = np.stack([way[2] for way in ways])[which, rows]
+    return distances[which, rows], here, there
+
+
+def _edges(a: Array, b: Array, k: int, m: int) -> tuple[Array, Array, Array]:
+    """Distance between edge ``k`` of ``a`` and edge ``m`` of ``b`` where both meet it inside."""
+    import numpy as np
+
+    p, u = a[:, k], a[:, _NEXT[k]] - a[:, k]
+    q, v = b[:, m], b[:, _NEXT[m]] - b[:, m]
+    across = p - q
+    uu, vv, uv = (u * u).sum(1), (v * v).sum(1), (u * v).sum(1)
+    area = uu * vv - uv * uv
+    skew = area > 1e-12 * uu * vv
+    area = np.where(skew, area, 1.0)
+    pu, pv = (across * u).sum(1), (across * v).sum(1)
+    s, t = (uv * pv - vv * pu) / area, (uu * pv - uv * pu) / area
+    inside = skew & (s >= 0) & (s <= 1) & (t >= 0) & (t <= 1)
+    here, there = p + s[:, None] * u, q + t[:, None] * v
+    return np.where(inside, np.linalg.norm(here - there, axis=1), np.inf), here, there
+
+
+def _vector(point: Array) -> Vector:
+    x, y, z = (float(value) for value in point)
+    return x, y, z
