@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from scadgen.inspection import pivot
 from scadgen.inspection.bodies import FoundBody, bodies
@@ -134,12 +134,13 @@ def _soup(model: str | Path | Sequence[Manifold], asked: Asked, say: solids.Tell
     import numpy as np
 
     say("reading")
-    if not isinstance(model, (str, Path)):
-        return np.concatenate([np.zeros((0, 3, 3)), *map(corners, model)])
-    path = Path(model)
-    if path.suffix.lower() != ".scad":
-        if asked.settings:
-            raise JobError("--set: only an OpenSCAD file has values to set.")
+    path = Path(model) if isinstance(model, (str, Path)) else None
+    rendering = path is not None and path.suffix.lower() == ".scad"
+    if asked.settings and not rendering:
+        raise JobError("--set: only an OpenSCAD file has values to set.")
+    if path is None:
+        return np.concatenate([np.zeros((0, 3, 3)), *map(corners, cast(Any, model))]) * asked.scale
+    if not rendering:
         return read(path, asked.scale)
     say("OpenSCAD")
     with rendered(path, asked.settings, asked.time_limit) as stl:

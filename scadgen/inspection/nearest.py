@@ -14,8 +14,12 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[Any, Any]
 
+#: How far is looked first, mm.
+FIRST = 0.1
 #: How much farther than the gap it is looked, mm: rounding.
 BEYOND = 1e-6
+#: Solids of more triangles are halved before all near pairs are measured, so often at most.
+FEW, HALVINGS = 1500, 40
 _NEXT = [1, 2, 0]
 
 
@@ -43,17 +47,44 @@ def closest(fixed: Manifold, moving: Manifold, angle: float = 0.0) -> Closest:
     """The nearest points of two bodies that do not overlap, as they stand; ``angle`` is noted."""
     import numpy as np
 
-    one, other = fixed.bounding_box(), moving.bounding_box()
-    far = sum(abs(value) for value in (*one, *other))
-    margin = fixed.min_gap(moving, far) + BEYOND
-    a, b = corners(fixed), corners(moving)
+    margin = distance(fixed, moving) + BEYOND
+    a, b = map(corners, _halved(fixed, moving, margin))
     best = (np.inf, a[0, 0], b[0, 0])
     for i, j in near_pairs(boxes(a), boxes(b), margin):
-        distance, here, there = _between(a[i], b[j])
-        k = int(distance.argmin())
-        if distance[k] < best[0]:
-            best = (distance[k], here[k], there[k])
+        apart, here, there = _between(a[i], b[j])
+        k = int(apart.argmin())
+        if apart[k] < best[0]:
+            best = (apart[k], here[k], there[k])
     return Closest(_vector(best[1]), _vector(best[2]), float(best[0]), angle)
+
+
+def distance(one: Manifold, other: Manifold) -> float:
+    """Smallest distance between two solids, mm, however far apart."""
+    search = FIRST
+    while True:  # a wide search tries all pairs of triangles, so the first ones are narrow
+        gap = float(one.min_gap(other, search))
+        if gap < search:
+            return gap
+        search *= 4
+
+
+def _halved(fixed: Manifold, moving: Manifold, margin: float) -> tuple[Manifold, Manifold]:
+    """Small pieces of both solids that come within the margin of each other, as the wholes do.
+
+    What halving adds are cut faces: these lie inside the body, nowhere nearer to the other one.
+    """
+    pieces, turns = [fixed, moving], 0
+    while max(piece.num_tri() for piece in pieces) > FEW and turns < HALVINGS:
+        box = pieces[0].bounding_box()
+        sides = [box[k + 3] - box[k] for k in range(3)]
+        k = sides.index(max(sides))
+        normal = [float(axis == k) for axis in range(3)]
+        halves = pieces[0].split_by_plane(normal, (box[k] + box[k + 3]) / 2)
+        near = [half for half in halves if half.min_gap(pieces[1], 2 * margin) <= margin]
+        if not near:
+            break
+        pieces, turns = [pieces[1], near[0]], turns + 1
+    return (pieces[1], pieces[0]) if turns % 2 else (pieces[0], pieces[1])
 
 
 def to_triangles(points: Array, triangles: Array) -> tuple[Array, Array]:
@@ -74,9 +105,9 @@ def to_triangles(points: Array, triangles: Array) -> tuple[Array, Array]:
         edge = triangles[:, _NEXT[k]] - start
         along = ((points - start) * edge).sum(1) / np.maximum((edge * edge).sum(1), 1e-300)
         place = start + np.clip(along, 0, 1)[:, None] * edge
-        distance = np.linalg.norm(points - place, axis=1)
-        nearer = distance < best
-        best = np.where(nearer, distance, best)
+        apart = np.linalg.norm(points - place, axis=1)
+        nearer = apart < best
+        best = np.where(nearer, apart, best)
         foot = np.where(nearer[:, None], place, foot)
     return best, foot
 
@@ -87,10 +118,10 @@ def _between(a: Array, b: Array) -> tuple[Array, Array, Array]:
 
     ways = []
     for k in range(3):
-        distance, foot = to_triangles(a[:, k], b)
-        ways.append((distance, a[:, k], foot))
-        distance, foot = to_triangles(b[:, k], a)
-        ways.append((distance, foot, b[:, k]))
+        apart, foot = to_triangles(a[:, k], b)
+        ways.append((apart, a[:, k], foot))
+        apart, foot = to_triangles(b[:, k], a)
+        ways.append((apart, foot, b[:, k]))
         ways.extend(_edges(a, b, k, m) for m in range(3))
     distances = np.stack([way[0] for way in ways])
     which = distances.argmin(0)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from scadgen.inspection.nearest import distance
 from scadgen.inspection.revolved import Revolved, revolved
 from scadgen.jobs import JobError
 from scadgen.proof.axis import Axis
@@ -106,7 +107,7 @@ def found(fixed: Manifold, moving: Manifold) -> FoundAxis:
 
     Raises JobError when there is none.
     """
-    gap = fixed.min_gap(moving, 5.0)
+    gap = distance(fixed, moving)
     overlapping = meet(fixed, moving)
     best: FoundAxis | None = None
     for count, walls in enumerate(revolved(fixed, moving, gap)):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 import warnings
 import zipfile
 from collections.abc import Callable
@@ -35,6 +36,7 @@ UNITS = {
     "foot": 304.8,
     "meter": 1000.0,
 }
+_VERTEX = re.compile(rb"^[ \t]*vertex[ \t]", re.MULTILINE | re.IGNORECASE)
 #: Bytes of a binary STL's head, and of each of its triangles.
 _BINARY_HEAD, _BINARY_TRIANGLE = 84, 50
 
@@ -121,7 +123,8 @@ def _stl(data: bytes) -> Array:
     import numpy as np
     from trimesh.exchange.stl import load_stl
 
-    if data.lstrip()[:5].lower() != b"solid" or b"facet" not in data[:2000].lower():
+    text = data.lstrip()[:5].lower() == b"solid" and b"facet" in data[:2000].lower()
+    if not text:
         if len(data) < _BINARY_HEAD:
             raise JobError("not an STL file: too short to be one.")
         count = int.from_bytes(data[_BINARY_HEAD - 4 : _BINARY_HEAD], "little")
@@ -135,9 +138,10 @@ def _stl(data: bytes) -> Array:
     read = load_stl(io.BytesIO(data))
     parts = read["geometry"].values() if "geometry" in read else [read]
     soups = [np.asarray(part["vertices"])[np.asarray(part["faces"])] for part in parts]
-    if b"endsolid" not in data.lower() and not soups:
+    soup = np.concatenate([np.zeros((0, 3, 3)), *soups])
+    if text and len(_VERTEX.findall(data)) != 3 * len(soup):
         raise JobError("an STL text that ends before 'endsolid': it is cut short.")
-    return np.concatenate([np.zeros((0, 3, 3)), *soups])
+    return soup
 
 
 def _scene(data: bytes) -> tuple[Array, str]:
@@ -180,7 +184,8 @@ def _obj(data: bytes) -> Array:
             faces += [(first, *pair) for pair in pairwise(others)]
             if len(faces) > TRIANGLES:
                 _refuse_many(len(faces))
-    return np.array(corners).reshape(-1, 3)[np.array(faces, int).reshape(-1, 3)]
+    soup: Array = np.array(corners).reshape(-1, 3)[np.array(faces, int).reshape(-1, 3)]
+    return soup
 
 
 def _three_mf(data: bytes) -> Array:

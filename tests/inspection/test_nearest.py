@@ -69,6 +69,21 @@ def test_two_crossed_bars_are_closest_where_their_edges_pass() -> None:
     assert near.angle == 12.0
 
 
+@pytest.mark.parametrize("way", [(0, 0, 0), (30, 40, 50)])
+def test_a_spot_between_fine_meshes_is_where_it_is_between_coarse_ones(
+    way: tuple[float, float, float],
+) -> None:
+    pin = Manifold.cylinder(9, 2, 2, 32, True).translate((0.1, 0, 0)).rotate(way)
+    eye = (Manifold.cylinder(6, 5, 5, 32, True) - Manifold.cylinder(9, 2.5, 2.5, 32, True)).rotate(
+        way
+    )
+    coarse = closest(pin, eye)
+    fine = closest(pin.refine_to_length(0.3), eye.refine_to_length(0.3))
+    assert fine.gap == pytest.approx(coarse.gap, abs=1e-6)
+    apart = np.linalg.norm(np.subtract(fine.fixed, fine.moving))
+    assert apart == pytest.approx(coarse.gap, abs=1e-6)
+
+
 def test_points_lie_as_far_apart_as_the_gap_that_manifold_measures() -> None:
     rng = np.random.default_rng(4)
     for _ in range(10):

@@ -139,6 +139,11 @@ BAD: dict[str, tuple[str, bytes, str]] = {
     "prose as OBJ": ("a.obj", b"once upon a time", "no triangles in it."),
     "cut short": ("a.stl", stl(BALL)[:-70], "not an STL file, or one cut short: "),
     "text cut short": ("a.stl", ascii_stl(BOTH)[:9000], "ends before 'endsolid': it is cut short."),
+    "second text cut short": (
+        "a.stl",
+        ascii_stl(BOTH[:8]) + ascii_stl(BOTH[8:])[:3000],
+        "ends before 'endsolid': it is cut short.",
+    ),
     "text without numbers": (
         "a.stl",
         ascii_stl(BOTH).replace(b"vertex ", b"vertex zero "),
