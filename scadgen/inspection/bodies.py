@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from scadgen.documents import JobError
 from scadgen.inspection.crossing import crossing
 from scadgen.inspection.shells import FLAT, Shell, shells
-from scadgen.jobs import JobError
 from scadgen.proof.contact import overlap
 
 if TYPE_CHECKING:

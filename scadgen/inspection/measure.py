@@ -8,16 +8,18 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
+from scadgen.demands import LAYER
+from scadgen.documents import JobError
 from scadgen.inspection import pivot
 from scadgen.inspection.bodies import FoundBody, bodies
 from scadgen.inspection.nearest import Closest, closest, corners
 from scadgen.inspection.reading import read
 from scadgen.inspection.rendering import TIME_LIMIT, rendered
 from scadgen.inspection.result import Inspection
-from scadgen.jobs import LAYER, JobError
 from scadgen.proof import solids
 from scadgen.proof.contact import meet
 from scadgen.proof.finding import Finding, Verdict
+from scadgen.proof.layers import TOUCH
 from scadgen.proof.rest import body, rest
 from scadgen.proof.swing import Swing, swing
 from scadgen.proof.verdict import CLOSING, LAYER_HEIGHTS
@@ -28,9 +30,8 @@ if TYPE_CHECKING:
     from scadgen.inspection.pivot import FoundAxis
     from scadgen.proof.axis import Axis
 
-#: Gap that is needed where none is asked, mm: slicers close gaps below about 0.1 mm (common
-#: practice, no source).
-LEAST_GAP = 0.1
+#: Gap that is needed where none is asked, mm.
+LEAST_GAP = TOUCH
 #: Turn without which nothing is a hinge, degrees, where none is asked (assumed).
 LEAST_TURN = 10.0
 #: Pose in which the hold is tried, too, where nothing stops the turn and none is asked, degrees.
@@ -156,7 +157,10 @@ def _alone(
             "measured between bodies. Of a hinge of one piece the printing is judged: ask without."
         )
     notes = [*notes, "one body: no swing and no hold to measure; only its printing is judged."]
-    findings = (solids.sound("body", body(only.solid)), *_printing([only], [only], asked, say))
+    findings = (
+        solids.sound("body", body(only.solid)),
+        *_printing({"the body": only}, [only], asked, say),
+    )
     return Inspection(Verdict(name, findings), (only,), (), None, None, None, tuple(notes))
 
 
@@ -173,7 +177,8 @@ def _hinge(
     say("swing")
     turn = swing(fixed, moving, axis.axis, facets=axis.facets, within=_within(asked))
     findings = list(_findings(fixed, moving, axis, turn, asked, say))
-    findings += _printing(pair, found, asked, say)
+    named = dict(zip(("the fixed link", "the moving link"), pair, strict=True))
+    findings += _printing(named, found, asked, say)
     near = None if meet(fixed, moving) else _closest(fixed, moving, axis.axis, turn)
     numbers = tuple(one.number for one in pair)
     verdict = Verdict(name, tuple(findings))
@@ -261,12 +266,13 @@ def _poses(turn: Swing, asked: Asked) -> tuple[float, ...]:
 
 
 def _printing(
-    pair: Sequence[FoundBody], found: Sequence[FoundBody], asked: Asked, say: solids.Tell
+    some: Mapping[str, FoundBody], found: Sequence[FoundBody], asked: Asked, say: solids.Tell
 ) -> Iterator[Finding]:
     """Layers, with the model put on the bed as a slicer does."""
     floor = min(one.box[2] for one in found)
-    standing = [one.solid.translate((0, 0, -floor)) for one in pair]
-    yield from solids.printing(standing, asked.layers, asked.bridge, say)
+    standing = [one.solid.translate((0, 0, -floor)) for one in some.values()]
+    names = tuple(some)
+    yield from solids.printing(standing, asked.layers, asked.bridge, say, names=names)
 
 
 def _closest(fixed: Manifold, moving: Manifold, axis: Axis, turn: Swing) -> Closest | None:

@@ -7,9 +7,9 @@ import io
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from scadgen.documents import JobError
 from scadgen.gallery.palette import LIGHT
 from scadgen.inspection.result import Inspection
-from scadgen.jobs import JobError
 from scadgen.proof.axis import Axis, Vector
 
 if TYPE_CHECKING:

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from scadgen.documents import JobError
 from scadgen.inspection.nearest import distance
 from scadgen.inspection.revolved import Revolved, revolved
-from scadgen.jobs import JobError
 from scadgen.proof.axis import Axis
 from scadgen.proof.contact import meet
 

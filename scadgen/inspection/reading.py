@@ -12,7 +12,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scadgen.jobs import JobError
+from scadgen.documents import JobError
 
 if TYPE_CHECKING:
     import numpy as np

@@ -14,8 +14,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from scadgen.jobs import JobError
-from scadgen.to_scad import string
+from scadgen.documents import JobError
+from scadgen.quoting import scad_string
 
 #: How long OpenSCAD may take, seconds.
 TIME_LIMIT = 300.0
@@ -40,7 +40,7 @@ def _setting(given: str) -> tuple[str, str]:
     if value in ("true", "false"):
         return name, value
     if len(value) >= 2 and value[0] == value[-1] == '"':
-        return name, string(value[1:-1])
+        return name, scad_string(value[1:-1])
     try:
         number = float(value)
     except ValueError:

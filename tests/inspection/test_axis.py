@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
+from scadgen.documents import JobError
 from scadgen.family import Hinge
 from scadgen.inspection import pivot
-from scadgen.jobs import JobError
 from scadgen.kinds.pivot import Pivot
 from scadgen.meshing import mesh
 from tests.inspection.models import MOVED, PIVOTS, TURNED

@@ -11,10 +11,10 @@ import pytest
 from manifold3d import Manifold
 
 from scadgen.cli import main
+from scadgen.documents import JobError
 from scadgen.gallery.palette import LIGHT, rgb
 from scadgen.inspection import Asked, Inspection, inspect
 from scadgen.inspection.picture import CAPTION, PANEL, picture, picture_path
-from scadgen.jobs import JobError
 from tests.inspection.models import MOVED, TURNED, Array, ascii_stl, soup
 
 PIN = Manifold.cylinder(6, 2, 2, 32)

@@ -12,9 +12,9 @@ import pytest
 from manifold3d import Manifold
 
 from scadgen.cli import main
+from scadgen.documents import JobError
 from scadgen.inspection.bodies import bodies
 from scadgen.inspection.reading import read
-from scadgen.jobs import JobError
 from scadgen.printable import stl, three_mf
 from tests.inspection.models import ascii_stl, soup
 
