@@ -6,13 +6,12 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from .finding import Finding
-from .hold import hold
+from .holding import holding as holding
 from .layers import layers
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-    from .axis import Axis
     from .rest import Body, Rest
     from .swing import Swing
 
@@ -66,21 +65,6 @@ def gap_on_the_way(turn: Swing, clearance: float) -> Finding:
         needed=clearance,
         unit="mm",
     )
-
-
-def holding(
-    fixed: Manifold, moving: Manifold, axis: Axis, angles: Sequence[float]
-) -> Iterator[Finding]:
-    """Whether ``fixed`` holds ``moving``, drawn as at rest, at each of the angles (degrees)."""
-    for angle in angles:
-        grip = hold(fixed, axis.turn(moving, angle), axis)
-        pull = grip.freest
-        yield Finding(
-            f"hold at {angle:g} deg",
-            grip.held,
-            f"pulled {pull.towards}, it is {pull.end} after {pull.travel:.2f} mm, the worst of "
-            f"{len(grip.pulls)} ways.",
-        )
 
 
 def printing(
