@@ -28,10 +28,10 @@ Pose = tuple[tuple[float, float, float, float], ...]
 #: Between two poses of a way out that are looked at, the bearing moves by no more than this, mm,
 #: and nothing by more than twice as much: one printed line, and two.
 CLOSELY = 0.4
-#: A body that came this far, mm, is loose: the search goes on for as long as it comes farther.
-LOOSE = 1.0
-#: Ways that the meshes may refuse before the search gives up.
-REFUSALS = 6
+#: A body that comes so many gaps far is loose, and worth so many times the effort.
+LOOSE, WORTH = 3, 3
+#: Trees that are grown at most: a second for a loose body, one more for each way refused.
+ATTEMPTS = 6
 
 
 @dataclass(frozen=True)
@@ -45,8 +45,8 @@ class Escape:
     tilt, turn: the largest tilt of the axis and the turn either way, degrees, of the poses on the
         way, or of all that were reached.
     shift: how far, mm, the middle of the bearing came on the way, or at all.
-    tries: poses tried. reached: how many free ones were told apart, ``apart`` mm or 10 degrees of
-        turn from each other.
+    tries: poses tried. reached: how many free ones the last tree told apart, ``apart`` mm or 10
+        degrees of turn from each other.
     refused: ways that the search believed in and the meshes did not.
     """
 
@@ -68,7 +68,7 @@ def escape(
     axis: Axis,
     *,
     effort: int = 1000,
-    most: int = 20_000,
+    most: int = 6_000,
     limit: float = 10.0,
     seed: int = 1,
     couple: Couple | None = None,
@@ -81,8 +81,9 @@ def escape(
     meshes leave nothing as thick as a graze in it. Finding none is no proof that there is none: it
     says what this effort reached. The same bodies give the same search wherever they stand.
 
-    effort: poses tried, at least; once the body is more than 1 mm from rest, as many after it last
-        came farther than before. most: poses tried in one tree, at most.
+    effort: poses tried, at least; where the middle of the bearing comes three gaps far, or the
+        meshes refused a way, three times as many after it last came farther. most: poses tried in
+        one tree, at most.
     limit: way, mm, of every place in the bearing that counts as free. couple: the bodies made ready
         by another search, to save time.
 
@@ -91,29 +92,39 @@ def escape(
     if not (clear(fixed, moving) or gives_way(fixed ^ moving, axis.frame)):
         raise ValueError("escape: the bodies overlap; start from a pose where they are apart.")
     couple = couple or Couple(fixed, moving, axis)
-    tries = 0
-    for refused in range(REFUSALS + 1):
-        tree = Tree(couple, limit, seed + refused)
+    tries = refused = 0
+    for attempt in range(ATTEMPTS):
+        tree = Tree(couple, limit, seed + attempt)
         out = None
-        while out is None and tree.tries < min(most, _enough(tree, effort)):
+        while out is None and tree.tries < min(most, _enough(tree, effort, refused)):
             out = tree.grow()
         tries += tree.tries
-        if out is None or refused == REFUSALS:
-            return _result(couple, tree, range(len(tree.parents)), (), tries, refused)
+        if out is None:
+            if attempt > refused or not _promising(tree, refused):
+                break
+            continue
         way = _shortened(couple, tree, tree.path(out))
         poses = list(_between(couple, tree, way))
         blocked = _blocked(fixed, moving, couple, poses)
         if blocked is None:
             path = tuple(_plain(couple.world(*pose)) for pose in poses)
             return _result(couple, tree, way, path, tries, refused)
-        if not refused:  # what is in the way may lie beyond what was watched
+        refused += 1
+        if refused == 1:  # what is in the way may lie beyond what was watched
             couple = Couple(fixed, moving, axis, whole=True)
         couple.watch(*blocked)
-    raise AssertionError("unreachable")
+    return _result(couple, tree, range(len(tree.parents)), (), tries, refused)
 
 
-def _enough(tree: Tree, effort: int) -> int:
-    return effort + tree.last_gain if tree.away.max() > LOOSE else effort
+def _promising(tree: Tree, refused: int) -> bool:
+    """Whether a body moves so freely that more effort may pay."""
+    far = float(np.linalg.norm(tree.shifts, axis=1).max())
+    return refused > 0 or far > LOOSE * tree.gap
+
+
+def _enough(tree: Tree, effort: int, refused: int) -> int:
+    """How many poses are to be tried, as far as the tree has come."""
+    return tree.last_gain + WORTH * effort if _promising(tree, refused) else effort
 
 
 def _result(
@@ -189,7 +200,6 @@ def _blocked(
         shared = fixed ^ moved
         if not gives_way(shared, couple.frame.tolist()):
             places = shared.to_mesh64().vert_properties[:, :3]
-            places = np.vstack([places, places.mean(0)])
             return couple.local(places), turn, shift
     return None
 

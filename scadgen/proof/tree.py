@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 STEP, TURN = 0.4, 10.0
 #: Poses tried at a time.
 BATCH = 48
+#: How many of them aim at a random place, up to so many times as far as any that was reached.
+AIMED, BEYOND = 16, 1.5
 #: A pose counts as new where the ends of the bearing, mm, or the turn, a whole TURN, are new.
 APART = 0.2
 #: Corrections of a pose that digs in, before it is given up.
@@ -39,20 +41,30 @@ class Tree:
         self.parents = np.array([-1])
         self.moves = np.zeros((1, 6))
         self.uses, self.away = np.zeros(1), np.zeros(1)
+        self.gap = float(couple.depth(self.turns, self.shifts)[0])
         self.marks = _lattice(couple)
         self.ends = np.array([(0, 0, -couple.lever), (0, 0, couple.lever)]).T
         self.scale = np.array([1 / couple.lever] * 2 + [math.radians(TURN) / STEP] + [1.0] * 3)
-        places = self._places(self.turns, self.shifts)
-        self.cells = set(map(tuple, places.tolist()))
-        self.span = np.zeros(2 * places.shape[1])
+        self.places = self._places(self.turns, self.shifts)
+        self.cells = {(0,) * 7}
+        self.span = np.zeros(14)
         self.tries = self.last_gain = 0
         for way in (1, -1):
             self._swing(way)
+        count = len(self.parents)
+        ways = np.vstack([np.eye(6)[3:], -np.eye(6)[3:]])
+        #: The first steps: at each turn along the axis and square to it, both ways.
+        self.first = np.repeat(np.arange(count), 6), np.tile(ways, (count, 1))
 
     def grow(self) -> int | None:
         """Try one batch of steps; the pose that is out, if one is."""
-        picked = self._picked()
-        moves = self._moves(picked)
+        picked, moves = (part[:BATCH] for part in self.first)
+        self.first = self.first[0][BATCH:], self.first[1][BATCH:]
+        if not len(picked):
+            picked, moves = self._aimed()
+            others = self._picked(BATCH - len(picked))
+            picked = np.concatenate([picked, others])
+            moves = np.vstack([moves, self._moves(others)])
         self.uses += np.bincount(picked, minlength=len(self.uses))
         length = STEP * self.random.uniform(0.25, 1, len(picked))
         small = moves * length[:, None] * self.scale
@@ -89,13 +101,24 @@ class Tree:
         self._added(np.zeros(count, dtype=np.int64), moves, turns, shifts, free)
         self.parents[first + 1 :] = np.arange(first, len(self.parents) - 1)
 
-    def _picked(self) -> Array:
-        """Half of a batch where the tree was least used, half where it has come farthest."""
+    def _aimed(self) -> tuple[Array, Array]:
+        """Towards random places, a little beyond those reached: the nearest poses, and the ways."""
+        wide = self.span[None] * BEYOND + 1
+        aims = self.random.uniform(-wide[:, 7:], wide[:, :7], (AIMED, 7))
+        gone = aims[:, None] - self.places
+        nearest = (gone * gone).sum(2).argmin(1)
+        gone = gone[np.arange(AIMED), nearest] * APART
+        below, above = gone[:, :6].reshape(-1, 3, 2).transpose(2, 0, 1)
+        lean, slide = (above - below) / 2, (above + below) / 2
+        moves = np.column_stack([-lean[:, 1], lean[:, 0], gone[:, 6], slide])
+        return nearest, moves / np.linalg.norm(moves, axis=1, keepdims=True)
+
+    def _picked(self, count: int) -> Array:
+        """Half of them where the tree was least used, half where it has come farthest."""
         noise = self.random.random(len(self.uses)) * 1e-3
-        half = BATCH // 2
-        least = np.argsort(self.uses + noise)[:half]
-        far = np.argsort(noise - self.away / (1 + self.uses / 4))[:half]
-        rest = self.random.integers(0, len(self.uses), BATCH - len(least) - len(far))
+        least = np.argsort(self.uses + noise)[: count // 2]
+        far = np.argsort(noise - self.away / (1 + self.uses / 4))[: count // 2]
+        rest = self.random.integers(0, len(self.uses), count - len(least) - len(far))
         return np.concatenate([least, far, rest])
 
     def _moves(self, picked: Array) -> Array:
@@ -132,6 +155,7 @@ class Tree:
         self.moves = np.concatenate([self.moves, moves[new]])
         self.uses = np.concatenate([self.uses, np.zeros(len(new))])
         self.away = np.concatenate([self.away, away])
+        self.places = np.vstack([self.places, places[new]])
         self._widen(places[new])
         out = np.flatnonzero((away >= self.limit) | self.couple.parted(turns, shifts))
         return before + int(out[0]) if len(out) else None
