@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from scadgen.expr import atan
 from scadgen.family import derived, family, mm
 from scadgen.kinds.upright import UprightPivot
 from scadgen.rules import Rule, at_least
@@ -75,3 +76,13 @@ class FacingCones(UprightPivot):
         """Link with a socket at either end."""
         sockets = cone_pair(self.cone / 2 * self.rim, self.tip, self.link, self.join)
         return revolve(rectangle(self.radius, self.link) - sockets)
+
+    @derived
+    def side_play(self) -> float:
+        """Way square to the axis until the cones touch"""
+        return self.play
+
+    @derived
+    def tilt_play(self) -> float:
+        """Tilt until the mouths of the sockets touch: it moves them along and aside"""
+        return atan(self.play / ((self.link + self.cone) / 2))

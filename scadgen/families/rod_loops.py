@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.expr import sqrt
+from scadgen.expr import atan, sqrt
 from scadgen.family import derived, family, mm
 from scadgen.kinds.lying import LyingPivot
 from scadgen.rules import Rule, at_least, at_most
@@ -63,3 +63,8 @@ class RodLoops(LyingPivot):
     def rod_solid(self) -> Shape:
         """Rod, solid with the loops of the fixed link."""
         return along_x(rod_outline(self.rod / 2), self.length).at(z=self.radius)
+
+    @derived
+    def tilt_play(self) -> float:
+        """Least tilt until the bores touch the rod at both ends"""
+        return atan(2 * self.clearance / self.engaged)

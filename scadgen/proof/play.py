@@ -13,6 +13,8 @@ from .couple import Couple, turned
 from .pull import THIN, shifted
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from manifold3d import Manifold
 
     from .axis import Axis, Vector
@@ -28,6 +30,8 @@ SQUARE = 1e-6
 STEEPEST = 45.0
 #: Halvings of the range in which the largest tilt lies, and corrections of the shift at each.
 HALVINGS, SHIFTS = 6, 6
+#: So much of a proposed tilt is tried on the solids.
+MORE = 1.5
 #: Factor from one tilt to the next that is tried, until one does not fit.
 GROWTH = 1.5
 #: Room, mm, that a shift is to leave to all faces while a tilt is tried.
@@ -142,16 +146,30 @@ def _tilts(
     leans, angles, shifts = _steepest(couple)
     found = []
     for lean, angle, shift in zip(leans, angles, shifts, strict=True):
+        spin = lean * angle
+        fine = tolerance / max(tolerance, angle * couple.lever)
 
-        def meets(share: float, spin: Array = lean * angle, to: Array = shift) -> bool:
+        def meets(share: float, spin: Array = spin, to: Array = shift) -> bool:
+            """Shifted at once, then tilted."""
+            place = couple.world(turned(share * spin[None])[0], to)
+            return meet(fixed, moving.transform(place))
+
+        def meets_later(share: float, spin: Array = spin, to: Array = shift) -> bool:
+            """Shifted as it is tilted."""
             place = couple.world(turned(share * spin[None])[0], share * to)
             return meet(fixed, moving.transform(place))
 
-        fine = tolerance / max(tolerance, angle * couple.lever)
-        share = last_free(meets, 0.0, 1.5, 0.5, fine, 1 - fine / 2)
-        most = math.degrees(angle) * (1.5 if share is None else share)
-        found.append(min(STEEPEST, float(most)))
+        share = _share(meets, fine)
+        if share < 1 - 2 * fine:
+            share = max(share, _share(meets_later, fine))
+        found.append(min(STEEPEST, float(np.degrees(angle)) * share))
     return tuple(found)
+
+
+def _share(meets: Callable[[float], bool], fine: float) -> float:
+    """How much of a proposed tilt, up to half as much again, goes without contact."""
+    share = last_free(meets, 0.0, MORE, MORE / 3, fine, 1 - fine / 2)
+    return MORE if share is None else share
 
 
 def _steepest(couple: Couple) -> tuple[Array, Array, Array]:

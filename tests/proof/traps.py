@@ -9,12 +9,11 @@ from manifold3d import Manifold
 from .shapes import box, rod, turned
 
 
-def lid_under_a_lip(lip: float) -> tuple[Manifold, Manifold]:
+def bar_under_a_lip(lip: float) -> tuple[Manifold, Manifold]:
     """A bar in a tray, one end under a lip: raised at the other end, it slides out.
 
-    The tray's low wall stops every straight pull that the lip does not, and 0.3 mm of play is less
-    than any lip here; the wall is 1.5 mm high against the bar. A lip of 5 mm reaches so far that
-    the bar cannot be raised by enough.
+    A low wall, 1.2 mm high against the bar, stops every straight pull that the lip does not; the
+    play of 0.3 mm is less than any lip here. Under a lip of 8 mm the bar cannot rise over the wall.
     """
     tray = box((-9, -5, -4), (9, 5, 2.3)) - box((-5.3, -2.3, -1.3), (5.3, 2.3, 3))
     low = box((-10, -2.3, 0.2), (-5, 2.3, 3))
@@ -38,9 +37,27 @@ def ball_in_a_cup(mouth: float) -> tuple[Manifold, Manifold]:
     return cup, ball + rod(1.2, 0, 12)
 
 
-def shallow_waist(grip: float) -> tuple[Manifold, Manifold]:
+def ring_on_a_waist(grip: float) -> tuple[Manifold, Manifold]:
     """A ring of radius 4.3 inside, around a waist of radius 4 whose ends stand out by the grip."""
     wide = 4.3 + grip
     profile = [(0, -5), (wide, -5), (wide, -2), (4, -2 + wide - 4), (4, 2 - wide + 4), (wide, 2)]
     spindle = turned([*profile, (wide, 5), (0, 5)], 64)
     return spindle, turned([(4.3, -0.7), (8, -0.7), (8, 0.7), (4.3, 0.7)], 64)
+
+
+def link_between_cones(tip: float, clearance: float, facets: int = 96) -> tuple[Manifold, Manifold]:
+    """A link, 12 mm high, between two facing 45-degree cones whose roots have a radius of 4 mm.
+
+    clearance: square to the flanks. The cones are as high as `tip`.
+    """
+    gap = clearance * math.sqrt(2)
+    root = 6 + gap
+    profile = [(0, -root - 1), (4, -root - 1), (4, -root), (4 - tip, -root + tip), (0, -root + tip)]
+    cone = turned(profile, facets)
+    yoke = rod(7, -12, -root) + rod(7, root, 12) + box((-10, -4, -12), (-8, 4, 12))
+    yoke += box((-10, -4, -12), (0, 4, -root - 1)) + box((-10, -4, root + 1), (0, 4, 12))
+    rim = 1 / math.cos(math.pi / facets)  # a socket is drawn around its circle
+    profile = [(0, -7), (4, -7), (4, -6), (4 - tip, -6 + tip), (0, -6 + tip)]
+    socket = turned([(radius * rim, height) for radius, height in profile], facets)
+    link = rod(6, -6, 6) - socket - socket.rotate((180, 0, 0))
+    return yoke + cone + cone.rotate((180, 0, 0)), link
