@@ -84,5 +84,5 @@ class FacingCones(UprightPivot):
 
     @derived
     def tilt_play(self) -> float:
-        """Tilt until the mouths of the sockets touch: it moves them along and aside"""
+        """Tilt until the mouths of the sockets touch, if nothing else does before"""
         return atan(self.play / ((self.link + self.cone) / 2))

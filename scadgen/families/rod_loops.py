@@ -66,5 +66,5 @@ class RodLoops(LyingPivot):
 
     @derived
     def tilt_play(self) -> float:
-        """Least tilt until the bores touch the rod at both ends"""
+        """Least tilt until the bores touch the rod at both ends, if nothing else does before"""
         return atan(2 * self.clearance / self.engaged)

@@ -79,5 +79,5 @@ class SideCones(LyingPivot):
 
     @derived
     def tilt_play(self) -> float:
-        """Tilt until the mouths of the outermost sockets touch: it moves them along and aside"""
+        """Tilt until the mouths of the outermost sockets touch, if nothing else does before"""
         return atan(self.play / ((self.engaged + self.cone) / 2))

@@ -67,7 +67,7 @@ def escape(
     moving: Manifold,
     axis: Axis,
     *,
-    effort: int = 1000,
+    effort: int = 800,
     most: int = 6_000,
     limit: float = 10.0,
     seed: int = 1,
@@ -89,9 +89,7 @@ def escape(
 
     Raises ValueError when the bodies overlap already.
     """
-    if not (clear(fixed, moving) or gives_way(fixed ^ moving, axis.frame)):
-        raise ValueError("escape: the bodies overlap; start from a pose where they are apart.")
-    couple = couple or Couple(fixed, moving, axis)
+    couple = _ready(fixed, moving, axis, couple)
     tries = refused = 0
     for attempt in range(ATTEMPTS):
         tree = Tree(couple, limit, seed + attempt)
@@ -104,7 +102,7 @@ def escape(
                 break
             continue
         way = _shortened(couple, tree, tree.path(out))
-        poses = list(_between(couple, tree, way))
+        poses = [*_between(couple, tree, way)]
         blocked = _blocked(fixed, moving, couple, poses)
         if blocked is None:
             path = tuple(_plain(couple.world(*pose)) for pose in poses)
@@ -114,6 +112,12 @@ def escape(
             couple = Couple(fixed, moving, axis, whole=True)
         couple.watch(*blocked)
     return _result(couple, tree, range(len(tree.parents)), (), tries, refused)
+
+
+def _ready(fixed: Manifold, moving: Manifold, axis: Axis, couple: Couple | None) -> Couple:
+    if not (clear(fixed, moving) or gives_way(fixed ^ moving, axis.frame)):
+        raise ValueError("escape: the bodies overlap; start from a pose where they are apart.")
+    return couple or Couple(fixed, moving, axis)
 
 
 def _promising(tree: Tree, refused: int) -> bool:

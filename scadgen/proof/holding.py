@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
     from .axis import Axis
 
+#: How closely play is measured, mm: as closely as the pulls are.
+TOLERANCE = 0.005
 #: What to do about a body that comes out.
 DEEPER = "Make what holds it reach deeper, or the clearance smaller."
 
@@ -35,7 +37,7 @@ def holding(
     if all(grip.held for grip in grips):
         couple = Couple(fixed, here, axis)
         yield led_out(escape(fixed, here, axis, couple=couple))
-    yield loose(play(fixed, here, axis, couple=couple, grip=grips[0]))
+    yield loose(play(fixed, here, axis, tolerance=TOLERANCE, couple=couple, grip=grips[0]))
 
 
 def pulled(name: str, grip: Hold) -> Finding:

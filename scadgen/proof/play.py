@@ -30,8 +30,9 @@ SQUARE = 1e-6
 STEEPEST = 45.0
 #: Halvings of the range in which the largest tilt lies, and corrections of the shift at each.
 HALVINGS, SHIFTS = 6, 6
-#: So much of a proposed tilt is tried on the solids.
-MORE = 1.5
+#: On the solids a proposed tilt mostly ends beyond the first of these shares of it, and never is
+#: followed beyond the last; one that ends before the middle one is tried in another way.
+NEAR, ALMOST, MORE = 0.9, 0.97, 1.5
 #: Factor from one tilt to the next that is tried, until one does not fit.
 GROWTH = 1.5
 #: Room, mm, that a shift is to leave to all faces while a tilt is tried.
@@ -160,7 +161,7 @@ def _tilts(
             return meet(fixed, moving.transform(place))
 
         share = _share(meets, fine)
-        if share < 1 - 2 * fine:
+        if share < ALMOST:
             share = max(share, _share(meets_later, fine))
         found.append(min(STEEPEST, float(np.degrees(angle)) * share))
     return tuple(found)
@@ -168,8 +169,9 @@ def _tilts(
 
 def _share(meets: Callable[[float], bool], fine: float) -> float:
     """How much of a proposed tilt, up to half as much again, goes without contact."""
-    share = last_free(meets, 0.0, MORE, MORE / 3, fine, 1 - fine / 2)
-    return MORE if share is None else share
+    near = 0.0 if meets(NEAR) else NEAR
+    share = last_free(meets, near, MORE if near else NEAR, 1 - NEAR, fine, 1 - fine / 2)
+    return share if share is not None else MORE if near else NEAR
 
 
 def _steepest(couple: Couple) -> tuple[Array, Array, Array]:

@@ -83,7 +83,7 @@ def test_none_frees_what_is_held(pair: Pair) -> None:
     found = escape(*pair, UP)
     assert not found.free
     assert found.path == ()
-    assert found.tries >= 1000
+    assert found.tries >= 800
     assert found.reached > 100
     assert found.shift < 1
 
@@ -144,7 +144,7 @@ def test_findings_on_what_is_held_give_effort_and_play() -> None:
     assert all(finding.passed for finding in found.values())
     assert found["hold at 0 deg"].margin is not None
     assert found["hold at 0 deg"].margin > 0
-    assert "no way out in 10" in found["hold in tilt and turn"].words
+    assert "no way out in 8" in found["hold in tilt and turn"].words
     assert "0.42 mm along the axis" in found["play"].words
 
 
