@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import os
 import shutil
 from collections.abc import Callable
@@ -38,6 +39,16 @@ NEEDS = {
         lambda: all(map(shutil.which, ("chromium", "chromedriver"))) and PACKAGES.is_dir(),
         "Install Chromium (Debian and Ubuntu: apt-get install chromium chromium-driver) and run "
         "scadgen/gallery/web/rebuild build/web/viewer.bundle.js, or run tests/run, which does.",
+    ),
+    "packaging": Need(
+        "build tools of packages",
+        lambda: all(map(importlib.util.find_spec, ("hatchling", "pip"))),
+        "Install the extra 'test' (pip install '.[test]') with pip, or run tests/run, which does.",
+    ),
+    "shells": Need(
+        "shells bash, zsh and fish",
+        lambda: all(map(shutil.which, ("bash", "zsh", "fish"))),
+        "Install them (Debian and Ubuntu: apt-get install zsh fish), or run tests/run, which does.",
     ),
 }
 
