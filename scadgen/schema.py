@@ -6,21 +6,16 @@ schema allows can still be refused.
 
 from __future__ import annotations
 
+import tomllib
+from collections.abc import Iterator, Mapping
 from typing import Any
 
-from scadgen.family import Bounds, Hinge, all_families, bounds
-from scadgen.jobs import _LAYERS, _TEXTS, LAYER, _default_name, _family, job_keys
-from scadgen.proof.verdict import LAYER_HEIGHTS
+from scadgen.family import Bounds, all_families, bounds
+from scadgen.jobs import LAYER, job_keys, new_job
 
 Schema = dict[str, Any]
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
-
-_SENTENCES = {
-    "name": "Stem of the files that are written: letters, digits and '_', a letter first",
-    "title": "Heading of the report and the call",
-    "note": "Free text for the report and the call",
-}
 
 
 def job_schema(family: str | None = None) -> Schema:
@@ -29,9 +24,9 @@ def job_schema(family: str | None = None) -> Schema:
     Raises JobError for a family that there is not.
     """
     if family is not None:
-        cls = _family(family)
-        return {"$schema": DRAFT, "title": f"scadgen job: {cls.title}", **_job_of(cls)}
-    families = all_families()
+        job = _job_of(family)
+        return {"$schema": DRAFT, "title": f"scadgen job: {family}", **job}
+    families = list(all_families())
     turns = [
         {
             "if": {"properties": {"family": {"const": name}}, "required": ["family"]},
@@ -44,24 +39,40 @@ def job_schema(family: str | None = None) -> Schema:
         "title": "scadgen job",
         "type": "object",
         "required": ["family"],
-        "properties": {"family": {"description": "Family of the hinge", "enum": list(families)}},
+        "properties": {"family": {"description": "Family of the hinge", "enum": families}},
         "allOf": turns,
-        "$defs": {name: _job_of(cls) for name, cls in families.items()},
+        "$defs": {name: _job_of(name) for name in families},
     }
 
 
-def _job_of(cls: type[Hinge]) -> Schema:
-    """Every key that a job of the family may have, in its table, and no other."""
-    fields = bounds(cls)
-    job = _table({"family": {"description": cls.title, "const": cls.family}})
-    for key in _TEXTS:
-        job["properties"][key] = {"description": _SENTENCES.get(key, key), "type": "string"}
-    job["properties"]["name"] |= _stem(cls)
-    for name, key in job_keys(cls).items():
-        _put(job, key, _value(fields[name]))
-    heights = _list_of(_value(LAYER), list(LAYER_HEIGHTS))
-    _put(job, _LAYERS, heights)
+def _job_of(family: str) -> Schema:
+    """Every key that a job of the family may have, in its table, and no other.
+
+    A new job names them all: those of the fields have the fields' bounds, the others are texts,
+    or the list of layer heights.
+    """
+    new = tomllib.loads(new_job(family))
+    cls = all_families()[family]
+    fields = {key: bounds(cls)[name] for name, key in job_keys(cls).items()}
+    job = _table({"family": {"description": cls.title, "const": family}})
+    for key, default in _flat(new):
+        if key in fields:
+            _put(job, key, _value(fields[key]))
+        elif isinstance(default, list):
+            _put(job, key, _heights(default))
+        elif key != "family":
+            _put(job, key, {"type": "string", "default": default})
+    job["properties"]["name"] |= _stem(family)
     return job | {"required": ["family"]}
+
+
+def _flat(job: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+    """All values of a job with their dotted keys."""
+    for key, value in job.items():
+        if isinstance(value, dict):
+            yield from ((f"{key}.{deep}", inner) for deep, inner in value.items())
+        else:
+            yield key, value
 
 
 def _put(job: Schema, key: str, value: Schema) -> None:
@@ -77,11 +88,12 @@ def _table(properties: Schema) -> Schema:
     return {"type": "object", "additionalProperties": False, "properties": properties}
 
 
-def _list_of(items: Schema, default: list[float]) -> Schema:
-    description = f"{items['description']} Each one listed has to do."
-    one = {fact: said for fact, said in items.items() if fact != "default"}
+def _heights(default: list[float]) -> Schema:
+    """A list of layer heights."""
+    one = {fact: said for fact, said in _value(LAYER).items() if fact != "default"}
+    words = f"{one['description']} Each one listed has to do."
     return {
-        "description": description,
+        "description": words,
         "type": "array",
         "minItems": 1,
         "items": one,
@@ -97,11 +109,11 @@ def _value(limits: Bounds) -> Schema:
     return {"title": limits.sentence, "description": sentence} | kind | extent
 
 
-def _stem(cls: type[Hinge]) -> Schema:
+def _stem(family: str) -> Schema:
     """What ``name`` may be: a stem, left empty for the default, and never the family's own."""
-    own = "".join(f"[{c}{c.upper()}]" if c.isalpha() else c for c in cls.family)
+    own = "".join(f"[{c}{c.upper()}]" if c.isalpha() else c for c in family)
     return {
+        "description": "Stem of the files that are written, not the family's name",
         "pattern": "^([A-Za-z][A-Za-z0-9_]*)?$",
         "not": {"pattern": f"^{own}$"},
-        "default": _default_name(cls),
     }
