@@ -169,7 +169,9 @@ def _hinge(cls: type[Hinge], values: Mapping[str, Any], layer: float) -> Hinge:
         return cls(**values, layer=layer)
     except HingeError as error:
         key = keys[error.param]
-        error.works = {keys[name]: value for name, value in error.works.items()}
+        works = error.works.items()
+        changes: dict[str, Any] = {keys[n]: [v] if n == "layer" else v for n, v in works}
+        error.works = changes
         words = f"{key} = {shown(error.value)}{error.unit}; {error.rule}{error.remedy}"
         raise JobError(words, key) from None
 

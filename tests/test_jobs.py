@@ -176,7 +176,14 @@ def test_a_refused_hinge_is_told_in_the_keys_of_the_job(job_file: Path) -> None:
     assert all(f"size.{name} = " in error.words for name in hinge.works)
 
 
-@pytest.mark.parametrize("text", [SPINDLE + "clearance = 5", SPINDLE + "[size]\nheight = 20"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        SPINDLE + "clearance = 5",
+        SPINDLE + "[size]\nheight = 20",
+        SPINDLE + "size.rings = 6\nprinters.layer_heights = [0.8]",
+    ],
+)
 def test_what_the_error_says_works_does_work(text: str, job_file: Path) -> None:
     words = refused(job_file, text).words
     remedy = words.partition("This works: ")[2].rstrip(".").replace(", ", "\n")
