@@ -32,7 +32,7 @@ def completion_script(shell: str) -> str:
             action.choices = list(all_families())
         elif action.metavar in kinds:
             action.complete = kinds[str(action.metavar)]  # type: ignore[attr-defined]
-    return shtab.complete(whole, shell)
+    return str(shtab.complete(whole, shell))
 
 
 def _actions(parser: argparse.ArgumentParser) -> Iterator[argparse.Action]:

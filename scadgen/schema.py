@@ -10,8 +10,10 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from scadgen.demands import DUTY, LAYER, MATERIAL
+from scadgen.duty import SENTENCES
 from scadgen.family import Bounds, all_families, bounds
-from scadgen.jobs import LAYER, job_keys, new_job
+from scadgen.jobs import job_keys, new_job
 
 Schema = dict[str, Any]
 
@@ -62,6 +64,9 @@ def _job_of(family: str) -> Schema:
             _put(job, key, _heights(default))
         elif key != "family":
             _put(job, key, {"type": "string", "default": default})
+    _put(job, MATERIAL, {"type": "string", "description": "Plastic: a name, or a file's path"})
+    for key, name in DUTY.items():
+        _put(job, key, {"type": "number", "description": SENTENCES[name]})
     job["properties"]["name"] |= _stem(family)
     return job | {"required": ["family"]}
 

@@ -6,8 +6,9 @@ import json
 import random
 from collections.abc import Iterator
 
+from scadgen.demands import LAYER
 from scadgen.family import Bounds, all_families, bounds
-from scadgen.jobs import LAYER, job_keys, new_job
+from scadgen.jobs import job_keys, new_job
 
 #: Facets of the jobs that OpenSCAD draws too: few keep its exact arithmetic quick.
 FEW_FACETS = 16
