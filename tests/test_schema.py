@@ -48,7 +48,9 @@ def test_it_allows_a_new_job_and_the_jobs_of_the_gallery(cls: type[Hinge]) -> No
     job = tomllib.loads(new_job(cls.family))
     assert allows(job)
     assert [other for other in all_families() if allows(job, other)] == [cls.family]
-    jobs = [tomllib.loads(path.read_text()) for path in (ROOT / "gallery").glob("*.toml")]
+    found = [tomllib.loads(path.read_text()) for path in (ROOT / "gallery").glob("*.toml")]
+    jobs = [job for job in found if "family" in job]  # a wish is no job
+    assert jobs
     assert all(map(allows, jobs))
 
 
