@@ -22,6 +22,11 @@ def bending_stress(force: Value, length: Value, width: Value, thickness: Value) 
     return 6 * force * length / (width * thickness * thickness)
 
 
+def root_stress(moment: Value, width: Value, thickness: Value) -> Value:
+    """Stress at the root of a leaf under a moment (N mm): 6 M/(b t2)."""
+    return 6 * moment / (width * thickness * thickness)
+
+
 def deflection(
     force: Value, length: Value, width: Value, thickness: Value, modulus: Value
 ) -> Value:
