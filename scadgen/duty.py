@@ -60,6 +60,16 @@ class DutyError(ValueError):
         return f"{opening} This works: {shown(self.works)}.{self.hint and ' '}{self.hint}"
 
 
+#: What each value is, for a job's comments.
+SENTENCES = {
+    "load": "Force on the moving part, square to the axis, in any direction (N)",
+    "lever": "From the axis to where that force acts (mm)",
+    "pull": "Force along the axis, either way (N)",
+    "cycles": "Times that it is opened and closed in its life",
+    "margin": "Times stronger than this that it has to be",
+}
+
+
 @dataclass(frozen=True)
 class Duty:
     """What the moving part asks of a hinge. The turn is the hinge's own ``swing``.

@@ -7,27 +7,27 @@ left out keeps its default, and a key that does nothing is refused.
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from scadgen import names
+from scadgen import demands, names
+from scadgen.demands import LAYERS, is_number
 from scadgen.documents import JobError as JobError
 from scadgen.documents import closest, document
+from scadgen.duty import Duty
 from scadgen.family import Hinge, all_families, bounds
 from scadgen.proof import verdict
 from scadgen.proof.finding import Verdict
-from scadgen.proof.fleet.population import POPULATIONS, ROUGH, Population
-from scadgen.proof.verdict import LAYER_HEIGHTS
+from scadgen.proof.fleet.population import ROUGH, Population
 from scadgen.quoting import toml, toml_key
 from scadgen.rules import HingeError, shown
 from scadgen.to_scad import number
 
-#: What one printed layer may be; a job lists several, and the thickest is the hinge's own.
-LAYER = bounds(Hinge)["layer"]
+if TYPE_CHECKING:
+    from scadgen.strength.materials import Plastic
 
 #: Longest title or note, in characters.
 LONGEST = 10_000
@@ -35,14 +35,11 @@ LONGEST = 10_000
 _SECTIONS = ("size", "printers", "duty")
 _TEXTS = ("name", "title", "note")
 _STEM = 64  # longest name in characters
-_LAYERS = "printers.layer_heights"
-_FLEET = "printers.fleet"
 #: Fields whose key is not ``size.<field>``.
 _KEYS = {"clearance": "clearance", "line_width": "printers.line_width", "swing": "duty.angle"}
 #: Fields without a key: a job proves and writes the hinge as it prints, and the thickest of its
 #: layer heights is the hinge's own.
 _NO_KEYS = ("angle", "layer")
-_FLEETS = " or ".join(toml(name) for name in POPULATIONS) + ", or the path of a file"
 
 
 @dataclass(frozen=True)
@@ -50,7 +47,8 @@ class Job:
     """A hinge that is wanted, and the printers that must manage it.
 
     ``name`` is the stem of the written files; ``title`` and ``note`` are free text, never more
-    than data; ``layer_heights`` are in mm; ``population`` is the fleet of printers that make it.
+    than data; ``layer_heights`` are in mm; ``population`` is the fleet of printers that make it;
+    ``duty`` and ``plastic`` are None where the job asks for no strength.
     """
 
     family: str
@@ -60,10 +58,19 @@ class Job:
     hinge: Hinge
     layer_heights: tuple[float, ...]
     population: Population = ROUGH
+    duty: Duty | None = None
+    plastic: Plastic | None = None
 
     def prove(self, progress: Callable[[str], None] | None = None) -> Verdict:
         """What the proof of its hinge finds; ``progress`` is told what is being measured."""
-        return verdict.check(self.hinge, self.layer_heights, progress)
+        return verdict.check(
+            self.hinge,
+            self.layer_heights,
+            progress,
+            population=self.population,
+            duty=self.duty,
+            plastic=self.plastic,
+        )
 
 
 def load_job(path: str | Path) -> Job:
@@ -103,11 +110,10 @@ def _settings(cls: type[Hinge], section: str) -> Iterator[str]:
             yield ""
         yield f"# {fields[name].sentence}; {fields[name].words}"
         yield f"{places[name][2]} = {number(fields[name].default)}"
-    if section == _LAYERS.rpartition(".")[0]:
-        yield f"# {LAYER.sentence}: each one listed has to do; {LAYER.words}"
-        yield f"layer_heights = {list(LAYER_HEIGHTS)}"
-        yield f"# Printers that nobody here controls: {_FLEETS}"
-        yield f'fleet = "{ROUGH.name}"'
+    if section == LAYERS.rpartition(".")[0]:
+        yield from demands.printer_settings()
+    if section == "duty":
+        yield from demands.duty_settings()
 
 
 def _flat(document: Mapping[str, Any]) -> dict[str, Any]:
@@ -139,10 +145,11 @@ def _job(found: Mapping[str, Any], folder: Path) -> Job:
     cls = family_named(found["family"])
     keys = job_keys(cls)
     for key in found:
-        if key not in ("family", *_TEXTS, _LAYERS, _FLEET, *keys.values()):
+        if key not in ("family", *_TEXTS, *demands.KEYS, *keys.values()):
             raise JobError(f"{key}: no such key{_did_you_mean(key, keys)}.", key)
     texts = {key: _text(key, found.get(key, "")) for key in _TEXTS}
-    heights = _layer_heights(found.get(_LAYERS, list(LAYER_HEIGHTS)))
+    heights = demands.layer_heights(found)
+    duty = demands.duty(found)
     values = {name: found[key] for name, key in keys.items() if key in found}
     return Job(
         family=cls.family,
@@ -151,31 +158,16 @@ def _job(found: Mapping[str, Any], folder: Path) -> Job:
         note=texts["note"],
         layer_heights=heights,
         hinge=_hinge(cls, values, max(heights)),
-        population=_population(found.get(_FLEET, ROUGH.name), folder),
+        population=demands.population(found, folder),
+        duty=duty,
+        plastic=demands.plastic(found, folder) if duty else None,
     )
 
 
-def _population(value: object, folder: Path) -> Population:
-    """The population of that name, or in the file of that path from the job's folder."""
-    if not isinstance(value, str) or not value:
-        raise JobError(f"{_FLEET} = {toml(value)}; it must be {_FLEETS}.", _FLEET)
-    if value in POPULATIONS:
-        return POPULATIONS[value]
-    from scadgen.proof.fleet.reading import load_population
-
-    try:
-        found = (folder / value).is_file()
-    except (OSError, ValueError):  # a text that is no path at all
-        found = False
-    if not found:
-        raise JobError(f"{_FLEET} = {toml(value)}; no such file; it must be {_FLEETS}.", _FLEET)
-    return load_population(folder / value)
-
-
 def _hinge(cls: type[Hinge], values: Mapping[str, Any], layer: float) -> Hinge:
-    fields, keys = bounds(cls), job_keys(cls) | {"layer": _LAYERS}
+    fields, keys = bounds(cls), job_keys(cls) | {"layer": LAYERS}
     for name, value in values.items():
-        if not _is_number(value):
+        if not is_number(value):
             words = f"it must be a number, such as {number(fields[name].default)}"
             raise JobError(f"{keys[name]} = {toml(value)}; {words}.", keys[name])
     try:
@@ -185,10 +177,6 @@ def _hinge(cls: type[Hinge], values: Mapping[str, Any], layer: float) -> Hinge:
         error.works = {keys[name]: value for name, value in error.works.items()}
         words = f"{key} = {shown(error.value)}{error.unit}; {error.rule}{error.remedy}"
         raise JobError(words, key) from None
-
-
-def _is_number(value: object) -> bool:
-    return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
 def family_named(name: object) -> type[Hinge]:
@@ -207,7 +195,7 @@ def _families() -> str:
 
 def _did_you_mean(key: str, keys: Mapping[str, str]) -> str:
     """A hint at the key whose last word, or whose field, is most like that of ``key``."""
-    known = ("family", *_TEXTS, _LAYERS, _FLEET, *keys.values())
+    known = ("family", *_TEXTS, *demands.KEYS, *keys.values())
     words = {word.rpartition(".")[2]: word for word in known} | dict(keys)
     close = closest(key.rpartition(".")[2], words)
     return f"; did you mean {words[close]}?" if close else f"; there are {', '.join(known)}"
@@ -241,16 +229,3 @@ def _name(cls: type[Hinge], name: str) -> str:
 def _is_stem(name: str) -> bool:
     taken = name.lower() in all_families() or names.is_device(name)
     return not taken and re.fullmatch(rf"[A-Za-z][A-Za-z0-9_]{{0,{_STEM - 1}}}", name) is not None
-
-
-def _layer_heights(value: object) -> tuple[float, ...]:
-    if not isinstance(value, list) or not value:
-        words = f"it must be a list of heights in mm. This works: {list(LAYER_HEIGHTS)}."
-        raise JobError(f"{_LAYERS} = {toml(value)}; {words}", _LAYERS)
-    for height in value:
-        if not _is_number(height) or not LAYER.low <= height <= LAYER.high:
-            real = _is_number(height) and not math.isnan(height)
-            works = LAYER.nearest(height) if real else LAYER.default
-            words = f"{toml(height)} is in it; {LAYER.words} This works: {shown(works)}."
-            raise JobError(f"{_LAYERS}: {words}", _LAYERS)
-    return tuple(map(float, value))

@@ -38,7 +38,7 @@ def finds(monkeypatch: pytest.MonkeyPatch) -> Callable[..., list[Any]]:
     def install(*findings: Finding) -> list[Any]:
         asked: list[Any] = []
 
-        def check(hinge: Hinge, layer_heights: Any, progress: Any = None) -> Verdict:
+        def check(hinge: Hinge, layer_heights: Any, progress: Any = None, **_: Any) -> Verdict:
             asked.append((hinge, layer_heights, progress))
             return Verdict(hinge.family, findings)
 

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from scadgen.demands import LAYER
 from scadgen.family import Hinge, all_families, bounds
-from scadgen.jobs import LAYER, Job, JobError, job_keys, load_job, new_job
+from scadgen.jobs import Job, JobError, job_keys, load_job, new_job
 from scadgen.proof.verdict import LAYER_HEIGHTS
 from scadgen.rules import HingeError
 from tests.support import ROOT, each_family, moved

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from scadgen.coupons.plan import Plan, plan
+from scadgen.demands import LAYER
 from scadgen.documents import JobError, closest, document
 from scadgen.family import all_families
-from scadgen.jobs import LAYER, family_named
+from scadgen.jobs import family_named
 from scadgen.proof.verdict import LAYER_HEIGHTS
 from scadgen.quoting import toml
 from scadgen.rules import shown

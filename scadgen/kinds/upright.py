@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
-from scadgen.expr import atan, maximum, sqrt
+from scadgen.expr import atan, cos, maximum, sqrt
 from scadgen.family import derived, mm
 from scadgen.gaps import Gap
 from scadgen.kinds.pivot import Pivot, Point
@@ -133,6 +133,11 @@ class UprightPivot(Pivot):
     def stop_start(self) -> float:
         """From the axis to where a stop meets the moving leaf's face"""
         return self.reach
+
+    @derived
+    def stop_end(self) -> float:
+        """From the axis to the corners of a stop, whose sides are as thick as a leaf"""
+        return (self.stop_start + self.leaf_thickness) / cos((180 - self.stop_at) / 4)
 
     @part
     def leaf_with(self, arms: Shape) -> Shape:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from .finding import Finding
 from .hold import hold
-from .layers import layers
+from .printing import Tell, printing
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -16,7 +16,15 @@ if TYPE_CHECKING:
     from .rest import Body, Rest
     from .swing import Swing
 
-Tell = Callable[[str], None]
+__all__ = (
+    "Tell",
+    "free_turn",
+    "gap_at_rest",
+    "gap_on_the_way",
+    "holding",
+    "printing",
+    "sound",
+)
 
 #: How far a gap may fall short of the clearance, mm: rounding of coordinates, no allowance.
 ROUNDING = 1e-4
@@ -80,21 +88,4 @@ def holding(
             grip.held,
             f"pulled {pull.towards}, it is {pull.end} after {pull.travel:.2f} mm, the worst of "
             f"{len(grip.pulls)} ways.",
-        )
-
-
-def printing(
-    bodies: Sequence[Manifold], heights: Sequence[float], longest_bridge: float, tell: Tell
-) -> Iterator[Finding]:
-    """Whether bodies print in layers of each of the heights (mm) with bridges up to so long."""
-    for height in heights:
-        tell(f"layers of {height:g} mm")
-        cut = layers(bodies, height)
-        hanging = f"{cut.droop:.2f} mm2 droop, {cut.islands} islands"
-        spans = f"bridges up to {cut.span:.1f} of {longest_bridge:g} mm"
-        fused = f"{cut.fused:.2f} mm2 fused"
-        yield Finding(
-            f"layers of {height:g} mm",
-            cut.droop == 0 and cut.fused == 0 and cut.span <= longest_bridge and min(cut.bed) > 0,
-            f"{hanging}; {spans}; {fused}; {min(cut.bed):.0f} mm2 or more of each body on the bed.",
         )

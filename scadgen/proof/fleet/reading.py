@@ -14,8 +14,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from scadgen.demands import LAYER
 from scadgen.documents import JobError, document
-from scadgen.jobs import LAYER
 
 from .population import CAREFUL, SPREADS, Layers, Population, Spread
 
