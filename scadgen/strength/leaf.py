@@ -2,6 +2,8 @@
 
 mm, N, MPa. Small deflection, up to about a tenth of the length; beyond, see
 :mod:`scadgen.strength.elastica`. Across layers take the strength across them.
+
+Source: beam theory of a rectangle; shear around a head: statics.
 """
 
 from __future__ import annotations
