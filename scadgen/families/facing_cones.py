@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
+from scadgen.expr import atan
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap, Grip
 from scadgen.kinds.upright import Arm, UprightPivot
@@ -126,3 +127,13 @@ class FacingCones(UprightPivot):
         """Link with a socket at either end."""
         sockets = cone_pair(self.cone / 2 * self.rim, self.tip, self.link, self.join)
         return revolve(rectangle(self.radius, self.link) - sockets)
+
+    @derived
+    def side_play(self) -> float:
+        """Way square to the axis until the cones touch"""
+        return self.play
+
+    @derived
+    def tilt_play(self) -> float:
+        """Tilt until the mouths of the sockets touch, if nothing else does before"""
+        return atan(self.play / ((self.link + self.cone) / 2))

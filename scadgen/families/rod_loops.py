@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
-from scadgen.expr import sqrt
+from scadgen.expr import atan, sqrt
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap
 from scadgen.kinds.lying import LyingPivot
@@ -110,3 +110,8 @@ class RodLoops(LyingPivot):
     def rod_solid(self) -> Shape:
         """Rod, solid with the loops of the fixed link."""
         return along_x(rod_outline(self.rod / 2), self.length).at(z=self.radius)
+
+    @derived
+    def tilt_play(self) -> float:
+        """Least tilt until the bores touch the rod at both ends, if nothing else does before"""
+        return atan(2 * self.clearance / self.engaged)

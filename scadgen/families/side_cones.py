@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from scadgen.duty import Duty
+from scadgen.expr import atan
 from scadgen.family import count, derived, family, mm
 from scadgen.gaps import Grip
 from scadgen.kinds.lying import LyingPivot
@@ -103,3 +104,13 @@ class SideCones(LyingPivot):
         """A half section, revolved about the axis at each knuckle of the moving link."""
         pairs = each("i", self.knuckles, lambda i: outline.at(y=(2 * i + 1) * self.pitch))
         return about_x(pairs).at(x=-self.length / 2, z=self.radius)
+
+    @derived
+    def side_play(self) -> float:
+        """Way square to the axis until the cones touch"""
+        return self.play
+
+    @derived
+    def tilt_play(self) -> float:
+        """Tilt until the mouths of the outermost sockets touch, if nothing else does before"""
+        return atan(self.play / ((self.engaged + self.cone) / 2))

@@ -203,3 +203,13 @@ class LyingPivot(Pivot):
         """Leaf seen along the axis, with room around it."""
         room = rectangle(self.leaf_end + self.clearance, self.leaf_thickness + 2 * self.clearance)
         return room.at(y=-self.radius - self.clearance)
+
+    @derived
+    def end_play(self) -> float:
+        """Way along the axis, each way, until the links touch"""
+        return self.side_gap
+
+    @derived
+    def engaged(self) -> float:
+        """From the near side of the first moving knuckle to the far side of the last"""
+        return 2 * (self.knuckles - 1) * self.pitch + self.knuckle

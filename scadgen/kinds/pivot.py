@@ -197,3 +197,13 @@ class Pivot(Leaves):
     def stop(self) -> float:
         """Turn at which the leaves would meet, less the gap"""
         raise NotImplementedError
+
+    @derived
+    def end_play(self) -> float:
+        """Way along the axis, each way, until the links touch"""
+        return self.play
+
+    @derived
+    def side_play(self) -> float:
+        """Least way square to the axis until the links touch: in a straight bore, the clearance"""
+        return self.clearance
