@@ -16,6 +16,7 @@ from scadgen.rules import shown
 from scadgen.sizing.candidates import COUNT, Columns, candidates
 from scadgen.strength.margin import Strength
 from scadgen.strength.materials import Plastic
+from scadgen.units import meant
 
 Array = np.ndarray[Any, Any]
 
@@ -34,7 +35,7 @@ class Sized:
     @property
     def weakest(self) -> Strength | None:
         """What gives way first; None where nothing is asked of it."""
-        real = [strength for strength in self.strengths if not strength.limit]
+        real = [s for s in self.strengths if not (s.limit or s.caution)]
         return min(real, key=lambda strength: float(strength.factor), default=None)
 
     @property
@@ -113,6 +114,15 @@ def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refuse
 def _fixed(cls: type[Hinge], wanted: Wanted) -> tuple[dict[str, float], Refused | None]:
     """What is given, with what follows from the plastic; refused where a field cannot hold it."""
     fixed = dict(wanted.fixed)
+    for name, value in fixed.items():
+        if name not in bounds(cls):
+            return fixed, Refused(cls.family, f"it has no {name}.")
+        limits = bounds(cls)[name]
+        if not limits.low <= value <= limits.high or limits.nearest(value) != value:
+            why = f"{name} = {shown(value)}{limits.suffix}; {limits.words}"
+            return fixed, Refused(
+                cls.family, why, meant(limits.unit, value, limits.low, limits.high)
+            )
     for name, value in cls.fitted(_any(cls), wanted.duty, wanted.plastic).items():
         limits = bounds(cls)[name]
         if value < limits.low:
@@ -131,6 +141,8 @@ def _any(cls: type[Hinge]) -> Hinge:
 
 
 def _borne(strength: Strength, duty: Duty, count: int) -> Array:
+    if strength.caution:
+        return np.ones(count, bool)
     needed = 1.0 if strength.limit else duty.margin
     return np.broadcast_to(np.asarray(strength.factor) >= needed - 1e-9, count)
 
