@@ -31,6 +31,8 @@ class SheetFlexure(Flexure):
 
     trust = 0.4
 
+    stretched = "web_length"
+
     swing: float = deg(90, 10, 180, 5, "Part", "Fold upwards that it must be free for")
     swing_down: float = deg(90, 10, 180, 5, "Part", "Fold downwards that it must be free for")
     sheet_width: float = mm(40, 3, 300, 0.5, "Size", "Width of the sheet, along the fold")

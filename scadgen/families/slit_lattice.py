@@ -32,6 +32,7 @@ class SlitLattice(Flexure):
     trust = 1.0
 
     fit = "slit"
+    stretched = "rows"
 
     swing: float = deg(90, 10, 180, 5, "Part", "Bend that the hinge must be free for, each way")
     rows: int = count(17, 3, 60, "Size", "Rows of slits, one behind the other")
