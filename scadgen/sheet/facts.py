@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from scadgen.family import bounds, definition
 from scadgen.kinds.pivot import Pivot
 from scadgen.meshing import mesh
-from scadgen.outputs import plain
 from scadgen.proof.fleet.findings import words as share_words
 from scadgen.proof.fleet.shares import fleet
 from scadgen.proof.page import summary
+from scadgen.quoting import plain
 from scadgen.sheet.cautions import cautions
 from scadgen.sheet.load import Place, load_rows, places, weakest
 from scadgen.sheet.rows import Row, digits, listed, span

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from scadgen.outputs import plain
+from scadgen.quoting import plain
 
 #: What Markdown gives a meaning: anywhere in a line, or where it begins.
 _MARKS = re.compile(r"[\\`*_\[\]<>|~&#!]|^[-+=]")
