@@ -21,7 +21,7 @@ from scadgen.version import VERSION
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command with ``argv`` (default: the process's own) and return its exit status."""
     options = parser().parse_args(argv)
-    from scadgen.jobs import JobError
+    from scadgen.documents import JobError
 
     try:
         return cast(int, options.run(options))

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import re
-from xml.sax.saxutils import escape, quoteattr
 
 #: Longest value that a message repeats, in characters.
 SHOWN = 200
@@ -35,11 +34,15 @@ def scad_string(text: str) -> str:
 
 def xml(text: str) -> str:
     """``text`` between tags of XML, SVG included."""
+    from xml.sax.saxutils import escape
+
     return escape(_printable(text))
 
 
 def xml_attribute(text: str) -> str:
     """``text`` as an attribute's value, in its quotes."""
+    from xml.sax.saxutils import quoteattr
+
     return quoteattr(_printable(text))
 
 

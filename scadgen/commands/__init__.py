@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import argparse
 import importlib
-import pkgutil
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Protocol
 
 
@@ -28,6 +28,6 @@ class Command(Protocol):
 
 def all_commands() -> Iterator[tuple[str, Command]]:
     """Every command with its name: whatever files this folder holds."""
-    for module in pkgutil.iter_modules(__path__):
-        command: Command = importlib.import_module(f"{__name__}.{module.name}")
-        yield module.name.replace("_", "-"), command
+    for name in sorted(path.stem for path in Path(__file__).parent.glob("[!_]*.py")):
+        command: Command = importlib.import_module(f"{__name__}.{name}")
+        yield name.replace("_", "-"), command
