@@ -48,7 +48,7 @@ def parser() -> argparse.ArgumentParser:
     commands = whole.add_subparsers(required=True, metavar="COMMAND")
     for name, command in all_commands():
         what = command.WHAT
-        one = commands.add_parser(name, help=what, description=f"{what.capitalize()}.")
+        one = commands.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.")
         one.set_defaults(run=command.run)
         _add_common(one, argparse.SUPPRESS)
         command.arguments(one)

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scadgen.documents import JobError
-from scadgen.duty import SENTENCES, Duty
+from scadgen.duty import SENTENCES, Duty, DutyError
 from scadgen.family import Hinge, bounds
 from scadgen.proof.fleet.population import POPULATIONS, ROUGH, Population
 from scadgen.proof.verdict import LAYER_HEIGHTS
@@ -89,7 +89,10 @@ def duty(found: Mapping[str, Any]) -> Duty | None:
             raise JobError(f"duty.{name} = {toml(value)}; {words}.", f"duty.{name}")
     if not given and MATERIAL not in found:
         return None
-    return Duty(**given)
+    try:
+        return Duty(**given)
+    except DutyError as error:
+        raise JobError(f"duty.{error.words}", f"duty.{error.key}") from None
 
 
 def plastic(found: Mapping[str, Any], folder: Path) -> Plastic:

@@ -8,7 +8,7 @@ left out keeps its default, and a key that does nothing is refused.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -77,7 +77,7 @@ def load_job(path: str | Path) -> Job:
     """The job in a TOML file. Raises JobError for anything that makes no sound hinge."""
     path = Path(path)
     try:
-        return _job(_flat(document(path)), path.parent)
+        return _job(flat(document(path)), path.parent)
     except JobError as error:
         error.path = error.path or path
         raise
@@ -116,13 +116,13 @@ def _settings(cls: type[Hinge], section: str) -> Iterator[str]:
         yield from demands.duty_settings()
 
 
-def _flat(document: Mapping[str, Any]) -> dict[str, Any]:
-    """All values under their dotted keys."""
+def flat(document: Mapping[str, Any], sections: Sequence[str] = _SECTIONS) -> dict[str, Any]:
+    """All values under their dotted keys. Raises JobError for a section that is no table."""
     found = {}
     for key, value in document.items():
-        if isinstance(value, dict) and key in _SECTIONS:
+        if isinstance(value, dict) and key in sections:
             found.update({f"{key}.{toml_key(inner)}": deep for inner, deep in value.items()})
-        elif key in _SECTIONS:
+        elif key in sections:
             raise JobError(f"{key}: it must be a table, headed by [{key}].", key)
         else:
             found[toml_key(key)] = value
@@ -144,18 +144,16 @@ def _job(found: Mapping[str, Any], folder: Path) -> Job:
         raise JobError(f"family: missing; it must be one of {_families()}.", "family")
     cls = family_named(found["family"])
     keys = job_keys(cls)
-    for key in found:
-        if key not in ("family", *_TEXTS, *demands.KEYS, *keys.values()):
-            raise JobError(f"{key}: no such key{_did_you_mean(key, keys)}.", key)
-    texts = {key: _text(key, found.get(key, "")) for key in _TEXTS}
+    refuse_unknown(found, keys)
+    given = texts(found)
     heights = demands.layer_heights(found)
     duty = demands.duty(found)
     values = {name: found[key] for name, key in keys.items() if key in found}
     return Job(
         family=cls.family,
-        name=_name(cls, texts["name"] or _default_name(cls)),
-        title=texts["title"],
-        note=texts["note"],
+        name=_name(cls, given["name"] or _default_name(cls)),
+        title=given["title"],
+        note=given["note"],
         layer_heights=heights,
         hinge=_hinge(cls, values, max(heights)),
         population=demands.population(found, folder),
@@ -165,18 +163,26 @@ def _job(found: Mapping[str, Any], folder: Path) -> Job:
 
 
 def _hinge(cls: type[Hinge], values: Mapping[str, Any], layer: float) -> Hinge:
-    fields, keys = bounds(cls), job_keys(cls) | {"layer": LAYERS}
-    for name, value in values.items():
-        if not is_number(value):
-            words = f"it must be a number, such as {number(fields[name].default)}"
-            raise JobError(f"{keys[name]} = {toml(value)}; {words}.", keys[name])
+    keys = job_keys(cls) | {"layer": LAYERS}
+    refuse_words(cls, values)
     try:
         return cls(**values, layer=layer)
     except HingeError as error:
         key = keys[error.param]
-        error.works = {keys[name]: value for name, value in error.works.items()}
+        works = error.works.items()
+        changes: dict[str, Any] = {keys[n]: [v] if n == "layer" else v for n, v in works}
+        error.works = changes
         words = f"{key} = {shown(error.value)}{error.unit}; {error.rule}{error.remedy}"
         raise JobError(words, key) from None
+
+
+def refuse_words(cls: type[Hinge], values: Mapping[str, Any]) -> None:
+    """Raise JobError for the first value of a field that is no number."""
+    fields, keys = bounds(cls), job_keys(cls)
+    for name, value in values.items():
+        if not is_number(value):
+            words = f"it must be a number, such as {number(fields[name].default)}"
+            raise JobError(f"{keys[name]} = {toml(value)}; {words}.", keys[name])
 
 
 def family_named(name: object) -> type[Hinge]:
@@ -193,9 +199,23 @@ def _families() -> str:
     return ", ".join(all_families())
 
 
-def _did_you_mean(key: str, keys: Mapping[str, str]) -> str:
+def refuse_unknown(
+    found: Mapping[str, Any], keys: Mapping[str, str], more: Sequence[str] = ()
+) -> None:
+    """Raise JobError for the first key that does nothing; ``keys`` are those of fields."""
+    known = ("family", *_TEXTS, *demands.KEYS, *more, *keys.values())
+    for key in found:
+        if key not in known:
+            raise JobError(f"{key}: no such key{_did_you_mean(key, keys, known)}.", key)
+
+
+def texts(found: Mapping[str, Any]) -> dict[str, str]:
+    """The free texts of a job; empty where left out."""
+    return {key: _text(key, found.get(key, "")) for key in _TEXTS}
+
+
+def _did_you_mean(key: str, keys: Mapping[str, str], known: Sequence[str]) -> str:
     """A hint at the key whose last word, or whose field, is most like that of ``key``."""
-    known = ("family", *_TEXTS, *demands.KEYS, *keys.values())
     words = {word.rpartition(".")[2]: word for word in known} | dict(keys)
     close = closest(key.rpartition(".")[2], words)
     return f"; did you mean {words[close]}?" if close else f"; there are {', '.join(known)}"

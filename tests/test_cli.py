@@ -309,7 +309,7 @@ def quick_job(tmp_path: Path) -> str:
 def test_a_terminal_shows_progress_and_colours(quick_job: str) -> None:
     seen = on_a_terminal("check", quick_job)
     assert COLOR.search(seen)
-    assert "layers of 0.3 mm" in seen.partition("ok ")[0]
+    assert "rough fleet" in seen.partition("ok ")[0]
 
 
 @pytest.mark.parametrize(

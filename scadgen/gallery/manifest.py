@@ -19,8 +19,25 @@ from scadgen.family import all_families
 
 NAME = "manifest.json"
 SOURCES = Path(__file__).parents[1]
+#: Data that cards and curves are made of.
+PLASTICS = tuple(sorted(SOURCES.glob("strength/plastics/*.toml")))
 #: Modules whose text decides what is drawn; the rest shows in the text of the emitted module.
-DECISIVE = ("gallery", "proof", "printable", "meshing", "quoting", "to_mesh", "to_numpy")
+DECISIVE = (
+    "batch",
+    "duty",
+    "families",
+    "gaps",
+    "kinds",
+    "sizing",
+    "strength",
+    "gallery",
+    "proof",
+    "printable",
+    "meshing",
+    "quoting",
+    "to_mesh",
+    "to_numpy",
+)
 
 
 @dataclass(frozen=True)
@@ -52,8 +69,9 @@ def hashed(data: bytes) -> str:
 
 
 def made_of(family: str, *modules: str) -> str:
-    """Hash of what the family is by default and of the source of the modules that draw it."""
-    sources = "".join(hashed(path.read_bytes()) for path in sources_of(*modules))
+    """Hash of what the family is by default, of the modules that draw it and of the plastics."""
+    paths = (*sources_of(*modules), *PLASTICS)
+    sources = "".join(hashed(path.read_bytes()) for path in paths)
     return hashed(f"{_emitted(family)}{sources}".encode())
 
 

@@ -15,6 +15,7 @@ from scadgen.kinds.leaf import Leaves
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import swept
 from scadgen.solid import Shape, choose, circle, part, polygon
+from scadgen.strength import either, prying
 
 Point = tuple[float, float, float]
 
@@ -97,15 +98,13 @@ class Pivot(Leaves):
         return super().bulk() + 4 * self.radius * self.radius * self.leaf_width
 
     def pried(self, duty: Duty) -> float:
-        """Force on the bearing, square to the axis, when the moving part leans on its end (N).
+        """Force on the bearing, square to the axis, when the moving part leans on its end (N)."""
+        return cast(float, prying.bearing_force(duty.load, duty.lever, self.heel))
 
-        The load pries about where the leaves meet, or about the near end of the stop: the force at
-        the axis is that of a lever (statics).
-        """
-        import numpy as np
-
-        heel = np.where(self.stop_at > 0, np.maximum(self.stop_start, self.reach), self.reach)
-        return cast(float, duty.load * np.maximum(1, duty.lever / heel))
+    @property
+    def heel(self) -> float:
+        """Where the leaves meet, or the near end of the stop."""
+        return cast(float, either.maximum(self.stop_start, self.reach))
 
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the bearing", self.clearance, lean=45, curved=True)
@@ -198,3 +197,13 @@ class Pivot(Leaves):
     def stop(self) -> float:
         """Turn at which the leaves would meet, less the gap"""
         raise NotImplementedError
+
+    @derived
+    def end_play(self) -> float:
+        """Way along the axis, each way, until the links touch"""
+        return self.play
+
+    @derived
+    def side_play(self) -> float:
+        """Least way square to the axis until the links touch: in a straight bore, the clearance"""
+        return self.clearance

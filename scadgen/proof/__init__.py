@@ -8,6 +8,8 @@ fail anything. Lengths are in millimetres, angles in degrees, areas in mm2, volu
 - ``swing``: how far one turns about an axis until the other stops it, and the gap on the way.
 - ``hold``: how far one can be pulled out of the other along each of 26 straight ways, and whether
   a crooked way leads out.
+- ``escape``: whether a search for a way out by shift, tilt and turn together finds one.
+- ``play``: how far one moves in the other along the axis, square to it, and in tilt.
 - ``layers``: what of a printed layer is not carried by the layer below, and where bodies fuse.
 - ``air``: the fewest empty layers where one body stands over another.
 - ``margin``: how far over-extrusion may push lines out before two bodies fuse.

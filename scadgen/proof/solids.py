@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from .finding import Finding
-from .hold import hold
-from .printing import Tell, printing
+from .holding import holding as holding
+from .printing import Tell as Tell
+from .printing import printing as printing
 
 if TYPE_CHECKING:
-    from manifold3d import Manifold
-
-    from .axis import Axis
     from .rest import Body, Rest
     from .swing import Swing
 
@@ -74,18 +71,3 @@ def gap_on_the_way(turn: Swing, clearance: float) -> Finding:
         needed=clearance,
         unit="mm",
     )
-
-
-def holding(
-    fixed: Manifold, moving: Manifold, axis: Axis, angles: Sequence[float]
-) -> Iterator[Finding]:
-    """Whether ``fixed`` holds ``moving``, drawn as at rest, at each of the angles (degrees)."""
-    for angle in angles:
-        grip = hold(fixed, axis.turn(moving, angle), axis)
-        pull = grip.freest
-        yield Finding(
-            f"hold at {angle:g} deg",
-            grip.held,
-            f"pulled {pull.towards}, it is {pull.end} after {pull.travel:.2f} mm, the worst of "
-            f"{len(grip.pulls)} ways.",
-        )

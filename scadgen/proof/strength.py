@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -24,10 +25,10 @@ def strength(hinge: Hinge, duty: Duty, plastic: Plastic) -> Iterator[Finding]:
         asked = "" if place.limit else f", {factor:.3g} times what is asked in {plastic.name}"
         yield Finding(
             place.name,
-            factor >= needed,
+            factor >= needed or place.caution,
             f"{borne}{asked}.",
-            measured=factor,
-            needed=needed,
+            measured=factor if math.isfinite(factor) else None,
+            needed=None if place.caution else needed,
             unit="times",
             slack=0.0 if place.limit else MARGINAL,
             change=f"{place.change}.",
