@@ -157,14 +157,16 @@ def _counts(loop: Repeated, numbers: Numbers, turns: int) -> Any:
 
 def _real(node: Expr, numbers: Numbers) -> list[float]:
     """The measure in each turn, or once if it is the same in all of them."""
-    return np.atleast_1d(_checked(numbers(node))).tolist()
+    value = _checked(numbers(node))
+    return list(map(float, value)) if np.ndim(value) else [float(value)]
 
 
 def _rows(nodes: Sequence[Expr], numbers: Numbers) -> list[list[float]]:
     """The measures together, in each turn or once."""
     values = [_checked(numbers(node)) for node in nodes]
     if any(np.ndim(value) for value in values):
-        return np.stack(np.broadcast_arrays(*values), axis=-1).tolist()
+        rows: list[list[float]] = np.stack(np.broadcast_arrays(*values), axis=-1).tolist()
+        return rows
     return [[float(value) for value in values]]
 
 
