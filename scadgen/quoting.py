@@ -15,7 +15,7 @@ SHOWN = 200
 #: What Markdown gives a meaning: anywhere in a line, or where it begins (headings, lists, rules).
 _MARKS = re.compile(r"[\\`*_\[\]<>|~&#!]|^[-+=]")
 _LIST = re.compile(r"^(\d+)([.)])(?= |$)")
-_SCAD = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
+_SCAD = str.maketrans({"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"})
 
 
 def plain(text: str) -> str:
@@ -29,7 +29,7 @@ def plain(text: str) -> str:
 
 def scad_string(text: str) -> str:
     """``text`` as a string literal of OpenSCAD, on one line."""
-    return '"' + "".join(_SCAD.get(c) or _printable(c) for c in text) + '"'
+    return f'"{_printable(text.translate(_SCAD))}"'
 
 
 def xml(text: str) -> str:
@@ -74,4 +74,6 @@ def visible(text: str) -> str:
 
 
 def _printable(text: str) -> str:
+    if text.isprintable():
+        return text
     return "".join(c if c.isprintable() else " " for c in text)

@@ -29,7 +29,7 @@ from scadgen.solid import (
     Square,
     Use,
 )
-from scadgen.to_numpy import Numbers, Value
+from scadgen.to_numpy import Numbers, Value, varies
 
 _BOOLEANS = {
     "union": m3.OpType.Add,
@@ -158,20 +158,20 @@ def _counts(loop: Repeated, numbers: Numbers, turns: int) -> Any:
 def _real(node: Expr, numbers: Numbers) -> list[float]:
     """The measure in each turn, or once if it is the same in all of them."""
     value = _checked(numbers(node))
-    return list(map(float, value)) if np.ndim(value) else [float(value)]
+    return list(map(float, value)) if varies(value) else [float(value)]
 
 
 def _rows(nodes: Sequence[Expr], numbers: Numbers) -> list[list[float]]:
     """The measures together, in each turn or once."""
     values = [_checked(numbers(node)) for node in nodes]
-    if any(np.ndim(value) for value in values):
+    if any(map(varies, values)):
         rows: list[list[float]] = np.stack(np.broadcast_arrays(*values), axis=-1).tolist()
         return rows
     return [[float(value) for value in values]]
 
 
 def _checked(value: Value) -> Value:
-    finite = math.isfinite(value) if np.ndim(value) == 0 else np.isfinite(value).all()
+    finite = np.isfinite(value).all() if varies(value) else math.isfinite(value)
     if not finite:
         raise ValueError("a measure of the shape is not a finite number")
     return value

@@ -65,6 +65,11 @@ _FUNCTIONS: dict[str, Callable[..., Value]] = {
 }
 
 
+def varies(value: Value) -> bool:
+    """Whether the value is an array of values."""
+    return isinstance(value, np.ndarray) and value.ndim > 0
+
+
 class Numbers:
     """Values of expressions where each symbol stands for a number or an array.
 
@@ -82,6 +87,8 @@ class Numbers:
         """The value of ``node``. Raises KeyError for a symbol without one."""
         if isinstance(node, Num):
             return node.value
+        if isinstance(node, Sym):
+            return self.symbols[node.name]
         with np.errstate(all="ignore"):
             return self._value(as_expr(node))
 
@@ -93,7 +100,7 @@ class Numbers:
 
     def picked(self, turns: Any) -> Numbers:
         """The same numbers in some turns only, in that order: of every array those entries."""
-        entries = {n: value[turns] for n, value in self.symbols.items() if np.ndim(value)}
+        entries = {n: value[turns] for n, value in self.symbols.items() if varies(value)}
         return self.within(**entries) if entries else self
 
     def replaced(self, **symbols: Value) -> Numbers:
