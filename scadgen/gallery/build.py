@@ -20,7 +20,7 @@ from scadgen.gallery.page import THUMBNAIL, page_files
 
 FOLDER = Path("gallery")
 HAND_WRITTEN = (".toml", ".scad", ".py")  # right in the folder
-OF_THE_TESTS = ("validation.md",)  # the tests write and check it
+OF_THE_TESTS = ("validation.md", "speed.md")  # scripts of the tests write them
 WORKERS = 2
 
 Files = dict[str, bytes]
