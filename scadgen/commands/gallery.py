@@ -26,7 +26,7 @@ def run(options: argparse.Namespace) -> int:
         with progress(options, "drawing") as say:
             written = write_gallery(options.out, say)
     except ModuleNotFoundError as error:
-        extra = "install the extra 'pictures': pip install '.[pictures]' in a checkout"
+        extra = "install the extras: pip install '.[curves,pictures]' in a checkout"
         raise JobError(f"gallery: {error}; {extra}. Nothing was changed.") from error
     tell(options, written)
     return PROVEN
