@@ -233,6 +233,17 @@ class Hinge:
         """Fields that say what the plastic bears, with its own values for the duty."""
         return {}
 
+    def efforts(self, plastic: Plastic) -> dict[str, Any]:
+        """What it takes to move it all the way, by name and unit; reads on a batch too."""
+        return {}
+
+    @classmethod
+    def drawn_against(cls) -> dict[str, str]:
+        """Fields that its strength is drawn against, each with what the axis shows: itself, or
+        a property that it sets. Empty for the free field that changes the strength most.
+        """
+        return {}
+
     def rules(self) -> Iterable[Rule]:
         """The rules beyond each field's own bounds."""
         yield at_most(self.angle, self.swing, "or it is drawn further than it turns")

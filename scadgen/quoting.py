@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import re
-from xml.sax.saxutils import escape, quoteattr
 
 #: Longest value that a message repeats, in characters.
 SHOWN = 200
@@ -16,7 +15,7 @@ SHOWN = 200
 #: What Markdown gives a meaning: anywhere in a line, or where it begins (headings, lists, rules).
 _MARKS = re.compile(r"[\\`*_\[\]<>|~&#!]|^[-+=]")
 _LIST = re.compile(r"^(\d+)([.)])(?= |$)")
-_SCAD = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
+_SCAD = str.maketrans({"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"})
 
 
 def plain(text: str) -> str:
@@ -30,16 +29,20 @@ def plain(text: str) -> str:
 
 def scad_string(text: str) -> str:
     """``text`` as a string literal of OpenSCAD, on one line."""
-    return '"' + "".join(_SCAD.get(c) or _printable(c) for c in text) + '"'
+    return f'"{_printable(text.translate(_SCAD))}"'
 
 
 def xml(text: str) -> str:
     """``text`` between tags of XML, SVG included."""
+    from xml.sax.saxutils import escape
+
     return escape(_printable(text))
 
 
 def xml_attribute(text: str) -> str:
     """``text`` as an attribute's value, in its quotes."""
+    from xml.sax.saxutils import quoteattr
+
     return quoteattr(_printable(text))
 
 
@@ -71,4 +74,6 @@ def visible(text: str) -> str:
 
 
 def _printable(text: str) -> str:
+    if text.isprintable():
+        return text
     return "".join(c if c.isprintable() else " " for c in text)

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from scadgen.demands import DUTY, LAYER, MATERIAL
-from scadgen.duty import SENTENCES
+from scadgen.duty import QUANTITIES, SENTENCES
 from scadgen.family import Bounds, all_families, bounds
 from scadgen.jobs import job_keys, new_job
 
@@ -66,7 +66,9 @@ def _job_of(family: str) -> Schema:
             _put(job, key, {"type": "string", "default": default})
     _put(job, MATERIAL, {"type": "string", "description": "Plastic: a name, or a file's path"})
     for key, name in DUTY.items():
-        _put(job, key, {"type": "number", "description": SENTENCES[name]})
+        limits = QUANTITIES[name]
+        extent = {"minimum": limits.low, "maximum": limits.high}
+        _put(job, key, {"type": "number", "description": SENTENCES[name]} | extent)
     job["properties"]["name"] |= _stem(family)
     return job | {"required": ["family"]}
 

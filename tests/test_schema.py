@@ -48,7 +48,9 @@ def test_it_allows_a_new_job_and_the_jobs_of_the_gallery(cls: type[Hinge]) -> No
     job = tomllib.loads(new_job(cls.family))
     assert allows(job)
     assert [other for other in all_families() if allows(job, other)] == [cls.family]
-    jobs = [tomllib.loads(path.read_text()) for path in (ROOT / "gallery").glob("*.toml")]
+    found = [tomllib.loads(path.read_text()) for path in (ROOT / "gallery").glob("*.toml")]
+    jobs = [job for job in found if "family" in job]  # a wish is no job
+    assert jobs
     assert all(map(allows, jobs))
 
 
@@ -125,7 +127,7 @@ def test_it_refuses_what_the_loader_refuses_but_for_rules(
         load_job(path)
         wanted = True
     except JobError as error:
-        wanted = RULE.search(error.words) is not None
+        wanted = error.key != "name" and RULE.search(error.words) is not None
     assert allows(job) == allows(job, job["family"]) == wanted
 
 

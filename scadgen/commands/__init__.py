@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import argparse
 import importlib
-import pkgutil
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from pathlib import Path
 from typing import Protocol
 
 
@@ -26,8 +26,14 @@ class Command(Protocol):
         """Do it and return the exit status."""
 
 
-def all_commands() -> Iterator[tuple[str, Command]]:
-    """Every command with its name: whatever files this folder holds."""
-    for module in pkgutil.iter_modules(__path__):
-        command: Command = importlib.import_module(f"{__name__}.{module.name}")
-        yield module.name.replace("_", "-"), command
+def all_names() -> list[str]:
+    """The names of all commands: whatever files this folder holds."""
+    files = sorted(path.stem for path in Path(__file__).parent.glob("[!_]*.py"))
+    return [name.replace("_", "-") for name in files]
+
+
+def all_commands(names: Iterable[str] | None = None) -> Iterator[tuple[str, Command]]:
+    """Every command with its name, or only those with the names."""
+    for name in all_names() if names is None else names:
+        command: Command = importlib.import_module(f"{__name__}.{name.replace('-', '_')}")
+        yield name, command

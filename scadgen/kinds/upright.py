@@ -78,8 +78,8 @@ class UprightPivot(Pivot):
 
     @derived
     def slim(self) -> float:
-        """Radius that the corners of an arm may not pass"""
-        return self.radius - self.rind
+        """From the axis to the faceted bore, which an arm may not enter"""
+        return (self.radius - self.rind) * self.rim + self.join
 
     @derived
     def bite(self) -> float:
@@ -89,7 +89,7 @@ class UprightPivot(Pivot):
 
     def rules(self) -> Iterable[Rule]:
         chord = 2 * sqrt(maximum(self.solid * self.solid - self.slim * self.slim, 0))
-        yield at_most(self.leaf_thickness, chord, "or the corners of the arms stand out")
+        yield at_most(self.leaf_thickness, chord, "or the corners of the arms leave the wall")
         yield from super().rules()
 
     def arm_strength(

@@ -106,7 +106,7 @@ def test_it_sees_a_loader_at_fault(
 
 def test_it_sees_empty_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     verdict = Verdict("waisted_spindle", ())
-    monkeypatch.setattr("scadgen.proof.verdict.check", lambda *_: verdict)
+    monkeypatch.setattr("scadgen.proof.verdict.check", lambda *_, **__: verdict)
     files = {"my_waisted_spindle.scad": b"", "my_waisted_spindle.stl": b"solid"}
     monkeypatch.setattr(module, "job_files", lambda *_: files)
     assert outcome(SPINDLE, tmp_path).faults == (WRONG_FILES,)
@@ -115,7 +115,7 @@ def test_it_sees_empty_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
 def test_a_refused_hinge_goes_on_with_its_remedy(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("scadgen.proof.verdict.check", lambda h, *_: Verdict(h.family, ()))
+    monkeypatch.setattr("scadgen.proof.verdict.check", lambda h, *_, **__: Verdict(h.family, ()))
     found = outcome(TOO_LOW, tmp_path)
     assert found.ends[0] == REFUSED
     assert found.ends[1] in (PROVEN, NOT_PROVEN)

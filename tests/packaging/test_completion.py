@@ -15,7 +15,7 @@ from tests.packaging import shells
 
 #: A line, and what its last word is completed to.
 LINES = {
-    "scadgen ins": "install-library",
+    "scadgen inst": "install-library",
     "scadgen new rod": "rod_loops",
     "scadgen schema rod": "rod_loops",
     "scadgen new --ou": "--out",
