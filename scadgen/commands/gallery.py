@@ -17,8 +17,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    from scadgen.documents import JobError
     from scadgen.gallery.build import check_gallery, write_gallery
-    from scadgen.jobs import JobError
 
     if options.check:
         return tell_differences(options, check_gallery(options.out))
