@@ -7,11 +7,10 @@ import re
 
 import pytest
 
-from scadgen import BreakAwayLink, RodLoops, SlitLattice, WaistedSpindle
+from scadgen import BreakAwayLink, RodLoops, SlitLattice, WaistedSpindle, quoting
 from scadgen.family import Hinge
 from scadgen.gallery.palette import DARK, LIGHT
 from scadgen.sheet.facts import Facts, facts
-from scadgen.sheet.markdown import markdown_text
 from scadgen.sheet.spec_sheet import spec_sheet
 from scadgen.sheet.subject import Subject
 from tests.gallery.pages import Page
@@ -144,5 +143,5 @@ def test_free_text_means_only_itself_in_markdown() -> None:
         ("plain words, 0.5 mm", "plain words, 0.5 mm"),
     ],
 )
-def test_markdown_text(text: str, quoted: str) -> None:
-    assert markdown_text(text) == quoted
+def test_free_text_means_only_itself(text: str, quoted: str) -> None:
+    assert quoting.markdown(text) == quoted
