@@ -13,6 +13,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
+// Fingerprint of this text as written: bf2e0e7de211cb66
 
 /* [Part] */
 // What to draw
@@ -177,6 +178,9 @@ module captive_cone(
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_angle = -swing;
   least_clearance = layer * cos(45);
+  // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
+  first_spread = 0.2;
+  least_foot = 2 * first_spread - clearance + layer / 2;
   reach = radius + 2 * clearance;  // from the axis to the leaves, clear of all knuckles
   // turn at which the leaves would meet, less the gap
   stop = 180 - 2 * atan((leaf_thickness / 2 + clearance) / reach);
@@ -185,8 +189,10 @@ module captive_cone(
   most_angle = stop_at > 0 ? stop_at - 1 : swing;
   most_swing = stop_at > 0 ? stop_at : 180;
   stop_start = reach;  // from the axis to where a stop meets the moving leaf's face
-  stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
+  // from the axis to the corners of a stop, whose sides are as thick as a leaf
+  stop_end = (stop_start + leaf_thickness) / cos((180 - stop_at) / 4);
   least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
+  least_leaf_length_2 = stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0;
   bore = shaft / 2 + clearance;  // radius of the straight bore in a ring
   storey = height;  // height from the foot of the spindle to the top of its arm
   ring_top = storey - knuckle - rind - play;  // height of the flat rim on top of a ring
@@ -254,6 +260,10 @@ module captive_cone(
     "captive_cone(): clearance = ", clearance,
     " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
     " mm, or a layer of one link lands on the other."));
+  assert(foot >= least_foot - grain, str(
+    "captive_cone(): foot = ", foot,
+    " mm; it must be at least ", ceil((least_foot - grain) / 0.1) * 0.1,
+    " mm, or the links join where a first layer spreads."));
   assert(swing <= stop + grain, str(
     "captive_cone(): swing = ", swing,
     " deg; it must be at most ", floor((stop + grain) / 5) * 5,
@@ -278,6 +288,10 @@ module captive_cone(
     "captive_cone(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((least_leaf_length - grain) / 0.5) * 0.5,
     " mm, or the stop has no leaf to stand on."));
+  assert(leaf_length >= least_leaf_length_2 - grain, str(
+    "captive_cone(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((least_leaf_length_2 - grain) / 0.5) * 0.5,
+    " mm, or the stop covers the screws."));
 
   if (part == "both" || part == "fixed") {
     ring();

@@ -12,6 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
+// Fingerprint of this text as written: a837f1c64f12a570
 
 /* [Part] */
 // What to draw
@@ -169,6 +170,9 @@ module side_cones(
   most_screws = screw > 0 ? leaf_width / seat : screws;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_clearance = layer * cos(45);
+  // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
+  first_spread = 0.2;
+  least_foot = 2 * first_spread - clearance + layer / 2;
   // from the axis to the leaves, clear of the corners of all knuckles
   reach = radius / cos(45 / 2) + clearance + play;
   // turn at which the leaves would meet, less the gap
@@ -186,6 +190,7 @@ module side_cones(
   stop_start = stop_at > 0 ? climb / (stop_rise - stop_run) : reach;
   stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
   least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
+  least_leaf_length_2 = stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0;
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
@@ -243,6 +248,10 @@ module side_cones(
     "side_cones(): clearance = ", clearance,
     " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
     " mm, or a layer of one link lands on the other."));
+  assert(foot >= least_foot - grain, str(
+    "side_cones(): foot = ", foot,
+    " mm; it must be at least ", ceil((least_foot - grain) / 0.1) * 0.1,
+    " mm, or the links join where a first layer spreads."));
   assert(swing <= stop + grain, str(
     "side_cones(): swing = ", swing,
     " deg; it must be at most ", floor((stop + grain) / 5) * 5,
@@ -267,6 +276,10 @@ module side_cones(
     "side_cones(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((least_leaf_length - grain) / 0.5) * 0.5,
     " mm, or the stop has no leaf to stand on."));
+  assert(leaf_length >= least_leaf_length_2 - grain, str(
+    "side_cones(): leaf_length = ", leaf_length,
+    " mm; it must be at least ", ceil((least_leaf_length_2 - grain) / 0.5) * 0.5,
+    " mm, or the stop covers the screws."));
 
   if (part == "both" || part == "fixed") {
     fixed_knuckles() mirror([1, 0]) footed_outline();

@@ -12,6 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
+// Fingerprint of this text as written: 9a0d1dcb0f458989
 
 /* [Part] */
 // What to draw

@@ -16,7 +16,8 @@ from solid2.core.object_base import ObjectBase, OpenSCADConstant, OpenSCADObject
 
 from scadgen.emitter import emit_call, emit_module
 from scadgen.family import Hinge, all_families, definition
-from scadgen.to_scad import number, string
+from scadgen.quoting import scad_string
+from scadgen.to_scad import number
 
 
 class HingeObject(OpenSCADObject):  # type: ignore[misc]  # solid2 has no types
@@ -44,7 +45,7 @@ def to_solid2(hinge: Hinge, part: str | OpenSCADConstant = "both", **given: Any)
     hinge = dataclasses.replace(hinge, **numbers)
     spelt = symbols | {name: number(getattr(hinge, name)) for name in numbers}
     if not isinstance(part, str) or part != "both":
-        spelt["part"] = string(part) if isinstance(part, str) else str(part)
+        spelt["part"] = scad_string(part) if isinstance(part, str) else str(part)
     return HingeObject(hinge, spelt)
 
 

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from typing import cast
 
 from scadgen.commands import all_commands
+from scadgen.quoting import visible
 from scadgen.terminal import BAD_INPUT, INTERRUPTED, PROVEN
 from scadgen.version import VERSION
 
@@ -28,7 +29,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return PROVEN
     except (JobError, OSError) as error:
-        print(f"scadgen: {error}", file=sys.stderr)
+        print(f"scadgen: {visible(str(error))}", file=sys.stderr)
         return BAD_INPUT
     except KeyboardInterrupt:
         print("scadgen: interrupted; nothing was changed.", file=sys.stderr)
@@ -47,7 +48,7 @@ def parser() -> argparse.ArgumentParser:
     commands = whole.add_subparsers(required=True, metavar="COMMAND")
     for name, command in all_commands():
         what = command.WHAT
-        one = commands.add_parser(name, help=what, description=f"{what.capitalize()}.")
+        one = commands.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.")
         one.set_defaults(run=command.run)
         _add_common(one, argparse.SUPPRESS)
         command.arguments(one)

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from scadgen import expr, solid
 from scadgen.family import GROUPS, Bounds, Definition, Hinge, all_families, definition
+from scadgen.fingerprint import sealed
+from scadgen.quoting import scad_string
 from scadgen.rules import Rule
 from scadgen.solid import Module, Use
 from scadgen.to_scad import (
@@ -19,7 +21,6 @@ from scadgen.to_scad import (
     indented,
     module,
     number,
-    string,
     text,
     under,
 )
@@ -34,14 +35,25 @@ CAUTION = (
 )
 
 
+#: Where the template puts the fingerprint, which is known when all else is there.
+_PLACE = "\0"
+
+
 def emit(hinge: Hinge) -> str:
     """OpenSCAD source of the hinge's family, with the hinge's own values in the Customizer.
 
-    The file is self-contained, runs on OpenSCAD 2021.01 and newer, and keeps its parameters.
+    The file is self-contained, runs on OpenSCAD 2021.01 and newer, and keeps its parameters. One
+    line holds the fingerprint by which an edit is noticed.
     """
-    return template("module.scad.j2").render(
-        family=hinge.family, groups=_customizer(hinge), version=VERSION, **_body(hinge.family)
+    text = template("module.scad.j2").render(
+        family=hinge.family,
+        groups=_customizer(hinge),
+        version=VERSION,
+        fingerprint=_PLACE,
+        **_body(hinge.family),
     )
+    before, _, after = text.partition(f"{_PLACE}\n")
+    return sealed(before, after, "// ")
 
 
 def emit_module(cls: type[Hinge]) -> str:
@@ -152,19 +164,19 @@ def _parameters(family: Definition) -> Iterator[str]:
 
 def _part_check(module: str, family: Definition) -> Iterator[str]:
     """Assertion on the part."""
-    parts = ", ".join(map(string, family.parts))
+    parts = ", ".join(map(scad_string, family.parts))
     yield f"parts = [{parts}];"
     words = f"{module}(): part = "
     yield "assert([for (p = parts) if (p == part) p] == [part],"
-    yield f'{INDENT}str({string(words)}, part, "; it must be one of ", parts, "."));'
+    yield f'{INDENT}str({scad_string(words)}, part, "; it must be one of ", parts, "."));'
 
 
 def range_checks(module: str, fields: Mapping[str, Bounds]) -> Iterator[str]:
     """Assertions on the bounds of a module's parameters."""
     yield "ranges = [  // name, value, what it must be, least, most, step of a whole number"
     rows = [
-        f"{INDENT}[{string(name)}, {name}, {string(b.suffix + '; ' + b.words)}, {number(b.low)}, "
-        f"{number(b.high)}, {number(b.step) if b.whole else 0}]"
+        f"{INDENT}[{scad_string(name)}, {name}, {scad_string(b.suffix + '; ' + b.words)}, "
+        f"{number(b.low)}, {number(b.high)}, {number(b.step) if b.whole else 0}]"
         for name, b in fields.items()
     ]
     yield from [f"{row}," for row in rows[:-1]]
@@ -189,14 +201,14 @@ def rule_check(module: str, bounds: Bounds, rule: Rule) -> Iterator[str]:
     """Assertion on a rule of a module; ``bounds`` are those of the parameter that it binds."""
     limit = rule.nearest(bounds.step)
     yield f"assert({text(rule.holds)}, str("
-    yield f"{INDENT}{string(f'{module}(): {rule.param} = ')}, {rule.param},"
-    yield f"{INDENT}{string(f'{bounds.suffix}; it must be {rule.sense} ')}, {text(limit)},"
-    yield f"{INDENT}{string(f'{bounds.suffix}, {rule.why}.')}));"
+    yield f"{INDENT}{scad_string(f'{module}(): {rule.param} = ')}, {rule.param},"
+    yield f"{INDENT}{scad_string(f'{bounds.suffix}; it must be {rule.sense} ')}, {text(limit)},"
+    yield f"{INDENT}{scad_string(f'{bounds.suffix}, {rule.why}.')}));"
 
 
 def _drawing(family: Definition) -> Iterator[str]:
     for piece in family.pieces:
-        wanted = " || ".join(f"part == {string(name)}" for name in piece.parts)
+        wanted = " || ".join(f"part == {scad_string(name)}" for name in piece.parts)
         yield from under(f"if ({wanted})", piece.solid)
 
 

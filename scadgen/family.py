@@ -161,6 +161,8 @@ class Hinge:
     trust: ClassVar[float] = 0.5
     #: Whether it is made to break: the turn that is asked of a hinge is none of its own.
     joins_once: ClassVar[bool] = False
+    #: The field that bears most and costs least: sizing tries all its values in every proportion.
+    stretched: ClassVar[str] = ""
     #: The field that sets how closely it fits.
     fit: ClassVar[str] = "clearance"
 

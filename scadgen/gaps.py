@@ -11,6 +11,10 @@ from dataclasses import dataclass
 
 from scadgen.expr import Sym
 
+#: How far each side of a first layer spreads that is squeezed onto the bed, mm: the middle of 0.1
+#: to 0.3 mm (common practice, no source).
+FIRST_LAYER_SPREAD = 0.2
+
 
 @dataclass(frozen=True, eq=False)
 class Gap:

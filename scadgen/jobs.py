@@ -7,37 +7,39 @@ left out keeps its default, and a key that does nothing is refused.
 
 from __future__ import annotations
 
-import difflib
-import json
-import math
 import re
-import tomllib
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from scadgen import demands, names
+from scadgen.demands import LAYERS, is_number
+from scadgen.documents import JobError as JobError
+from scadgen.documents import closest, document
+from scadgen.duty import Duty
 from scadgen.family import Hinge, all_families, bounds
 from scadgen.proof import verdict
 from scadgen.proof.finding import Verdict
-from scadgen.proof.fleet.population import POPULATIONS, ROUGH, Population
-from scadgen.proof.verdict import LAYER_HEIGHTS
+from scadgen.proof.fleet.population import ROUGH, Population
+from scadgen.quoting import toml, toml_key
 from scadgen.rules import HingeError, shown
 from scadgen.to_scad import number
 
-#: What one printed layer may be; a job lists several, and the thickest is the hinge's own.
-LAYER = bounds(Hinge)["layer"]
+if TYPE_CHECKING:
+    from scadgen.strength.materials import Plastic
+
+#: Longest title or note, in characters.
+LONGEST = 10_000
 
 _SECTIONS = ("size", "printers", "duty")
 _TEXTS = ("name", "title", "note")
-_LAYERS = "printers.layer_heights"
-_FLEET = "printers.fleet"
+_STEM = 64  # longest name in characters
 #: Fields whose key is not ``size.<field>``.
 _KEYS = {"clearance": "clearance", "line_width": "printers.line_width", "swing": "duty.angle"}
 #: Fields without a key: a job proves and writes the hinge as it prints, and the thickest of its
 #: layer heights is the hinge's own.
 _NO_KEYS = ("angle", "layer")
-_FLEETS = " or ".join(json.dumps(name) for name in POPULATIONS) + ", or the path of a file"
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,8 @@ class Job:
     """A hinge that is wanted, and the printers that must manage it.
 
     ``name`` is the stem of the written files; ``title`` and ``note`` are free text, never more
-    than data; ``layer_heights`` are in mm; ``population`` is the fleet of printers that make it.
+    than data; ``layer_heights`` are in mm; ``population`` is the fleet of printers that make it;
+    ``duty`` and ``plastic`` are None where the job asks for no strength.
     """
 
     family: str
@@ -55,33 +58,26 @@ class Job:
     hinge: Hinge
     layer_heights: tuple[float, ...]
     population: Population = ROUGH
+    duty: Duty | None = None
+    plastic: Plastic | None = None
 
     def prove(self, progress: Callable[[str], None] | None = None) -> Verdict:
         """What the proof of its hinge finds; ``progress`` is told what is being measured."""
-        return verdict.check(self.hinge, self.layer_heights, progress)
-
-
-class JobError(ValueError):
-    """A job that can't be read, in one line.
-
-    Attributes: ``words``, what is wrong and what would work; ``key``, the dotted key at fault if
-    it is one key's fault; ``path`` of the file, if there is one.
-    """
-
-    def __init__(self, words: str, key: str | None = None) -> None:
-        self.words, self.key = words, key
-        self.path: Path | None = None
-        super().__init__(words)
-
-    def __str__(self) -> str:
-        return f"{self.path}: {self.words}" if self.path else self.words
+        return verdict.check(
+            self.hinge,
+            self.layer_heights,
+            progress,
+            population=self.population,
+            duty=self.duty,
+            plastic=self.plastic,
+        )
 
 
 def load_job(path: str | Path) -> Job:
     """The job in a TOML file. Raises JobError for anything that makes no sound hinge."""
     path = Path(path)
     try:
-        return _job(_flat(_document(path)), path.parent)
+        return _job(flat(document(path)), path.parent)
     except JobError as error:
         error.path = error.path or path
         raise
@@ -94,7 +90,7 @@ def new_job(family: str) -> str:
     """
     from scadgen.emitter import template
 
-    cls = _family(family)
+    cls = family_named(family)
     sections = {section: list(_settings(cls, section)) for section in ("", *_SECTIONS)}
     return template("job.toml.j2").render(cls=cls, name=_default_name(cls), sections=sections)
 
@@ -114,119 +110,88 @@ def _settings(cls: type[Hinge], section: str) -> Iterator[str]:
             yield ""
         yield f"# {fields[name].sentence}; {fields[name].words}"
         yield f"{places[name][2]} = {number(fields[name].default)}"
-    if section == _LAYERS.rpartition(".")[0]:
-        yield f"# {LAYER.sentence}: each one listed has to do; {LAYER.words}"
-        yield f"layer_heights = {list(LAYER_HEIGHTS)}"
-        yield f"# Printers that nobody here controls: {_FLEETS}"
-        yield f'fleet = "{ROUGH.name}"'
+    if section == LAYERS.rpartition(".")[0]:
+        yield from demands.printer_settings()
+    if section == "duty":
+        yield from demands.duty_settings()
 
 
-def _document(path: Path) -> dict[str, Any]:
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        raise JobError(f"cannot be read: {error.strerror or error}.") from None
-    try:
-        return tomllib.loads(data.decode("utf-8-sig"))
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        raise JobError(f"line {line}: not UTF-8; save the file as UTF-8 text.") from None
-    except RecursionError:
-        raise JobError("values are nested too deeply.") from None
-    except ValueError as error:
-        raise JobError(f"not TOML: {error}.") from None
-
-
-def _flat(document: Mapping[str, Any]) -> dict[str, Any]:
-    """All values under their dotted keys."""
+def flat(document: Mapping[str, Any], sections: Sequence[str] = _SECTIONS) -> dict[str, Any]:
+    """All values under their dotted keys. Raises JobError for a section that is no table."""
     found = {}
     for key, value in document.items():
-        if isinstance(value, dict) and key in _SECTIONS:
-            found.update({f"{key}.{_bare(inner)}": deep for inner, deep in value.items()})
-        elif key in _SECTIONS:
+        if isinstance(value, dict) and key in sections:
+            found.update({f"{key}.{toml_key(inner)}": deep for inner, deep in value.items()})
+        elif key in sections:
             raise JobError(f"{key}: it must be a table, headed by [{key}].", key)
         else:
-            found[_bare(key)] = value
+            found[toml_key(key)] = value
     for key, value in found.items():
-        if isinstance(value, int) and abs(value) >= 2**63:
+        if _is_too_large(value):
             raise JobError(f"{key}: too large; whole numbers in TOML have 64 bits.", key)
     return found
 
 
-def _bare(key: str) -> str:
-    """A key as TOML writes it: in quotes unless it is a plain word."""
-    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else json.dumps(key)
+def _is_too_large(value: object) -> bool:
+    """Whether a whole number in ``value`` has more bits than TOML allows."""
+    if isinstance(value, (list, dict)):
+        return any(map(_is_too_large, value.values() if isinstance(value, dict) else value))
+    return isinstance(value, int) and abs(value) >= 2**63
 
 
 def _job(found: Mapping[str, Any], folder: Path) -> Job:
     if "family" not in found:
         raise JobError(f"family: missing; it must be one of {_families()}.", "family")
-    cls = _family(found["family"])
+    cls = family_named(found["family"])
     keys = job_keys(cls)
-    for key in found:
-        if key not in ("family", *_TEXTS, _LAYERS, _FLEET, *keys.values()):
-            raise JobError(f"{key}: no such key{_did_you_mean(key, keys)}.", key)
-    texts = {key: _text(key, found.get(key, "")) for key in _TEXTS}
-    heights = _layer_heights(found.get(_LAYERS, list(LAYER_HEIGHTS)))
+    refuse_unknown(found, keys)
+    given = texts(found)
+    heights = demands.layer_heights(found)
+    duty = demands.duty(found)
     values = {name: found[key] for name, key in keys.items() if key in found}
     return Job(
         family=cls.family,
-        name=_name(cls, texts["name"] or _default_name(cls)),
-        title=texts["title"],
-        note=texts["note"],
+        name=_name(cls, given["name"] or _default_name(cls)),
+        title=given["title"],
+        note=given["note"],
         layer_heights=heights,
         hinge=_hinge(cls, values, max(heights)),
-        population=_population(found.get(_FLEET, ROUGH.name), folder),
+        population=demands.population(found, folder),
+        duty=duty,
+        plastic=demands.plastic(found, folder) if duty else None,
     )
 
 
-def _population(value: object, folder: Path) -> Population:
-    """The population of that name, or in the file of that path from the job's folder."""
-    if not isinstance(value, str) or not value:
-        raise JobError(f"{_FLEET} = {_toml(value)}; it must be {_FLEETS}.", _FLEET)
-    if value in POPULATIONS:
-        return POPULATIONS[value]
-    from scadgen.proof.fleet.reading import load_population
-
-    try:
-        found = (folder / value).is_file()
-    except (OSError, ValueError):  # a text that is no path at all
-        found = False
-    if not found:
-        raise JobError(f"{_FLEET} = {_toml(value)}; no such file; it must be {_FLEETS}.", _FLEET)
-    return load_population(folder / value)
-
-
 def _hinge(cls: type[Hinge], values: Mapping[str, Any], layer: float) -> Hinge:
-    fields, keys = bounds(cls), job_keys(cls) | {"layer": _LAYERS}
-    for name, value in values.items():
-        if not _is_number(value):
-            words = f"it must be a number, such as {number(fields[name].default)}"
-            raise JobError(f"{keys[name]} = {_toml(value)}; {words}.", keys[name])
+    keys = job_keys(cls) | {"layer": LAYERS}
+    refuse_words(cls, values)
     try:
         return cls(**values, layer=layer)
     except HingeError as error:
         key = keys[error.param]
-        error.works = {keys[name]: value for name, value in error.works.items()}
+        works = error.works.items()
+        changes: dict[str, Any] = {keys[n]: [v] if n == "layer" else v for n, v in works}
+        error.works = changes
         words = f"{key} = {shown(error.value)}{error.unit}; {error.rule}{error.remedy}"
         raise JobError(words, key) from None
 
 
-def _is_number(value: object) -> bool:
-    return isinstance(value, (int, float)) and not isinstance(value, bool)
+def refuse_words(cls: type[Hinge], values: Mapping[str, Any]) -> None:
+    """Raise JobError for the first value of a field that is no number."""
+    fields, keys = bounds(cls), job_keys(cls)
+    for name, value in values.items():
+        if not is_number(value):
+            words = f"it must be a number, such as {number(fields[name].default)}"
+            raise JobError(f"{keys[name]} = {toml(value)}; {words}.", keys[name])
 
 
-def _toml(value: object) -> str:
-    """A value about as it stands in the file, on one line."""
-    return json.dumps(value, default=str)
-
-
-def _family(name: object) -> type[Hinge]:
+def family_named(name: object) -> type[Hinge]:
+    """The family of that name. Raises JobError for any other."""
     if isinstance(name, str) and name in all_families():
         return all_families()[name]
-    close = _closest(str(name), all_families())
+    close = closest(str(name), all_families())
     hint = f"did you mean {close}? " if close else ""
-    words = f"family = {_toml(name)}; {hint}It must be one of {_families()}."
+    words = f"family = {toml(name)}; {hint}It must be one of {_families()}."
     raise JobError(words, "family")
 
 
@@ -234,21 +199,34 @@ def _families() -> str:
     return ", ".join(all_families())
 
 
-def _did_you_mean(key: str, keys: Mapping[str, str]) -> str:
+def refuse_unknown(
+    found: Mapping[str, Any], keys: Mapping[str, str], more: Sequence[str] = ()
+) -> None:
+    """Raise JobError for the first key that does nothing; ``keys`` are those of fields."""
+    known = ("family", *_TEXTS, *demands.KEYS, *more, *keys.values())
+    for key in found:
+        if key not in known:
+            raise JobError(f"{key}: no such key{_did_you_mean(key, keys, known)}.", key)
+
+
+def texts(found: Mapping[str, Any]) -> dict[str, str]:
+    """The free texts of a job; empty where left out."""
+    return {key: _text(key, found.get(key, "")) for key in _TEXTS}
+
+
+def _did_you_mean(key: str, keys: Mapping[str, str], known: Sequence[str]) -> str:
     """A hint at the key whose last word, or whose field, is most like that of ``key``."""
-    known = ("family", *_TEXTS, _LAYERS, _FLEET, *keys.values())
     words = {word.rpartition(".")[2]: word for word in known} | dict(keys)
-    close = _closest(key.rpartition(".")[2], words)
+    close = closest(key.rpartition(".")[2], words)
     return f"; did you mean {words[close]}?" if close else f"; there are {', '.join(known)}"
-
-
-def _closest(word: str, options: Iterable[str]) -> str | None:
-    return next(iter(difflib.get_close_matches(word, options, 1)), None)
 
 
 def _text(key: str, value: object) -> str:
     if not isinstance(value, str):
-        raise JobError(f"{key} = {_toml(value)}; it must be text in quotes.", key)
+        raise JobError(f"{key} = {toml(value)}; it must be text in quotes.", key)
+    if len(value) > LONGEST:
+        words = f"{len(value)} characters; it must be at most {LONGEST}"
+        raise JobError(f"{key}: {words}. Put the rest into a file of its own.", key)
     return value
 
 
@@ -258,26 +236,16 @@ def _default_name(cls: type[Hinge]) -> str:
 
 def _name(cls: type[Hinge], name: str) -> str:
     """``name`` if it can be the stem of files beside the family's own module."""
-    if _is_stem(cls, name):
+    if _is_stem(name):
         return name
     close = re.sub(r"[^A-Za-z0-9]+", "_", name).strip("_")
-    works = close if _is_stem(cls, close) else _default_name(cls)
-    rule = f"it must be letters, digits and '_', a letter first, and not {cls.family}"
-    raise JobError(f"name = {_toml(name)}; {rule}. This works: {works}.", "name")
+    works = close if _is_stem(close) else _default_name(cls)
+    taken = name.lower() if name.lower() in all_families() else cls.family
+    taken = name if names.is_device(name) else taken
+    rule = f"it must be at most {_STEM} letters, digits and '_', a letter first, and not {taken}"
+    raise JobError(f"name = {toml(name)}; {rule}. This works: {works}.", "name")
 
 
-def _is_stem(cls: type[Hinge], name: str) -> bool:
-    return name.lower() != cls.family and re.fullmatch(r"[A-Za-z][A-Za-z0-9_]*", name) is not None
-
-
-def _layer_heights(value: object) -> tuple[float, ...]:
-    if not isinstance(value, list) or not value:
-        words = f"it must be a list of heights in mm. This works: {list(LAYER_HEIGHTS)}."
-        raise JobError(f"{_LAYERS} = {_toml(value)}; {words}", _LAYERS)
-    for height in value:
-        if not _is_number(height) or not LAYER.low <= height <= LAYER.high:
-            real = _is_number(height) and not math.isnan(height)
-            works = LAYER.nearest(height) if real else LAYER.default
-            words = f"{_toml(height)} is in it; {LAYER.words} This works: {shown(works)}."
-            raise JobError(f"{_LAYERS}: {words}", _LAYERS)
-    return tuple(map(float, value))
+def _is_stem(name: str) -> bool:
+    taken = name.lower() in all_families() or names.is_device(name)
+    return not taken and re.fullmatch(rf"[A-Za-z][A-Za-z0-9_]{{0,{_STEM - 1}}}", name) is not None

@@ -1,14 +1,14 @@
-"""The library: each family's module at its default values, and its presets; never edited."""
+"""The library: each family's module at its default values, and its presets."""
 
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
 
+from scadgen.edits import Written, write_keeping
 from scadgen.emitter import emit
 from scadgen.family import all_families
-from scadgen.files import write_all
 from scadgen.presets import preset_file
 
 FOLDER = Path("library")
@@ -21,9 +21,20 @@ def library_texts() -> dict[str, str]:
     return modules | {f"{name}.json": preset_file(cls) for name, cls in families}
 
 
-def write_library(folder: str | Path = FOLDER) -> list[Path]:
-    """Write every library file into ``folder``, all or none. Raises WriteError."""
-    return write_all(folder, {name: text.encode() for name, text in library_texts().items()})
+def library_files() -> dict[str, bytes]:
+    """The bytes of every library file by its name."""
+    return {name: text.encode() for name, text in library_texts().items()}
+
+
+def write_library(
+    folder: str | Path = FOLDER, *, accept: Collection[str] = (), keep_values: bool = False
+) -> Written:
+    """Write every library file into ``folder``, all or none, and keep what was edited.
+
+    ``accept`` names edited files to replace; ``keep_values`` carries over what was set in a
+    Customizer section. Raises WriteError and ValueNotKept.
+    """
+    return write_keeping(folder, library_files(), accept=accept, keep_values=keep_values)
 
 
 def check_library(folder: str | Path = FOLDER) -> list[str]:
@@ -34,7 +45,7 @@ def check_library(folder: str | Path = FOLDER) -> list[str]:
     folder = Path(folder)
     texts = library_texts()
     found = [d for name, text in texts.items() for d in _difference(folder / name, text)]
-    files = sorted(path for suffix in ("scad", "json") for path in folder.glob(f"*.{suffix}"))
+    files = sorted(path for suffix in ("scad", "json") for path in folder.glob(f"[!.]*.{suffix}"))
     orphans = [path for path in files if path.name not in texts]
     mend = "" if folder == FOLDER else f" --out {folder}"
     if found:

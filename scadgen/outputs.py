@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING
 
 from scadgen.emitter import CAUTION, emit, emit_call
 from scadgen.family import bounds, definition
+from scadgen.fingerprint import sealed
 from scadgen.jobs import Job, job_keys
 from scadgen.meshing import mesh
 from scadgen.printable import stl, three_mf
+from scadgen.quoting import plain
 from scadgen.to_scad import INDENT, WIDTH, number
 from scadgen.version import VERSION
 
@@ -21,19 +23,25 @@ if TYPE_CHECKING:
 
 
 def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
-    """The files of a job by name; the same job gives the same bytes."""
-    return {
-        f"{job.family}.scad": emit(type(job.hinge)()).encode(),
-        f"{job.name}.scad": _text(_call(job)),
-        f"{job.name}.stl": stl(mesh(job.hinge)),
-        f"{job.name}.3mf": three_mf(job.name, _heading(job), _bodies(job)),
-        f"{job.name}.txt": _text(_report(job, verdict)),
-    }
+    """The files of a job by name; the same job gives the same bytes.
+
+    Texts hold the fingerprint by which an edit is noticed.
+    """
+    data = (
+        emit(type(job.hinge)()),
+        sealed(_text(_head(job)), _text(_call(job)), "// "),
+        stl(mesh(job.hinge)),
+        three_mf(job.name, _heading(job), _bodies(job)),
+        sealed(_text(_report(job, verdict)), ""),
+    )
+    encoded = (one.encode() if isinstance(one, str) else one for one in data)
+    return dict(zip(job_file_names(job), encoded, strict=True))
 
 
-def plain(text: str) -> str:
-    """Free text on one line of printable characters, so that nothing in it can end a comment."""
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+def job_file_names(job: Job) -> list[str]:
+    """The names of those files: the family's module first."""
+    stems = (f"{job.name}.{kind}" for kind in ("scad", "stl", "3mf", "txt"))
+    return [f"{job.family}.scad", *stems]
 
 
 def finding_line(finding: Finding) -> str:
@@ -47,7 +55,7 @@ def figure_lines(verdict: Verdict) -> Iterator[str]:
 
 
 def _heading(job: Job) -> str:
-    return plain(job.title) or job.name
+    return plain(job.title) or plain(job.name)
 
 
 def _bodies(job: Job) -> dict[str, Manifold]:
@@ -56,15 +64,18 @@ def _bodies(job: Job) -> dict[str, Manifold]:
     return {part if alone else "whole": mesh(job.hinge, part) for *alone, part in drawn}
 
 
-def _call(job: Job) -> Iterator[str]:
+def _head(job: Job) -> Iterator[str]:
     others = ", ".join(part for part in definition(type(job.hinge)).parts if part != "both")
     sentences = (
-        f"{job.name}.scad - {_heading(job)}",
+        f"{plain(job.name)}.scad - {_heading(job)}",
         plain(job.note),
         f"Needs {job.family}.scad beside it. Written by scadgen {VERSION}.",
         f"Also drawn, if asked for by part: {others}." if others else "",
     )
-    yield from (f"// {line}" for line in _wrapped(sentences))
+    return (f"// {line}" for line in _wrapped(sentences))
+
+
+def _call(job: Job) -> Iterator[str]:
     yield from ("", f"use <{job.family}.scad>", "", f"{emit_call(job.hinge)};")
 
 
@@ -91,5 +102,5 @@ def _wrapped(sentences: Iterable[str], hanging: int = len(INDENT)) -> Iterator[s
         yield from textwrap.wrap(sentence, width, subsequent_indent=" " * hanging)
 
 
-def _text(lines: Iterable[str]) -> bytes:
-    return "".join(f"{line}\n" for line in lines).encode()
+def _text(lines: Iterable[str]) -> str:
+    return "".join(f"{line}\n" for line in lines)

@@ -6,12 +6,12 @@ rounded to its slider's step. Where that makes no sound hinge, the nearest that 
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 from scadgen.family import Bounds, Hinge, bounds
+from scadgen.fingerprint import sealed_json
 from scadgen.rules import HingeError
 from scadgen.to_scad import number
 
@@ -62,10 +62,11 @@ def preset(cls: type[Hinge], name: str) -> Hinge:
 def preset_file(cls: type[Hinge]) -> str:
     """The file to put beside the family's module; OpenSCAD offers the sets when that is opened.
 
-    Each set has every value of the family, so that nothing is left of a set chosen before.
+    Each set has every value of the family, so that nothing is left of a set chosen before. The
+    first key holds the fingerprint by which an edit is noticed; OpenSCAD passes over it.
     """
     sets = {name: _strings(preset(cls, name)) for name in PRESETS}
-    return json.dumps({"parameterSets": sets, "fileFormatVersion": "1"}, indent=2) + "\n"
+    return sealed_json({"parameterSets": sets, "fileFormatVersion": "1"})
 
 
 def _strings(hinge: Hinge) -> dict[str, str]:

@@ -6,8 +6,8 @@ import io
 import zipfile
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any, cast
-from xml.sax.saxutils import escape, quoteattr
 
+from scadgen.quoting import xml, xml_attribute
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:
@@ -63,11 +63,11 @@ _RELATIONS = (
 def _model(name: str, title: str, bodies: Mapping[str, Manifold]) -> Iterator[str]:
     whole = len(bodies) + 1
     yield f'{_XML}<model unit="millimeter" xml:lang="en" xmlns="{_3MF}/core/2015/02">\n'
-    yield f'<metadata name="Title">{escape(title)}</metadata>\n'
+    yield f'<metadata name="Title">{xml(title)}</metadata>\n'
     yield f'<metadata name="Application">scadgen {VERSION}</metadata>\n<resources>\n'
     for number, (body, solid) in enumerate(bodies.items(), 1):
         yield from _object(number, body, solid)
-    yield f'<object id="{whole}" name={quoteattr(name)} type="model"><components>\n'
+    yield f'<object id="{whole}" name={xml_attribute(name)} type="model"><components>\n'
     for number in range(1, whole):
         yield f'<component objectid="{number}"/>\n'
     yield "</components></object>\n</resources>\n"
@@ -76,7 +76,7 @@ def _model(name: str, title: str, bodies: Mapping[str, Manifold]) -> Iterator[st
 
 def _object(number: int, name: str, solid: Manifold) -> Iterator[str]:
     corners, triangles = _surface(solid)
-    yield f'<object id="{number}" name={quoteattr(name)} type="model"><mesh><vertices>\n'
+    yield f'<object id="{number}" name={xml_attribute(name)} type="model"><mesh><vertices>\n'
     for x, y, z in corners.tolist():
         yield f'<vertex x="{x:.{DIGITS}f}" y="{y:.{DIGITS}f}" z="{z:.{DIGITS}f}"/>\n'
     yield "</vertices><triangles>\n"

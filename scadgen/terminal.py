@@ -9,6 +9,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from scadgen.quoting import visible
+
 if TYPE_CHECKING:
     from rich.console import Console
 
@@ -50,7 +52,7 @@ def tell(options: argparse.Namespace, written: Sequence[Path]) -> None:
     """Name the files that were written."""
     if not options.quiet:
         for path in written:
-            print(f"wrote {path}")
+            print(f"wrote {visible(str(path))}")
 
 
 def tell_differences(options: argparse.Namespace, differences: Sequence[str]) -> int:

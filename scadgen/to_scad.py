@@ -53,12 +53,6 @@ def number(value: float) -> str:
     return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(float(value))
 
 
-def string(text: str) -> str:
-    """``text`` as a string literal."""
-    escapes = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
-    return '"' + "".join(escapes.get(c, c if c.isprintable() else " ") for c in text) + '"'
-
-
 def text(node: Expr | float) -> str:
     """``node`` as an OpenSCAD expression; a named intermediate is its name."""
     match as_expr(node):

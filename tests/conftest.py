@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import os
 import shutil
 from collections.abc import Callable
@@ -25,7 +26,9 @@ class Need:
         return f"no {self.name} to be found"
 
 
-PACKAGES = Path(__file__).resolve().parents[1] / "build" / "web" / "node_modules"
+BUILD = Path(__file__).resolve().parents[1] / "build"
+PACKAGES = BUILD / "web" / "node_modules"
+NEWER = BUILD / "newer" / "node_modules"
 NEEDS = {
     "openscad": Need(
         "OpenSCAD",
@@ -38,6 +41,22 @@ NEEDS = {
         lambda: all(map(shutil.which, ("chromium", "chromedriver"))) and PACKAGES.is_dir(),
         "Install Chromium (Debian and Ubuntu: apt-get install chromium chromium-driver) and run "
         "scadgen/gallery/web/rebuild build/web/viewer.bundle.js, or run tests/run, which does.",
+    ),
+    "newer": Need(
+        "OpenSCAD of 2025 for Node.js",
+        lambda: shutil.which("node") is not None and NEWER.is_dir(),
+        "Install Node.js 18 or newer with npm and run tests/openscad/newer/bring, or run "
+        "tests/run, which does.",
+    ),
+    "packaging": Need(
+        "build tools of packages",
+        lambda: all(map(importlib.util.find_spec, ("hatchling", "pip"))),
+        "Install the extra 'test' (pip install '.[test]') with pip, or run tests/run, which does.",
+    ),
+    "shells": Need(
+        "shells bash, zsh and fish",
+        lambda: all(map(shutil.which, ("bash", "zsh", "fish"))),
+        "Install them (Debian and Ubuntu: apt-get install zsh fish), or run tests/run, which does.",
     ),
 }
 

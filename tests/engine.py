@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scadgen.to_scad import number, string
+from scadgen.quoting import scad_string
+from scadgen.to_scad import number
 
 if TYPE_CHECKING:
     from trimesh import Trimesh
@@ -73,4 +74,4 @@ def run(source: str | Path, folder: Path, *, strict: bool = True, **settings: An
 
 def literal(value: Any) -> str:
     """A number or a string as OpenSCAD source."""
-    return string(value) if isinstance(value, str) else number(value)
+    return scad_string(value) if isinstance(value, str) else number(value)

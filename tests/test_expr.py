@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from scadgen import expr, to_scad
 from scadgen.expr import Let, Num, Sym, as_expr, equal, where
+from scadgen.quoting import scad_string
 from scadgen.to_numpy import Numbers
 from scadgen.to_scad import text
 from tests.drawn_expr import names, trees
@@ -247,7 +248,7 @@ def test_a_literal_reads_back_as_the_same_number(value: float) -> None:
 
 @given(st.text())
 def test_a_string_literal_stays_on_its_line_and_ends_where_it_should(words: str) -> None:
-    literal = to_scad.string(words)
+    literal = scad_string(words)
     assert literal.isprintable()
     assert re.fullmatch(r'"(?:[^"\\]|\\["\\ntr])*"', literal)
     printable = "".join(ch if ch.isprintable() or ch in "\n\t\r" else " " for ch in words)

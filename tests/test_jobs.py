@@ -9,10 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from scadgen.demands import LAYER
 from scadgen.family import Hinge, all_families, bounds
-from scadgen.jobs import LAYER, Job, JobError, job_keys, load_job, new_job
+from scadgen.jobs import Job, JobError, job_keys, load_job, new_job
 from scadgen.proof.verdict import LAYER_HEIGHTS
 from scadgen.rules import HingeError
+from scadgen.sizing.wish import load_wish
 from tests.support import ROOT, each_family, moved
 
 SPINDLE = 'family = "waisted_spindle"\n'
@@ -86,7 +88,10 @@ def test_a_byte_order_mark_does_no_harm(job_file: Path) -> None:
 def test_the_gallery_jobs_load() -> None:
     jobs = sorted((ROOT / "gallery").glob("*.toml"))
     assert jobs
-    assert all("invented" in load_job(path).title for path in jobs)
+    wishes = [path for path in jobs if "wish" in path.stem]
+    assert all("invented" in load_job(path).title for path in jobs if path not in wishes)
+    assert wishes
+    assert all("Invented" in load_wish(path).given["note"] for path in wishes)
 
 
 @pytest.mark.parametrize(
@@ -141,7 +146,7 @@ def test_the_gallery_jobs_load() -> None:
         (SPINDLE + "[printers]\nlayer_heights = [nan]", "printers.layer_heights", "works: 0."),
         (SPINDLE + "[printers]\nlayer_heights = [true]", "printers.layer_heights", "true is in it"),
         (SPINDLE + '[printers]\nlayer_heights = ["a"]', "printers.layer_heights", '"a" is in it'),
-        ("family =", None, "not TOML: Invalid value (at end of document)."),
+        ("family =", None, "not TOML: Invalid value (at line 1, column 9)."),
         (SPINDLE + "height 40", None, "(at line 2, column 8)"),
         (SPINDLE + SPINDLE, None, "(at line 2, column 27)"),
         (b"# \n\n\xff", None, "line 3: not UTF-8"),
@@ -171,7 +176,14 @@ def test_a_refused_hinge_is_told_in_the_keys_of_the_job(job_file: Path) -> None:
     assert all(f"size.{name} = " in error.words for name in hinge.works)
 
 
-@pytest.mark.parametrize("text", [SPINDLE + "clearance = 5", SPINDLE + "[size]\nheight = 20"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        SPINDLE + "clearance = 5",
+        SPINDLE + "[size]\nheight = 20",
+        SPINDLE + "size.rings = 6\nprinters.layer_heights = [0.8]",
+    ],
+)
 def test_what_the_error_says_works_does_work(text: str, job_file: Path) -> None:
     words = refused(job_file, text).words
     remedy = words.partition("This works: ")[2].rstrip(".").replace(", ", "\n")

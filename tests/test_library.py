@@ -25,7 +25,7 @@ def test_every_family_has_its_file(folder: Path) -> None:
     modules = {f"{name}.scad": emit(cls()) for name, cls in all_families().items()}
     presets = {f"{name}.json": preset_file(cls) for name, cls in all_families().items()}
     assert library_texts() == modules | presets
-    read = {path.name: path.read_bytes().decode() for path in folder.iterdir()}
+    read = {path.name: path.read_bytes().decode() for path in folder.glob("[!.]*")}
     assert read == library_texts()
     assert check_library(folder) == []
 

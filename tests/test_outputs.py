@@ -13,9 +13,10 @@ from scadgen.emitter import CAUTION, emit
 from scadgen.files import write_all
 from scadgen.jobs import Job, job_keys, load_job
 from scadgen.meshing import mesh
-from scadgen.outputs import job_files, plain
+from scadgen.outputs import job_files
 from scadgen.printable import stl, three_mf
 from scadgen.proof.finding import Finding, Verdict
+from scadgen.quoting import plain
 from tests.support import ROOT
 
 VERDICT = Verdict("waisted_spindle", (Finding("gap at rest", True, "0.352 mm at rest."),))

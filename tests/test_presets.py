@@ -24,7 +24,7 @@ def values(hinge: Hinge) -> dict[str, float]:
 
 def sets(cls: type[Hinge]) -> dict[str, dict[str, str]]:
     document: dict[str, Any] = json.loads(preset_file(cls))
-    assert document.keys() == {"parameterSets", "fileFormatVersion"}
+    assert document.keys() == {"fingerprint", "parameterSets", "fileFormatVersion"}
     assert document["fileFormatVersion"] == "1"
     found: dict[str, dict[str, str]] = document["parameterSets"]
     return found

@@ -56,7 +56,7 @@ def _lines(job: Job, found: Fleet, curve: Curve) -> Iterator[str]:
     from scadgen.proof.fleet.findings import percent
 
     yield f"{found.count} printers of the {found.population} fleet, drawn at random:"
-    yield _share("turns freely", found.share_free)
+    yield _share("moves freely", found.share_free)
     yield _share("holds", found.share_hold)
     yield f"{_share('both', found.share_both)}; {job.population.needed:g} % are wanted"
     for cause in found.causes[:1]:

@@ -6,7 +6,8 @@ import argparse
 import sys
 from pathlib import Path
 
-from scadgen.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress, tell
+from scadgen.overwriting import accepted, add_arguments, write
+from scadgen.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress
 
 WHAT = "prove a job, then write its module, call, meshes and report"
 
@@ -14,14 +15,16 @@ WHAT = "prove a job, then write its module, call, meshes and report"
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", metavar="JOB.toml")
     parser.add_argument("--out", metavar="DIR", type=Path, default=Path(), help="default: here")
+    add_arguments(parser)
 
 
 def run(options: argparse.Namespace) -> int:
-    from scadgen.files import write_all
     from scadgen.jobs import load_job
-    from scadgen.outputs import job_files
+    from scadgen.outputs import job_file_names, job_files
 
     job = load_job(options.job)
+    module, *_ = names = job_file_names(job)
+    accepted(options, names)
     with progress(options) as say:
         verdict = job.prove(say)
     if not verdict.passed:
@@ -30,5 +33,8 @@ def run(options: argparse.Namespace) -> int:
         return NOT_PROVEN
     if not options.quiet:
         print_verdict(console(options), verdict)
-    tell(options, write_all(options.out, job_files(job, verdict)))
+    done = write(options, job_files(job, verdict))
+    if any(kept.path.name == module for kept in done.kept):
+        told = f"{job.name}.scad draws with your {module}; the proof is of the one scadgen writes."
+        print(f"scadgen: {told}", file=sys.stderr)
     return PROVEN

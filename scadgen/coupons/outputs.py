@@ -11,15 +11,15 @@ from scadgen.coupons.results import Results, contradiction_lines, results_file
 from scadgen.coupons.solids import bodies, whole
 from scadgen.coupons.text import emit_coupon
 from scadgen.emitter import emit
-from scadgen.jobs import JobError, _family
-from scadgen.outputs import plain
+from scadgen.jobs import JobError, family_named
 from scadgen.printable import stl, three_mf
+from scadgen.quoting import plain
 from scadgen.rules import shown
 
 
 def coupon_of(name: str) -> Plan:
     """The coupon of the family with that name. Raises JobError for one that has none."""
-    cls = _family(name)
+    cls = family_named(name)
     found = plan(cls)
     if found is None:
         raise JobError(f"{cls.family}: no coupon; nothing in it that a small print could step.")

@@ -9,9 +9,12 @@ from pathlib import Path
 from typing import Any
 
 from scadgen.coupons.plan import Plan, plan
+from scadgen.demands import LAYER
+from scadgen.documents import JobError, closest, document
 from scadgen.family import all_families
-from scadgen.jobs import LAYER, JobError, _closest, _document, _family
+from scadgen.jobs import family_named
 from scadgen.proof.verdict import LAYER_HEIGHTS
+from scadgen.quoting import toml
 from scadgen.rules import shown
 
 #: What a piece may be said to do; a lost piece tells nothing.
@@ -57,7 +60,7 @@ def load_results(path: str | Path) -> Results:
     """The results in a TOML file. Raises JobError, with the path, for anything it cannot use."""
     path = Path(path)
     try:
-        return _results(_document(path))
+        return _results(document(path))
     except JobError as error:
         error.path = path
         raise
@@ -89,14 +92,14 @@ def _results(document: Mapping[str, Any]) -> Results:
     printed = _plan(document)
     name = document.get("name", "my printer")
     if not isinstance(name, str):
-        raise JobError(f"name = {_toml(name)}; it must be text in quotes.", "name")
+        raise JobError(f"name = {toml(name)}; it must be text in quotes.", "name")
     layer = _number(document, "layer", LAYER.low, LAYER.high, "mm")
     return Results(printed, name, layer, _found(printed, document["steps"]))
 
 
 def _plan(document: Mapping[str, Any]) -> Plan:
     """The coupon that was printed: the family's own, or with other steps where the file has any."""
-    cls = _family(document["family"])
+    cls = family_named(document["family"])
     usual = plan(cls)
     if usual is None or not usual.steps.walls:
         words = "its coupon does not tell how far lines spread; print one of"
@@ -106,7 +109,7 @@ def _plan(document: Mapping[str, Any]) -> Plan:
     step = _number({"step": steps.step, **document}, "step", SAME, 10, "mm")
     count = _number({"count": steps.count, **document}, "count", 1, 100, "pieces")
     if count != int(count):
-        raise JobError(f"count = {_toml(document['count'])}; it must be a whole number.", "count")
+        raise JobError(f"count = {toml(document['count'])}; it must be a whole number.", "count")
     return replace(usual, steps=replace(steps, first=first, step=step, count=int(count)))
 
 
@@ -115,7 +118,7 @@ def _number(document: Mapping[str, Any], key: str, low: float, high: float, unit
     real = isinstance(value, (int, float)) and not isinstance(value, bool)
     if not real or not low <= value <= high:
         rule = f"it must be a number from {low:g} to {high:g} {unit}"
-        raise JobError(f"{key} = {_toml(value)}; {rule}.", key)
+        raise JobError(f"{key} = {toml(value)}; {rule}.", key)
     return float(value)
 
 
@@ -153,22 +156,18 @@ def _word(key: str, word: Any) -> str:
     if word in WORDS:
         return str(word)
     rule = f"it must be one of {', '.join(WORDS)}"
-    close = _closest(str(word), WORDS)
+    close = closest(str(word), WORDS)
     hint = f"; did you mean {close}?" if close else ""
-    raise JobError(f'steps."{key}" = {_toml(word)}; {rule}{hint or "."}', "steps")
+    raise JobError(f'steps."{key}" = {toml(word)}; {rule}{hint or "."}', "steps")
 
 
 def _hint(word: str, options: tuple[str, ...] | list[str]) -> str:
-    close = _closest(word, options)
+    close = closest(word, options)
     return f"; did you mean {close}?" if close else f"; there are {', '.join(options)}"
 
 
 def _key(value: float) -> str:
     return f"{value:.2f}" if abs(value - round(value, 2)) < SAME else shown(value)
-
-
-def _toml(value: object) -> str:
-    return json.dumps(value, default=str)
 
 
 def contradiction_lines(results: Results) -> Iterator[str]:

@@ -7,10 +7,12 @@ from collections.abc import Iterable
 from scadgen.duty import Duty
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap
+from scadgen.kinds.upright import Arm
 from scadgen.kinds.waist import WaistPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, part, revolve
 from scadgen.strength import cones
+from scadgen.strength import rod as rods
 from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
 
@@ -45,12 +47,17 @@ class CaptiveCone(WaistPivot):
         return 0
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        force = self.pried(duty)
-        bent = cones.neck_bending(force, 2 * self.neck, 45, self.throat / 2, self.flare)
-        yield stress("neck in bending", bent, plastic, duty, cones, "a thicker shaft", across=True)
-        corner = cones.arm_stress(force, self.lever, self.leaf_thickness, self.knuckle)
-        yield stress("arm at its corner", corner, plastic, duty, cones, "a higher knuckle")
+        force, neck = self.pried(duty), 2 * self.neck
+        # The arm tilts under a side load and lifts the foot off the ring: the throat bears all.
+        bent = cones.neck_bending(force, neck, 45, self.throat, self.flare)
+        torn = bent + rods.tension(duty.pull, neck)
+        change = "a thicker shaft"
+        yield stress("neck bent and pulled", torn, plastic, duty, cones, change, across=True)
         yield from self.ring_strengths(force, duty, plastic)
+        above = Arm("arm of the spindle", self.knuckle, self.lever)
+        below = Arm("arm of the ring", self.ring_top, self.bearing_height - self.ring_top / 2)
+        for arm in (above, below):
+            yield self.arm_strength(arm, force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:

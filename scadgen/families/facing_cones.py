@@ -7,13 +7,15 @@ from dataclasses import replace
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
+from scadgen.expr import atan
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap, Grip
-from scadgen.kinds.upright import UprightPivot
+from scadgen.kinds.upright import Arm, UprightPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import cone_pair
 from scadgen.solid import Shape, part, rectangle, revolve
-from scadgen.strength import cones, leaf
+from scadgen.strength import cones, loop
+from scadgen.strength import rod as rods
 from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
 
@@ -70,13 +72,20 @@ class FacingCones(UprightPivot):
         force, tip = self.pried(duty) / 2, self.cone - 2 * self.tip
         bent = cones.tip_bending(force, tip, 45, self.tip)
         yield stress("cone in bending", bent, plastic, duty, cones, "blunter cones", across=True)
-        cut = cones.tip_shear(force, tip)
+        cut = rods.ROUND_PEAK * cones.tip_shear(force, tip)
         yield stress(
             "cone in shear", cut, plastic, duty, cones, "blunter cones", across=True, shear=True
         )
+        torn = loop.tear_out(force, self.wall, self.tip)
+        wall = "a thicker wall"
+        yield stress("socket torn out", torn, plastic, duty, loop, wall, shear=True)
         spread = cones.thrust(force, 45) + duty.pull
-        ear = leaf.bending_stress(spread, self.reach, self.leaf_thickness, self.ear)
-        yield stress("ear in bending", ear, plastic, duty, leaf, "higher ears")
+        hoop = cones.socket_hoop(spread, 45, 2 * self.radius, self.cone, self.tip)
+        yield stress("socket split", hoop, plastic, duty, cones, wall)
+        ear = Arm("arm of an ear", self.ear, self.ear / 2 + self.tip)
+        yield self.arm_strength(ear, force, spread, duty, plastic)
+        link = Arm("arm of the link", self.link)
+        yield self.arm_strength(link, 2 * force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
 
     @property
@@ -118,3 +127,13 @@ class FacingCones(UprightPivot):
         """Link with a socket at either end."""
         sockets = cone_pair(self.cone / 2 * self.rim, self.tip, self.link, self.join)
         return revolve(rectangle(self.radius, self.link) - sockets)
+
+    @derived
+    def side_play(self) -> float:
+        """Way square to the axis until the cones touch"""
+        return self.play
+
+    @derived
+    def tilt_play(self) -> float:
+        """Tilt until the mouths of the sockets touch, if nothing else does before"""
+        return atan(self.play / ((self.link + self.cone) / 2))

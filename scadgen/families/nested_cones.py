@@ -9,9 +9,10 @@ from scadgen.expr import floor
 from scadgen.family import count, derived, family, mm
 from scadgen.gaps import Grip
 from scadgen.kinds.ring import RingPivot
+from scadgen.kinds.upright import Arm
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, each, part, polygon, revolve
-from scadgen.strength import cones, leaf, loop
+from scadgen.strength import cones, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
@@ -46,19 +47,23 @@ class NestedCones(RingPivot):
         yield Grip(name, peak - self.closed - self.play, self.shaft / 2, lean=45, bore=True)
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        force = self.pried(duty) / (self.links - 1)
+        force = self.pried(duty) / prying.bearing_places(self.links - 1)
         above = (self.closed + self.eaves + self.shaft / 2) / 2  # middle of the bearing
-        arm = above - (self.radius - self.shaft / 2)
+        taper = self.radius - self.shaft / 2
         change = "a thicker shaft"
-        bent = rods.bending_stress(force * arm, self.shaft)
-        yield stress("post in bending", bent, plastic, duty, rods, change, across=True)
-        cut = cones.tip_shear(force, self.shaft)
+        bent = cones.neck_bending(force, self.shaft, 45, above - taper, taper)
+        yield stress("post in bending", bent, plastic, duty, cones, change, across=True)
+        cut = rods.ROUND_PEAK * cones.tip_shear(force, self.shaft)
         yield stress("post in shear", cut, plastic, duty, cones, change, across=True, shear=True)
-        ring = loop.ring_stress(force, 2 * self.radius, 2 * self.bore, self.storey - self.closed)
+        outer, bore = 2 * self.radius, 2 * self.bore
+        ring = loop.thick_ring_stress(force, outer, bore, self.storey - self.closed)
         yield stress("socket in bending", ring, plastic, duty, loop, "a thicker wall")
-        depth = self.storey - self.corbel
-        lifted = leaf.bending_stress(duty.pull, self.reach, self.leaf_thickness, depth)
-        yield stress("arm lifted by a pull", lifted, plastic, duty, leaf, "a thicker leaf")
+        # A link in the middle is loaded at its socket and at its post; lifted, the one above holds.
+        deep, beside = self.storey - self.corbel, above - self.corbel / 2
+        middle = Arm("arm of a link", deep, beside)
+        yield self.arm_strength(middle, 2 * force, duty.pull, duty, plastic)
+        base = Arm("arm of the base", self.knuckle, self.knuckle / 2 + above)
+        yield self.arm_strength(base, force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:

@@ -7,14 +7,14 @@ from dataclasses import replace
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
-from scadgen.expr import sqrt
+from scadgen.expr import atan, sqrt
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap
 from scadgen.kinds.lying import LyingPivot
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline
 from scadgen.solid import Shape, part
-from scadgen.strength import loop
+from scadgen.strength import loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
@@ -71,19 +71,25 @@ class RodLoops(LyingPivot):
         return {"rod": "rod"}
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        force = self.pried(duty) / self.knuckles
+        force = self.pried(duty) / prying.bearing_places(self.knuckles)
         moment = rods.moment_held_at_sides(force, self.knuckle, self.gap)
-        bent = rods.bending_stress(moment, self.rod)
-        yield stress("rod in bending", bent, plastic, duty, rods, "a thicker rod")
-        sheared = rods.ROUND_PEAK * rods.double_shear(force, self.rod)
-        yield stress("rod in shear", sheared, plastic, duty, rods, "a thicker rod", shear=True)
+        bent = rods.flat_bending_stress(moment, self.rod)
+        thicker, wall = "a thicker rod", "a thicker wall"
+        yield stress("rod in bending", bent, plastic, duty, rods, thicker)
+        cut = rods.ROUND_PEAK * rods.double_shear(force, self.rod)
+        yield stress("rod in shear", cut, plastic, duty, rods, thicker, across=True, shear=True)
+        pressed = rods.bearing(force, self.rod, self.knuckle)
+        yield stress("loop under pressure", pressed, plastic, duty, rods, thicker)
         outer, roof = 2 * self.radius, 2 * (self.radius - self.wall)
-        crown = loop.ring_stress(force, outer, roof, self.knuckle)
-        yield stress("loop in bending at its crown", crown, plastic, duty, loop, "a thicker wall")
-        side = loop.ring_stress(force, outer, 2 * self.bore, self.knuckle)
+        crown = loop.thick_ring_stress(force, outer, roof, self.knuckle)
+        yield stress("loop in bending at its crown", crown, plastic, duty, loop, wall)
+        side = loop.thick_ring_stress(force, outer, 2 * self.bore, self.knuckle)
         name = "loop in bending at its side"
-        yield stress(name, side, plastic, duty, loop, "a thicker wall", across=True)
-        yield self.pushed_over(duty.pull, duty, plastic)
+        yield stress(name, side, plastic, duty, loop, wall, across=True)
+        torn = loop.tear_out(force, loop.edge(outer, roof), self.knuckle)
+        name = "rod torn out of a loop"
+        yield stress(name, torn, plastic, duty, loop, wall, across=True, shear=True)
+        yield from self.knuckle_strengths(force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
 
     def gaps(self) -> Iterable[Gap]:
@@ -108,3 +114,8 @@ class RodLoops(LyingPivot):
     def rod_solid(self) -> Shape:
         """Rod, solid with the loops of the fixed link."""
         return along_x(rod_outline(self.rod / 2), self.length).at(z=self.radius)
+
+    @derived
+    def tilt_play(self) -> float:
+        """Least tilt until the bores touch the rod at both ends, if nothing else does before"""
+        return atan(2 * self.clearance / self.engaged)

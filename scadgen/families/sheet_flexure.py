@@ -18,7 +18,7 @@ from scadgen.kinds.flexure import Flexure
 from scadgen.rules import GRAIN, Rule, at_least
 from scadgen.shapes import along_chords
 from scadgen.solid import Shape, each, hull, part, polygon, rectangle
-from scadgen.strength import life, plate, sheet
+from scadgen.strength import life, plate, prying, sheet
 from scadgen.strength.margin import Strength, strain, stress
 from scadgen.strength.materials import Plastic, Use
 
@@ -31,6 +31,8 @@ class SheetFlexure(Flexure):
     """Flat sheet with a thin web of whole layers, which bends between two leaves."""
 
     trust = 0.4
+
+    stretched = "web_length"
 
     swing: float = deg(90, 10, 180, 5, "Part", "Fold upwards that it must be free for")
     swing_down: float = deg(90, 10, 180, 5, "Part", "Fold downwards that it must be free for")
@@ -138,12 +140,27 @@ class SheetFlexure(Flexure):
     def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
         return {"strain": life.permissible(plastic, duty.cycles).percent / duty.margin}
 
+    @property
+    def heel(self) -> float:
+        """From the web to where the leaves' corners meet at the end of the fold upwards, at least.
+
+        By the geometry of the fold it is more at any angle below 180 degrees.
+        """
+        return self.thickness - self.web / 2
+
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         bent = sheet.web_strain(self.web, self.web_length, self.most_fold)
+        pull = prying.web_pull(duty.load, duty.lever, self.heel)
+        torn = sheet.pull_stress(pull, self.width, self.web)
+        root = bent * sheet.fillet_factor(self.fillet, self.web)
+        pulled = root + torn / plastic.weak_end("modulus", Use.HOLD)
         borne = life.permissible(plastic, duty.cycles).percent
-        yield strain("web in bending", bent, borne, sheet, "a longer or thinner web")
-        torn = duty.load / (self.width * self.web)
+        yield strain("web in bending, at its fillet", pulled, borne, sheet, "more web length")
         yield stress("web pulled apart", torn, plastic, duty, sheet, "a wider sheet")
+        aside = sheet.sideways_stress(duty.pull, self.web_length, self.width, self.web)
+        yield stress("web pulled sideways", aside, plastic, duty, sheet, "a wider sheet")
+        moment = prying.leaf_moment(duty.load, duty.lever, 0)
+        yield self.border_strength(moment, duty, plastic)
         yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:

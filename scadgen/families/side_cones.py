@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from scadgen.duty import Duty
+from scadgen.expr import atan
 from scadgen.family import count, derived, family, mm
 from scadgen.gaps import Grip
 from scadgen.kinds.lying import LyingPivot
 from scadgen.rules import Rule, at_least
 from scadgen.shapes import about_x, cone_pair
 from scadgen.solid import Shape, each, part
-from scadgen.strength import cones
+from scadgen.strength import cones, loop, prying
+from scadgen.strength import rod as rods
 from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
 
@@ -54,11 +56,20 @@ class SideCones(LyingPivot):
         yield from super().rules()
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        force = self.pried(duty) / (2 * self.knuckles)
-        bent = cones.tip_stress(force, self.cone - 2 * self.tip, 45, self.tip)
-        yield stress("cone in bending or shear", bent, plastic, duty, cones, "blunter cones")
-        spread = cones.thrust(force, 45) + duty.pull / self.knuckles
-        yield self.pushed_over(spread, duty, plastic)
+        both = self.pried(duty) / prying.bearing_places(self.knuckles)
+        force, tip = both / 2, self.cone - 2 * self.tip
+        blunter, wall = "blunter cones", "a thicker wall"
+        bent = cones.tip_bending(force, tip, 45, self.tip)
+        yield stress("cone in bending", bent, plastic, duty, cones, blunter)
+        cut = rods.ROUND_PEAK * cones.tip_shear(force, tip)
+        yield stress("cone in shear", cut, plastic, duty, cones, blunter, across=True, shear=True)
+        torn = loop.tear_out(force, self.wall, self.tip)
+        name = "socket torn out"
+        yield stress(name, torn, plastic, duty, loop, wall, across=True, shear=True)
+        spread = cones.thrust(force, 45) + duty.pull
+        hoop = cones.socket_hoop(spread, 45, 2 * self.radius, self.cone, self.tip)
+        yield stress("socket split", hoop, plastic, duty, cones, wall, across=True)
+        yield from self.knuckle_strengths(both, spread, duty, plastic)
         yield from super().strengths(duty, plastic)
 
     @property
@@ -93,3 +104,13 @@ class SideCones(LyingPivot):
         """A half section, revolved about the axis at each knuckle of the moving link."""
         pairs = each("i", self.knuckles, lambda i: outline.at(y=(2 * i + 1) * self.pitch))
         return about_x(pairs).at(x=-self.length / 2, z=self.radius)
+
+    @derived
+    def side_play(self) -> float:
+        """Way square to the axis until the cones touch"""
+        return self.play
+
+    @derived
+    def tilt_play(self) -> float:
+        """Tilt until the mouths of the outermost sockets touch, if nothing else does before"""
+        return atan(self.play / ((self.engaged + self.cone) / 2))

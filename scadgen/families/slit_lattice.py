@@ -18,7 +18,7 @@ from scadgen.kinds.flexure import Flexure
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import along_chords, along_x
 from scadgen.solid import Shape, choose, each, extrude, part, rectangle
-from scadgen.strength import lattice, leaf, life
+from scadgen.strength import lattice, life
 from scadgen.strength.margin import Strength, strain, stress
 from scadgen.strength.materials import Plastic, Use
 
@@ -33,6 +33,7 @@ class SlitLattice(Flexure):
     trust = 1.0
 
     fit = "slit"
+    stretched = "rows"
 
     swing: float = deg(90, 10, 180, 5, "Part", "Bend that the hinge must be free for, each way")
     rows: int = count(17, 3, 60, "Size", "Rows of slits, one behind the other")
@@ -138,11 +139,14 @@ class SlitLattice(Flexure):
         yield strain("strip in torsion, between layers", twisted, sheared, lattice, change)
         torque, modulus = self.torque_each(plastic), plastic.weak_end("modulus", Use.BEND)
         bent = lattice.bridge_stress(torque, self.bridge, self.thickness) / modulus
-        yield strain("bridge in bending", bent, borne, lattice, "longer bridges")
-        opened = leaf.bending_stress(
-            duty.load / self.segments, self.free_length / 2, self.thickness, self.strip
+        yield strain("bridge in bending", bent, borne, lattice, "longer slits")
+        # A pull along the strips, at one border, opens the slits at one edge of the other.
+        edge = lattice.edge_force(duty.pull * self.span, self.width, self.segments)
+        pulled = duty.load / self.segments + edge
+        opened = lattice.opening_stress(pulled, self.free_length, self.thickness, self.strip)
+        yield stress(
+            "strips pulled open", opened, plastic, duty, lattice, "more thickness or wider strips"
         )
-        yield stress("strips pulled open", opened, plastic, duty, leaf, "wider strips")
         yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:

@@ -6,9 +6,11 @@ from collections.abc import Iterable
 
 from scadgen.duty import Duty
 from scadgen.family import count, derived, family
+from scadgen.kinds.upright import Arm
 from scadgen.kinds.waist import WaistPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, each, part, revolve
+from scadgen.strength import either, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
@@ -31,12 +33,20 @@ class WaistedSpindle(WaistPivot):
         return (self.height - self.knuckle) / self.rings
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        force = self.pried(duty) / self.rings
-        # Built in at both knuckles, loaded along its length; its thinnest section stands for all.
-        moment = rods.moment_held_at_sides(force, self.storey - self.knuckle)
-        bent = rods.bending_stress(moment, 2 * self.neck)
-        yield stress("neck in bending", bent, plastic, duty, rods, "a thicker shaft", across=True)
+        force, neck = self.pried(duty) / prying.bearing_places(self.rings), 2 * self.neck
+        # The arms of the knuckles twist easily: the shaft counts as held in their middles only.
+        low = self.knuckle / 2 + self.bearing_height
+        moment = rods.moment_between(force, low, self.storey - low)
+        bent = rods.bending_stress(moment, neck) + rods.tension(duty.pull, neck)
+        change = "a thicker shaft"
+        yield stress("neck bent and pulled", bent, plastic, duty, rods, change, across=True)
         yield from self.ring_strengths(force, duty, plastic)
+        most = force * either.maximum(low / self.storey, either.where(self.rings > 1, 1, 0))
+        knuckle = Arm("arm of a knuckle", self.knuckle)
+        yield self.arm_strength(knuckle, most, duty.pull / 2, duty, plastic)
+        beside = self.bearing_height - (self.corbel + self.ring_top) / 2
+        ring = Arm("arm of a ring", self.ring_top - self.corbel, beside)
+        yield self.arm_strength(ring, force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:

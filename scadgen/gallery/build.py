@@ -71,7 +71,7 @@ def cards(hinge: Hinge) -> Files:
 
 #: What is made of every family, and the modules (below scadgen) that decide how.
 KINDS: dict[str, tuple[Callable[[Hinge], Files], tuple[str, ...]]] = {
-    "cards": (cards, ("gallery.cards",)),
+    "cards": (cards, ("gallery.cards", "families.{}")),
     "drawings": (drawings, ("gallery.drawings",)),
     "models": (models, ("gallery.models",)),
     "parts": (parts, ("printable", "gallery.sections")),
@@ -131,7 +131,7 @@ def _jobs() -> dict[str, tuple[str, str]]:
 
 def _made_of(job: str) -> str:
     name, kind = _jobs()[job]
-    return manifest.made_of(name, *KINDS[kind][1])
+    return manifest.made_of(name, *(module.format(name) for module in KINDS[kind][1]))
 
 
 def _make(name: str, kind: str) -> Files:

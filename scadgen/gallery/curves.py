@@ -6,6 +6,7 @@ Needs the extra ``pictures`` (matplotlib) for the curves; the table needs nothin
 from __future__ import annotations
 
 import io
+import itertools
 import math
 from typing import TYPE_CHECKING, Any
 
@@ -25,7 +26,7 @@ _DRAWN = {ROUGH.name: (LIGHT["accent"], "-"), CAREFUL.name: (LIGHT["fixed"], (0,
 #: Clearances of the table, mm.
 COLUMNS = (0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6)
 #: Printers on which each clearance is tried.
-COUNT = 50_000
+COUNT = 20_000
 
 _STYLE: Any = {
     "svg.hashsalt": "scadgen",  # names of clip paths that are the same in every run
@@ -62,8 +63,15 @@ def fleet_curves() -> bytes:
             _diagram(axes, cls())
         for axes in grid[len(families) :]:
             axes.set_axis_off()
-        handles, labels = grid[0].get_legend_handles_labels()
-        figure.legend(handles, labels, loc="outside upper center", ncols=4, frameon=False)
+        found = (axes.get_legend_handles_labels() for axes in grid)
+        legend = {
+            label: handle
+            for handles, labels in found
+            for handle, label in zip(handles, labels, strict=True)
+        }
+        figure.legend(
+            legend.values(), legend.keys(), loc="outside upper center", ncols=4, frameon=False
+        )
         out = io.BytesIO()
         figure.savefig(out, format="svg", metadata={"Date": None, "Creator": "scadgen"})
     return out.getvalue()
@@ -93,12 +101,13 @@ def _diagram(axes: Axes, hinge: Hinge) -> None:
 
 def _grey(axes: Axes, curve: Curve) -> None:
     """Bands over the values that the family refuses."""
-    half = (curve.values[1] - curve.values[0]) / 2
-    label: str | None = "refused by the family's rules"
-    for value, refused in zip(curve.values, curve.refused, strict=True):
+    step = curve.values[1] - curve.values[0]
+    rows = zip(curve.values, curve.refused, strict=True)
+    for refused, run in itertools.groupby(rows, key=lambda row: bool(row[1])):
         if refused:
-            axes.axvspan(value - half, value + half, color=LIGHT["line"], lw=0, label=label)
-            label = None
+            inside = [value for value, _ in run]
+            ends = inside[0] - step / 2, inside[-1] + step / 2
+            axes.axvspan(*ends, color=LIGHT["line"], lw=0, label="refused by its rules")
 
 
 def _ticks(curve: Curve) -> list[float]:

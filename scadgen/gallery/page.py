@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 from scadgen.emitter import CAUTION
 from scadgen.gallery.cards import VIEWS, Card, picture
 from scadgen.gallery.palette import DARK, LIGHT
+from scadgen.quoting import markdown
+from scadgen.strength.materials import material
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:
@@ -61,6 +63,7 @@ def shown(card: Card) -> dict[str, Any]:
     return {fact: getattr(card, fact) for fact in facts} | {
         "pictures": pictures,
         "figures": card.figures,
+        "materials": {name: material(name).name for name in card.materials},
         "findings": card.proof.findings,
         "links": card.links,
         "state": "not-proven" if failed else "proven",
@@ -74,6 +77,8 @@ def _filters(cards: list[dict[str, Any]]) -> Iterable[dict[str, Any]]:
         values = dict.fromkeys(card[fact] for card in cards)
         options = {value: STATES.get(value, value) for value in values}
         yield {"name": name, "label": name.capitalize(), "options": options}
+    plastics = dict(sorted(item for card in cards for item in card["materials"].items()))
+    yield {"name": "material", "label": "Material", "options": plastics}
 
 
 def _template(name: str) -> Any:
@@ -84,7 +89,7 @@ def _template(name: str) -> Any:
 def _templates() -> Environment:
     from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 
-    return Environment(
+    environment = Environment(
         loader=PackageLoader("scadgen"),
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -92,3 +97,5 @@ def _templates() -> Environment:
         keep_trailing_newline=True,
         autoescape=select_autoescape(["html.j2"]),
     )
+    environment.filters["markdown"] = markdown
+    return environment

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -55,11 +56,25 @@ def scene(hinge: Hinge, view: str) -> Scene:
     if view not in VIEWS:
         raise ValueError(f"view = {view!r}; it must be one of {VIEWS}")
     plane = open_plane(hinge) if view == "cut" else None
-    parts = [
-        _body(solid, name, plane)
-        for name, solid in bodies(hinge, hinge.swing if view == "opened" else 0).items()
-    ]
-    return _joined(parts, CUT_EYES[plane.normal] if plane else EYE)
+    solids = bodies(hinge, hinge.swing if view == "opened" else 0)
+    return scene_of(solids, CUT_EYES[plane.normal] if plane else EYE, plane)
+
+
+def scene_of(
+    solids: Mapping[str, Manifold],
+    eye: Vector,
+    plane: Plane | None = None,
+    mark: Manifold | None = None,
+) -> Scene:
+    """Solids named ``fixed`` and ``moving``, cut by a plane if one is given.
+
+    A ``mark`` is neither cut nor shaded.
+    """
+    parts = [_body(solid, name, plane) for name, solid in solids.items()]
+    if mark is not None:
+        corners, normals, patches, colour, cut = _body(mark, "accent", None)
+        parts.append((corners, normals, patches, colour, ~cut))
+    return _joined(parts, eye)
 
 
 def _body(solid: Manifold, name: str, plane: Plane | None) -> tuple[Array, ...]:
@@ -74,7 +89,7 @@ def _body(solid: Manifold, name: str, plane: Plane | None) -> tuple[Array, ...]:
     cut = np.zeros(len(corners), bool)
     if plane:
         cut = (abs(corners @ np.array(plane.normal) - plane.offset) < ON_PLANE).all(1)
-    colour = np.where(cut[:, None], rgb(LIGHT[f"{name}_cut"]), rgb(LIGHT[name]))
+    colour = np.where(cut[:, None], rgb(LIGHT.get(f"{name}_cut", LIGHT[name])), rgb(LIGHT[name]))
     return corners, normals, _patches(mesh.tri_verts), colour, cut
 
 

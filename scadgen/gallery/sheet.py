@@ -10,9 +10,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from xml.sax.saxutils import escape
 
 from scadgen.gallery.palette import LIGHT
+from scadgen.quoting import xml
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
@@ -95,7 +95,7 @@ class Sheet:
             self.labels.append(f'<path d="{box}" fill="{LIGHT["surface"]}"/>')
         self.labels.append(
             f'<text x="{_n(at[0])}" y="{_n(at[1])}" font-size="{size}" text-anchor="{anchor}" '
-            f'fill="{LIGHT[colour]}"{weight}{turn}>{escape(words)}</text>'
+            f'fill="{LIGHT[colour]}"{weight}{turn}>{xml(words)}</text>'
         )
 
     def free(self, box: Box) -> bool:
@@ -165,7 +165,7 @@ class Sheet:
         paper = f'<rect width="100%" height="100%" fill="{LIGHT["surface"]}"/>'
         parts = (
             head,
-            f"<title>{escape(title)}</title>",
+            f"<title>{xml(title)}</title>",
             _hatches(),
             paper,
             *self.elements,

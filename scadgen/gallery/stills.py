@@ -36,9 +36,14 @@ def still(hinge: Hinge, view: str, size: tuple[int, int] = (800, 600)) -> bytes:
 
     Raises ValueError for another view.
     """
+    return drawn(scene(hinge, view), size)
+
+
+def drawn(shown: Scene, size: tuple[int, int]) -> bytes:
+    """PNG of a scene, ``size`` pixels wide and high."""
     from PIL import Image
 
-    pixels = _Picture(scene(hinge, view), *size).pixels()
+    pixels = _Picture(shown, *size).pixels()
     return _png(Image.fromarray((pixels * 255 + 0.5).astype("uint8")))
 
 

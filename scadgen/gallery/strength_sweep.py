@@ -133,10 +133,10 @@ def _add(found: Sweep, hinges: Hinge, duty: Duty, plastic: Plastic) -> None:
 
 def _telling(strengths: list[Strength], count: int) -> list[Strength]:
     """What gives way; where a family has limits alone, those that its sizes decide."""
-    real = [strength for strength in strengths if not strength.limit]
+    real = [strength for strength in strengths if not (strength.limit or strength.caution)]
     if real:
         return real
-    return [s for s in strengths if np.ptp(np.broadcast_to(s.factor, count)) > 0]
+    return [s for s in strengths if not s.caution and np.ptp(np.broadcast_to(s.factor, count)) > 0]
 
 
 def _spread(read: Array, column: Any) -> Array:

@@ -6,10 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
+from scadgen.duty import Duty
 from scadgen.expr import let
 from scadgen.family import Hinge, Piece, derived, mm
 from scadgen.shapes import along_x
 from scadgen.solid import Shape, each, hull, part, rectangle
+from scadgen.strength import leaf
+from scadgen.strength.margin import Strength, stress
+from scadgen.strength.materials import Plastic
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,6 +78,11 @@ class Flexure(Hinge):
 
     def extents(self) -> tuple[float, float, float]:
         return self.width, self.span + 2 * self.border, self.thickness
+
+    def border_strength(self, moment: float, duty: Duty, plastic: Plastic) -> Strength:
+        """A border under a moment (N mm) about the line that it bends about."""
+        bent = leaf.root_stress(moment, self.width, self.thickness)
+        return stress("border in bending", bent, plastic, duty, leaf, "more thickness")
 
     def pieces(self) -> Iterable[Piece]:
         yield Piece(("both",), self.whole())

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import ClassVar
 
 from scadgen.duty import Duty
 from scadgen.expr import maximum, minimum, table, where
 from scadgen.family import Hinge, choice, count, derived, mm
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.solid import Shape, choose, each, extrude, hull, part
-from scadgen.strength import leaf
+from scadgen.strength import either, leaf, prying
 from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
 
@@ -38,6 +39,8 @@ class Leaves(Hinge):
 
     The holes stand in a row half-way along the leaf, countersunk on the leaf's inner face.
     """
+
+    stretched: ClassVar[str] = "leaf_thickness"
 
     leaf_length: float = mm(15, 0, 100, 0.5, "Leaves", "Length of a leaf; 0 leaves a plain stub")
     leaf_thickness: float = mm(4, 1.2, 12, 0.2, "Leaves", "Thickness of a leaf")
@@ -110,12 +113,33 @@ class Leaves(Hinge):
     def free_fields(cls) -> tuple[str, ...]:
         return (*super().free_fields(), "leaf_thickness")
 
+    @property
+    def heel(self) -> float:
+        """From the axis to where the moving part leans on the fixed one at the end of its turn."""
+        return self.reach
+
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         import numpy as np
 
-        arm = np.maximum(duty.lever - self.reach, 0)
-        bent = leaf.bending_stress(duty.load, arm, self.leaf_width, self.leaf_thickness)
+        moment = prying.leaf_moment(duty.load, duty.lever, self.heel)
+        bent = leaf.root_stress(moment, self.leaf_width, self.leaf_thickness)
         yield stress("leaf in bending", bent, plastic, duty, leaf, "a thicker leaf")
+        if np.any(self.screw > 0):
+            yield from self.screw_strengths(duty, plastic)
+
+    def screw_strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        """What is left of a leaf beside its holes; without screws nothing of it is loaded."""
+        row = either.maximum(self.reach + self.leaf_span / 2, self.heel)
+        screwed = either.where(self.screw > 0, 1, 0)
+        moment = screwed * prying.leaf_moment(duty.load, duty.lever, row)
+        left = self.leaf_width - self.screws * self.sink
+        bent = leaf.root_stress(moment, left, self.leaf_thickness)
+        yield stress("leaf between its screws", bent, plastic, duty, leaf, "a thicker leaf")
+        pry = prying.leaf_moment(duty.load, duty.lever, self.heel) / (self.leaf_span / 2)
+        pulled = screwed * pry / self.screws
+        cut = leaf.pull_through_shear(pulled, self.sink, self.leaf_thickness)
+        name, change = "screw heads pulled through", "a thicker leaf"
+        yield stress(name, cut, plastic, duty, leaf, change, shear=True, caution=True)
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.leaf_length, self.seat, "or a screw is too near the edge of the leaf")

@@ -14,8 +14,9 @@ from scadgen.kinds.pivot import Pivot, Point
 from scadgen.rules import Rule, at_most
 from scadgen.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
 from scadgen.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
-from scadgen.strength import leaf
-from scadgen.strength.margin import Strength, stress
+from scadgen.strength import arm as arms
+from scadgen.strength import either, leaf
+from scadgen.strength.margin import Strength, layer_weakness, stress
 from scadgen.strength.materials import Plastic
 
 
@@ -84,18 +85,24 @@ class LyingPivot(Pivot):
         yield at_most(self.leaf_thickness, 2 * self.radius, why)
         yield from super().rules()
 
-    def pushed_over(self, force: float, duty: Duty, plastic: Plastic) -> Strength:
-        """A knuckle under a force along the axis (N): it bends where it stands on its leaf.
+    def knuckle_strengths(
+        self, force: float, pull: float, duty: Duty, plastic: Plastic
+    ) -> Iterable[Strength]:
+        """A knuckle under a force on it, square to the axis, and one along it (N).
 
+        Its foot bends and twists where it meets the leaf; above the leaf it may be pushed over.
         Its section there counts as no longer, square to the axis, than its radius (assumed).
         """
-        import numpy as np
-
-        arm = np.maximum(self.radius - self.leaf_thickness / 2, 0)
-        bent = leaf.bending_stress(force, arm, self.radius, self.knuckle)
-        return stress(
-            "knuckle pushed over", bent, plastic, duty, leaf, "wider knuckles", across=True
-        )
+        high = self.radius - self.leaf_thickness / 2
+        reach = either.sqrt(self.reach * self.reach + high * high)
+        bent = arms.bending(force * reach, 0, pull * self.reach, self.knuckle, self.leaf_thickness)
+        sheared = arms.twisting(pull * abs(high), self.knuckle, self.leaf_thickness)
+        both = arms.together(bent, sheared, layer_weakness(plastic))
+        yield stress("foot of a knuckle", both, plastic, duty, arms, "a thicker leaf")
+        arm = either.maximum(self.radius - self.leaf_thickness, 0)
+        over = leaf.bending_stress(pull, arm, self.radius, self.knuckle)
+        change = "more length"
+        yield stress("knuckle pushed over", over, plastic, duty, leaf, change, across=True)
 
     def gaps(self) -> Iterable[Gap]:
         yield from super().gaps()
@@ -196,3 +203,13 @@ class LyingPivot(Pivot):
         """Leaf seen along the axis, with room around it."""
         room = rectangle(self.leaf_end + self.clearance, self.leaf_thickness + 2 * self.clearance)
         return room.at(y=-self.radius - self.clearance)
+
+    @derived
+    def end_play(self) -> float:
+        """Way along the axis, each way, until the links touch"""
+        return self.side_gap
+
+    @derived
+    def engaged(self) -> float:
+        """From the near side of the first moving knuckle to the far side of the last"""
+        return 2 * (self.knuckles - 1) * self.pitch + self.knuckle

@@ -10,11 +10,12 @@ from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
 from scadgen.expr import cos, let, maximum, sin, where
 from scadgen.family import Piece, deg, derived, mm
-from scadgen.gaps import Gap
+from scadgen.gaps import FIRST_LAYER_SPREAD, Gap
 from scadgen.kinds.leaf import Leaves
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import swept
 from scadgen.solid import Shape, choose, circle, part, polygon
+from scadgen.strength import either, prying
 
 Point = tuple[float, float, float]
 
@@ -76,6 +77,8 @@ class Pivot(Leaves):
         yield from super().rules()
         landing = self.layer * cos(45)
         yield at_least(self.clearance, landing, "or a layer of one link lands on the other")
+        chamfer = 2 * self.first_spread - self.clearance + self.layer / 2
+        yield at_least(self.foot, chamfer, "or the links join where a first layer spreads")
         yield at_most(self.swing, self.stop, "or the leaves meet before")
         yield at_most(self.stop_at, self.stop, "or the leaves meet before the stop")
         stops = self.stop_at > 0
@@ -87,20 +90,21 @@ class Pivot(Leaves):
         yield at_most(self.swing, end, "or it is stopped before")
         room = where(stops, self.stop_end - self.reach + self.leaf_corner, 0)
         yield at_least(self.leaf_length, room, "or the stop has no leaf to stand on")
+        screwed = stops & (self.screw > 0)
+        beyond = where(screwed, 2 * (self.stop_end - self.reach) + self.seat, 0)
+        yield at_least(self.leaf_length, beyond, "or the stop covers the screws")
 
     def bulk(self) -> float:
         return super().bulk() + 4 * self.radius * self.radius * self.leaf_width
 
     def pried(self, duty: Duty) -> float:
-        """Force on the bearing, square to the axis, when the moving part leans on its end (N).
+        """Force on the bearing, square to the axis, when the moving part leans on its end (N)."""
+        return cast(float, prying.bearing_force(duty.load, duty.lever, self.heel))
 
-        The load pries about where the leaves meet, or about the near end of the stop: the force at
-        the axis is that of a lever (statics).
-        """
-        import numpy as np
-
-        heel = np.where(self.stop_at > 0, np.maximum(self.stop_start, self.reach), self.reach)
-        return cast(float, duty.load * np.maximum(1, duty.lever / heel))
+    @property
+    def heel(self) -> float:
+        """Where the leaves meet, or the near end of the stop."""
+        return cast(float, either.maximum(self.stop_start, self.reach))
 
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the bearing", self.clearance, lean=45, curved=True)
@@ -108,6 +112,11 @@ class Pivot(Leaves):
     def extruded_along(self, outline: Shape) -> Shape:
         """An outline drawn across the axis, as long as the knuckles are together."""
         raise NotImplementedError
+
+    @derived
+    def first_spread(self) -> float:
+        """Spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)"""
+        return FIRST_LAYER_SPREAD
 
     @derived
     def face(self) -> float:
@@ -188,3 +197,13 @@ class Pivot(Leaves):
     def stop(self) -> float:
         """Turn at which the leaves would meet, less the gap"""
         raise NotImplementedError
+
+    @derived
+    def end_play(self) -> float:
+        """Way along the axis, each way, until the links touch"""
+        return self.play
+
+    @derived
+    def side_play(self) -> float:
+        """Least way square to the axis until the links touch: in a straight bore, the clearance"""
+        return self.clearance

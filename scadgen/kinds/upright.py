@@ -7,13 +7,27 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from scadgen.coupons.steps import Steps
-from scadgen.expr import atan, maximum, sqrt
+from scadgen.duty import Duty
+from scadgen.expr import atan, cos, maximum, sqrt
 from scadgen.family import derived, mm
 from scadgen.gaps import Gap
 from scadgen.kinds.pivot import Pivot, Point
 from scadgen.rules import Rule, at_most
 from scadgen.shapes import bore_outline, standing, swept
 from scadgen.solid import Shape, choose, circle, extrude, part, polygon, rectangle
+from scadgen.strength import arm as arms
+from scadgen.strength.margin import Strength, layer_weakness, stress
+from scadgen.strength.materials import Plastic
+
+
+@dataclass(frozen=True)
+class Arm:
+    """What joins a leaf to a knuckle: its name, its height, and how far beside its middle, along
+    the axis, the knuckle is loaded (mm)."""
+
+    name: str
+    height: float
+    beside: float = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,6 +92,18 @@ class UprightPivot(Pivot):
         yield at_most(self.leaf_thickness, chord, "or the corners of the arms stand out")
         yield from super().rules()
 
+    def arm_strength(
+        self, arm: Arm, force: float, pull: float, duty: Duty, plastic: Plastic
+    ) -> Strength:
+        """An arm under a force on its knuckle, square to the axis, and one along it (N)."""
+        turned = force * abs(arm.beside)
+        bent = arms.bending(
+            force * self.reach, turned, pull * self.reach, arm.height, self.leaf_thickness
+        )
+        sheared = arms.twisting(turned, arm.height, self.leaf_thickness)
+        both = arms.together(bent, sheared, layer_weakness(plastic))
+        return stress(arm.name, both, plastic, duty, arms, "a thicker leaf")
+
     def extents(self) -> tuple[float, float, float]:
         import numpy as np
 
@@ -107,6 +133,11 @@ class UprightPivot(Pivot):
     def stop_start(self) -> float:
         """From the axis to where a stop meets the moving leaf's face"""
         return self.reach
+
+    @derived
+    def stop_end(self) -> float:
+        """From the axis to the corners of a stop, whose sides are as thick as a leaf"""
+        return (self.stop_start + self.leaf_thickness) / cos((180 - self.stop_at) / 4)
 
     @part
     def leaf_with(self, arms: Shape) -> Shape:

@@ -12,6 +12,7 @@ from scadgen.kinds.ring import RingPivot
 from scadgen.rules import Rule, at_least
 from scadgen.solid import Shape, part, polygon
 from scadgen.strength import cones, loop
+from scadgen.strength import rod as rods
 from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
 
@@ -54,18 +55,24 @@ class WaistPivot(RingPivot):
 
     def ring_strengths(self, force: float, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         """Waist and ring where one ring bears a force square to the axis (N) and the pull."""
-        import numpy as np
-
-        neck, change = 2 * self.neck, "a thicker shaft"
-        torn = duty.pull / (np.pi * self.neck * self.neck)
-        yield stress("neck in tension", torn, plastic, duty, cones, change, across=True)
-        cut = cones.tip_shear(force, neck)
+        neck, bore, outer = 2 * self.neck, 2 * self.bore, 2 * self.radius
+        change, wall = "a thicker shaft", "a thicker wall"
+        cut = rods.ROUND_PEAK * cones.tip_shear(force, neck)
         yield stress("neck in shear", cut, plastic, duty, cones, change, across=True, shear=True)
-        hoop = cones.ring_tension(duty.pull, 45) / (self.wall * self.waist)
-        yield stress("ring split by a pull", hoop, plastic, duty, cones, "a thicker wall")
-        width = self.ring_top - self.ring_bottom
-        bent = loop.ring_stress(force, 2 * self.radius, 2 * self.bore, width)
-        yield stress("ring in bending", bent, plastic, duty, loop, "a thicker wall")
+        pressed = rods.bearing(force, neck, self.throat)
+        yield stress("throat under pressure", pressed, plastic, duty, rods, change)
+        shorn = cones.rim_shear(duty.pull, neck, self.waist)
+        name = "shoulder of the waist sheared off"
+        yield stress(name, shorn, plastic, duty, cones, change, shear=True)
+        hoop = cones.socket_hoop(duty.pull, 45, outer, bore, self.waist)
+        yield stress("ring split by a pull", hoop, plastic, duty, cones, wall)
+        bent = loop.thick_ring_stress(force, outer, bore, self.ring_top - self.ring_bottom)
+        yield stress("ring in bending", bent, plastic, duty, loop, wall)
+
+    @property
+    def bearing_height(self) -> float:
+        """Height of the middle of the throat above the root of the shaft."""
+        return self.pinch + self.throat / 2
 
     @derived
     def ring_bottom(self) -> float:

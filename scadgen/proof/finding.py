@@ -38,7 +38,8 @@ class Finding:
     @property
     def marginal(self) -> bool:
         """Whether it passed, but by no more than the slack."""
-        return self.passed and self.margin is not None and self.margin < self.slack
+        near = self.margin is not None and self.margin < self.slack
+        return self.passed and self.slack > 0 and near
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, as for JSON."""

@@ -104,7 +104,7 @@ def _ways(axis: Axis) -> Iterator[tuple[str, Vector]]:
             yield name, _unit((rise, along))
         for u, v in product((0, 1, -1), repeat=2):
             if u or v:
-                words = _words(_unit((u, across), (v, aside)))
+                words = in_words(_unit((u, across), (v, aside)))
                 way = _unit((u, across), (v, aside), (rise, along))
                 yield f"{name}, towards {words}", way
 
@@ -113,7 +113,7 @@ def _slipped(shift: Vector | None) -> Pull | None:
     if shift is None:
         return None
     direction = _unit((1, shift))
-    towards = f"by a crooked way, towards {_words(direction)}"
+    towards = f"by a crooked way, towards {in_words(direction)}"
     return Pull(towards, direction, math.hypot(*shift), "free", 0.0)
 
 
@@ -123,5 +123,6 @@ def _unit(*parts: tuple[float, Vector]) -> Vector:
     return x / length, y / length, z / length
 
 
-def _words(direction: Vector) -> str:
+def in_words(direction: Vector) -> str:
+    """A vector, short."""
     return "({:g}, {:g}, {:g})".format(*(round(x, 3) + 0.0 for x in direction))

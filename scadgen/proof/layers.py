@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from dataclasses import dataclass
-from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
+from .cuts import SLIVER, TOLERANCE, Cuts, cuts
+from .nearness import may_come
 from .spans import patch
 
 if TYPE_CHECKING:
@@ -14,10 +16,12 @@ if TYPE_CHECKING:
 
     from manifold3d import CrossSection, Manifold
 
-#: Allowance on the reach, mm: rounding of the outlines, and far below what a printer can place.
-TOLERANCE = 0.005
-#: Patches smaller than this, mm2, are less than any printer lays down: 0.07 mm square.
-SLIVER = 0.005
+    from .nearness import Nearness
+
+#: Slicers close gaps below about so much, mm (common practice, no source).
+TOUCH = 0.1
+#: Facets per turn of a line's round end.
+ROUND = 32
 
 
 @dataclass(frozen=True)
@@ -31,6 +35,7 @@ class Layer:
     droop: the rest, mm2.
     span: longest bridge, mm, from the layer below at one end to the layer below at the other.
     islands: patches that start in the air, joined to nothing; they droop.
+    islands_at: the centre (x, y) of each, mm.
     """
 
     body: int
@@ -40,13 +45,14 @@ class Layer:
     droop: float
     span: float
     islands: int
+    islands_at: tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True)
 class Layers:
     """Bodies cut into printed layers; the layer on the bed hangs nowhere.
 
-    height: of a layer, mm. reach_angle: from the vertical, degrees.
+    height: of a layer, mm. reach_angle: from the vertical, degrees. over: growth of a line, mm.
     count: layers of the tallest body.
     bed: each body's area on the bed, mm2; 0 for a body that starts above it.
     hanging: the layers that hang, body by body, from the bed up; sound layers are left out.
@@ -58,6 +64,7 @@ class Layers:
 
     height: float
     reach_angle: float
+    over: float
     count: int
     bed: tuple[float, ...]
     hanging: tuple[Layer, ...]
@@ -72,11 +79,12 @@ class Layers:
 
 
 def layers(
-    bodies: Sequence[Manifold],
+    bodies: Sequence[Manifold] | Cuts,
     height: float,
     *,
     reach_angle: float = 45.0,
-    touch: float = 0.1,
+    touch: float = TOUCH,
+    over: float = 0.0,
 ) -> Layers:
     """Cut bodies that stand on z = 0 into layers and find what hangs and what fuses.
 
@@ -85,31 +93,32 @@ def layers(
     sides lean out, as two slopes meet in a hip. Another body's layer below carries nothing: it
     would fuse.
 
+    bodies: or their cuts, where the same bodies are cut at several heights.
     height: of a layer, mm, above 0.
     reach_angle: steepest overhang that prints, degrees from the vertical, 0 to below 90.
-    touch: bodies nearer than this in one layer fuse, mm; slicers close gaps below about 0.1 mm
-        (common practice, no source). Plastic laid right on another body's layer always fuses.
+    touch: bodies nearer than this in one layer fuse, mm. Plastic laid right on another body's layer
+        always fuses.
+    over: how far over-extrusion pushes the side of every line out, mm, 0 or more. It brings bodies
+        together; it carries nothing.
 
     Raises ValueError when a body reaches below the bed.
     """
-    boxes = [body.bounding_box() for body in bodies]
-    lowest = min(box[2] for box in boxes)
-    if lowest < -TOLERANCE:
-        raise ValueError(
-            f"layers: a body reaches down to z = {lowest:.4g} mm; the bed is at z = 0."
-        )
-    count = max(1, math.ceil(max(box[5] for box in boxes) / height - 0.5))
-    stacks = [[body.slice((k + 0.5) * height) for k in range(count)] for body in bodies]
+    made = cuts(bodies)
+    count = made.count(height)
     reach = height * math.tan(math.radians(reach_angle)) + TOLERANCE
     hanging = tuple(
-        layer for body, stack in enumerate(stacks) for layer in _hanging(body, stack, height, reach)
+        layer for body in range(len(made.bodies)) for layer in _hanging(made, body, height, reach)
     )
-    fused = [area for pair in combinations(stacks, 2) for area in _fused(*pair, touch)]
+    fused: dict[int, float] = defaultdict(float)
+    for one, other, near in made.pairs:
+        for k, area in _fused(made, (one, other), near, height, (touch, over)):
+            fused[k] += area
     return Layers(
         height=height,
         reach_angle=reach_angle,
+        over=over,
         count=count,
-        bed=tuple(stack[0].area() for stack in stacks),
+        bed=tuple(made.section(body, 0, height).area() for body in range(len(made.bodies))),
         hanging=hanging,
         worst=max(hanging, key=lambda layer: (layer.droop, layer.bridge), default=None),
         unsupported=math.fsum(layer.unsupported for layer in hanging),
@@ -117,39 +126,72 @@ def layers(
         droop=math.fsum(layer.droop for layer in hanging),
         span=max((layer.span for layer in hanging), default=0.0),
         islands=sum(layer.islands for layer in hanging),
-        fused=math.fsum(fused),
-        fused_at=min((k % count * height for k, area in enumerate(fused) if area), default=None),
+        fused=math.fsum(fused.values()),
+        fused_at=min(fused) * height if fused else None,
     )
 
 
-def _hanging(body: int, stack: list[CrossSection], height: float, reach: float) -> Iterator[Layer]:
-    for k, (below, here) in enumerate(pairwise(stack), start=1):
-        over_air = here - _grown(below, reach)
-        patches = [patch(part, here) for part in over_air.decompose() if part.area() > SLIVER]
-        if patches:
-            area = math.fsum(part.area for part in patches)
-            bridge = math.fsum(part.area for part in patches if part.span is not None)
-            yield Layer(
-                body=body,
-                z=k * height,
-                unsupported=area,
-                bridge=bridge,
-                droop=area - bridge,
-                span=max((p.span + 2 * reach for p in patches if p.span is not None), default=0.0),
-                islands=sum(part.island for part in patches),
-            )
+def _hanging(made: Cuts, body: int, height: float, reach: float) -> Iterator[Layer]:
+    for k in made.undersides[body].layers(height, reach, made.count(height)):
+        layer = hanging_layer(made, body, k, height, reach)
+        if layer is not None:
+            yield layer
 
 
-def _fused(one: list[CrossSection], other: list[CrossSection], touch: float) -> Iterator[float]:
-    """Layer by layer, the area at which two bodies meet side by side or one upon the other."""
-    for k, (a, b) in enumerate(zip(one, other, strict=True)):
-        area = (_grown(a, touch) ^ b).area()
-        if k:
-            area += (a ^ other[k - 1]).area() + (b ^ one[k - 1]).area()
-        yield area if area > SLIVER else 0.0
+def hanging_layer(made: Cuts, body: int, k: int, height: float, reach: float) -> Layer | None:
+    """What hangs in layer ``k``, counted from 0 at the bed; None where all of it is carried."""
+    below, here = made.section(body, k - 1, height), made.section(body, k, height)
+    over_air = here - _grown(below, reach)
+    patches = [patch(part, here) for part in over_air.decompose() if part.area() > SLIVER]
+    if not patches:
+        return None
+    area = math.fsum(part.area for part in patches)
+    bridge = math.fsum(part.area for part in patches if part.span is not None)
+    return Layer(
+        body=body,
+        z=k * height,
+        unsupported=area,
+        bridge=bridge,
+        droop=area - bridge,
+        span=max((p.span + 2 * reach for p in patches if p.span is not None), default=0.0),
+        islands=sum(part.island for part in patches),
+        islands_at=tuple((part.x, part.y) for part in patches if part.island),
+    )
+
+
+def _fused(
+    made: Cuts,
+    pair: tuple[int, int],
+    near: Nearness,
+    height: float,
+    growth: tuple[float, float],
+) -> Iterator[tuple[int, float]]:
+    """The layers in which two bodies meet side by side or one upon the other, and the area."""
+    touch, over = growth
+    beside, landing = touch + 2 * over, 2 * over
+    side_by_side = may_come(near.beside, beside)
+    one_on_other = may_come(near.landing(height), landing)
+    if not side_by_side and not one_on_other:
+        return
+    for k in range(made.count(height)):
+        a, b = (made.section(body, k, height) for body in pair)
+        area = (_fattened(a, beside) ^ b).area() if side_by_side else 0.0
+        if k and one_on_other:
+            under_a, under_b = (made.section(body, k - 1, height) for body in reversed(pair))
+            area += (_fattened(a, landing) ^ under_a).area()
+            area += (_fattened(b, landing) ^ under_b).area()
+        if area > SLIVER:
+            yield k, area
 
 
 def _grown(section: CrossSection, distance: float) -> CrossSection:
     from manifold3d import JoinType
 
     return section.offset(distance, JoinType.Miter, 2.0)
+
+
+def _fattened(section: CrossSection, distance: float) -> CrossSection:
+    """A section with the round ends that printed lines have, farther out by a distance."""
+    from manifold3d import JoinType
+
+    return section.offset(distance, JoinType.Round, 2.0, ROUND) if distance else section

@@ -7,7 +7,8 @@ import math
 from itertools import product
 from typing import TYPE_CHECKING
 
-from .contact import GRAZE, clear, thickness
+from .contact import clear
+from .obstacle import gives_way
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -40,7 +41,7 @@ def way_out(
             moved = moving.translate(shift)
             if clear(fixed, moved) or math.hypot(*shift) >= limit:
                 return shift
-            if thickness(fixed ^ moved) < GRAZE:
+            if gives_way(fixed ^ moved, frame):
                 heapq.heappush(farthest_first, (-sum(n * n for n in cell), cell))
     return None
 

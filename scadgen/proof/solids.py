@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from .finding import Finding
-from .hold import hold
-from .layers import layers
+from .holding import holding as holding
+from .printing import Tell as Tell
+from .printing import printing as printing
 
 if TYPE_CHECKING:
-    from manifold3d import Manifold
-
-    from .axis import Axis
     from .rest import Body, Rest
     from .swing import Swing
 
-Tell = Callable[[str], None]
+__all__ = (
+    "Tell",
+    "free_turn",
+    "gap_at_rest",
+    "gap_on_the_way",
+    "holding",
+    "printing",
+    "sound",
+)
 
 #: How far a gap may fall short of the clearance, mm: rounding of coordinates, no allowance.
 ROUNDING = 1e-4
@@ -66,35 +71,3 @@ def gap_on_the_way(turn: Swing, clearance: float) -> Finding:
         needed=clearance,
         unit="mm",
     )
-
-
-def holding(
-    fixed: Manifold, moving: Manifold, axis: Axis, angles: Sequence[float]
-) -> Iterator[Finding]:
-    """Whether ``fixed`` holds ``moving``, drawn as at rest, at each of the angles (degrees)."""
-    for angle in angles:
-        grip = hold(fixed, axis.turn(moving, angle), axis)
-        pull = grip.freest
-        yield Finding(
-            f"hold at {angle:g} deg",
-            grip.held,
-            f"pulled {pull.towards}, it is {pull.end} after {pull.travel:.2f} mm, the worst of "
-            f"{len(grip.pulls)} ways.",
-        )
-
-
-def printing(
-    bodies: Sequence[Manifold], heights: Sequence[float], longest_bridge: float, tell: Tell
-) -> Iterator[Finding]:
-    """Whether bodies print in layers of each of the heights (mm) with bridges up to so long."""
-    for height in heights:
-        tell(f"layers of {height:g} mm")
-        cut = layers(bodies, height)
-        hanging = f"{cut.droop:.2f} mm2 droop, {cut.islands} islands"
-        spans = f"bridges up to {cut.span:.1f} of {longest_bridge:g} mm"
-        fused = f"{cut.fused:.2f} mm2 fused"
-        yield Finding(
-            f"layers of {height:g} mm",
-            cut.droop == 0 and cut.fused == 0 and cut.span <= longest_bridge and min(cut.bed) > 0,
-            f"{hanging}; {spans}; {fused}; {min(cut.bed):.0f} mm2 or more of each body on the bed.",
-        )

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from .outlines import centre, distances, edges
 
 if TYPE_CHECKING:
-    import numpy
     from manifold3d import CrossSection
 
-    Array = numpy.ndarray[Any, Any]
+    from .outlines import Array
 
 #: Distance, mm, below which an edge of a patch counts as an edge of the whole layer: rounding.
 SAME_EDGE = 1e-4
@@ -31,11 +32,14 @@ class Patch:
     area: mm2.
     span: longest line over air, mm, run the best way; None when the patch is no bridge.
     island: nothing of its own layer carries it from any side.
+    x, y: centre of its area, mm.
     """
 
     area: float
     span: float | None
     island: bool
+    x: float
+    y: float
 
 
 def patch(over_air: CrossSection, layer: CrossSection) -> Patch:
@@ -45,50 +49,31 @@ def patch(over_air: CrossSection, layer: CrossSection) -> Patch:
     """
     import numpy as np
 
-    edges = _edges(over_air)
-    carried = _distances(edges.mean(axis=1), _edges(layer)) > SAME_EDGE
+    lines = edges(over_air)
+    carried = distances(lines.mean(axis=1), edges(layer)) > SAME_EDGE
     area, island = over_air.area(), not np.any(carried)
-    spans = [_span(edges, carried, area, way) for way in _ways(edges)]
-    return Patch(area, min((span for span in spans if span is not None), default=None), island)
+    spans = [_span(lines, carried, area, way) for way in _ways(lines)]
+    span = min((span for span in spans if span is not None), default=None)
+    return Patch(area, span, island, *centre(over_air))
 
 
-def _edges(section: CrossSection) -> Array:
-    """All edges as an array [edge, end, xy]."""
-    import numpy as np
-
-    loops = section.to_polygons()
-    return np.concatenate([np.stack([loop, np.roll(loop, -1, axis=0)], axis=1) for loop in loops])
-
-
-def _distances(points: Array, edges: Array) -> Array:
-    """Each point's distance to the nearest edge."""
-    import numpy as np
-
-    starts, runs = edges[:, 0], edges[:, 1] - edges[:, 0]
-    offsets = points[:, None, :] - starts
-    along = np.sum(offsets * runs, axis=2) / np.maximum(np.sum(runs * runs, axis=1), 1e-30)
-    feet = np.clip(along, 0, 1)[:, :, None] * runs
-    nearest: Array = np.linalg.norm(offsets - feet, axis=2).min(axis=1)
-    return nearest
-
-
-def _ways(edges: Array) -> list[float]:
+def _ways(lines: Array) -> list[float]:
     """Angles, radians, worth running lines at: along and square to the longest edges."""
     import numpy as np
 
-    runs = edges[:, 1] - edges[:, 0]
+    runs = lines[:, 1] - lines[:, 0]
     order = np.argsort(-np.linalg.norm(runs, axis=1))
     angles = np.round(np.degrees(np.arctan2(runs[order, 1], runs[order, 0])) % 90, 2)
     longest = list(dict.fromkeys(angles.tolist()))[:6]
     return [math.radians(angle + turn) for angle in longest for turn in (0, 90)]
 
 
-def _span(edges: Array, carried: Array, area: float, way: float) -> float | None:
+def _span(lines: Array, carried: Array, area: float, way: float) -> float | None:
     """The longest line at angle `way`, or None unless the lines are carried at both ends."""
     import numpy as np
 
     cos, sin = math.cos(way), math.sin(way)
-    x, y = edges @ np.array([cos, sin]), edges @ np.array([-sin, cos])
+    x, y = lines @ np.array([cos, sin]), lines @ np.array([-sin, cos])
     low, high = y.min(), y.max()
     count = int(np.clip((high - low) / LINES, 16, 400))
     pitch = (high - low) / count

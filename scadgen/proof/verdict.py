@@ -12,11 +12,19 @@ from scadgen.meshing import mesh
 from . import solids
 from .axis import Axis
 from .finding import Finding, Verdict
+from .fleet.findings import fleet_finding
 from .rest import body, rest
+from .strength import strength
 from .swing import swing
 
 if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.duty import Duty
     from scadgen.family import Hinge
+    from scadgen.strength.materials import Plastic
+
+    from .fleet.population import Population
 
 LAYER_HEIGHTS = (0.1, 0.2, 0.3)
 #: How closely flat faces must meet at the angle of the stop, degrees.
@@ -29,12 +37,17 @@ def check(
     hinge: Hinge,
     layer_heights: Sequence[float] | None = None,
     progress: Callable[[str], None] | None = None,
+    *,
+    population: Population | None = None,
+    duty: Duty | None = None,
+    plastic: Plastic | None = None,
 ) -> Verdict:
     """Prove ``hinge`` on its solids, printed in layers of each of the heights (mm).
 
     Without heights those that are usual are tried, up to the hinge's own thickest layer.
-    ``progress`` is told in a word what is being measured. Raises TypeError for a hinge that is
-    neither a pivot nor a flexure.
+    ``progress`` is told in a word what is being measured. With a ``population`` enough of its
+    printers must make it work; with a ``duty`` and a ``plastic`` it must bear the one in the
+    other. Raises TypeError for a hinge that is neither a pivot nor a flexure.
     """
     tell = progress or (lambda _: None)
     usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
@@ -45,7 +58,14 @@ def check(
         found = _flexure(hinge, heights, tell)
     else:
         raise TypeError(f"{hinge.family} is neither a pivot nor a flexure")
-    return Verdict(hinge.family, tuple(found), hinge.figures())
+    findings = list(found)
+    if population:
+        tell(f"{population.name} fleet")
+        findings.append(fleet_finding(hinge, population))
+    if duty and plastic:
+        tell("strength")
+        findings.extend(strength(hinge, duty, plastic))
+    return Verdict(hinge.family, tuple(findings), hinge.figures())
 
 
 def _pivot(hinge: Pivot, heights: Sequence[float], tell: solids.Tell) -> Iterator[Finding]:
@@ -70,7 +90,8 @@ def _pivot(hinge: Pivot, heights: Sequence[float], tell: solids.Tell) -> Iterato
     yield solids.gap_on_the_way(turn, hinge.clearance)
     tell("hold")
     yield from solids.holding(fixed, moving, axis, (0.0, high - CLOSING))
-    yield from solids.printing((fixed, moving), heights, hinge.longest_bridge(), tell)
+    names = ("the fixed link", "the moving link")
+    yield from _printed(hinge, (fixed, moving), names, heights, tell)
 
 
 def _flexure(hinge: Flexure, heights: Sequence[float], tell: solids.Tell) -> Iterator[Finding]:
@@ -86,4 +107,15 @@ def _flexure(hinge: Flexure, heights: Sequence[float], tell: solids.Tell) -> Ite
             whole.pieces == 1 and whole.watertight and bent.genus() == holes,
             f"{whole.pieces} piece, {bent.genus()} of {holes} openings through it still open.",
         )
-    yield from solids.printing((flat,), heights, hinge.longest_bridge(), tell)
+    yield from _printed(hinge, (flat,), ("the sheet",), heights, tell)
+
+
+def _printed(
+    hinge: Hinge,
+    bodies: Sequence[Manifold],
+    names: Sequence[str],
+    heights: Sequence[float],
+    tell: solids.Tell,
+) -> Iterator[Finding]:
+    bridge, line = hinge.longest_bridge(), hinge.line_width
+    yield from solids.printing(bodies, heights, bridge, tell, line_width=line, names=names)

@@ -11,8 +11,8 @@ tip across its layers: compare with the strength across them.
 from __future__ import annotations
 
 import math
-from typing import Any
 
+from scadgen.strength import loop
 from scadgen.strength.either import Value, atan, cos, maximum, minimum, sin, tan
 
 #: At this multiple of the diameter where it is loaded, a cone bends worst.
@@ -68,24 +68,17 @@ def tip_bending(force: Value, diameter: Value, angle: Value, root: Value = math.
 
 
 def neck_bending(
-    force: Any, diameter: Any, angle: float, straight: Any, flare: Any, places: int = 9
-) -> Any:
+    force: Value, diameter: Value, angle: Value, straight: Value, flare: Value
+) -> Value:
     """Greatest bending stress in a neck that is straight and then flares, loaded at its free end.
 
     ``straight``: length of the neck beyond the force, ``flare``: length in which it grows; both mm.
-    Looked for at ``places`` sections of the flare; floats or arrays.
+    The worst section lies where the neck starts to grow, or up to 1.5 diameters into the flare if
+    the force is near: (d/tan a - 6 straight)/4, as for a cone.
     """
-    import numpy as np
-
-    shares = (flare * k / (places - 1) for k in range(places))
-    sections = [
-        32
-        * force
-        * (straight + way)
-        / (math.pi * (diameter + 2 * way * math.tan(math.radians(angle))) ** 3)
-        for way in shares
-    ]
-    return np.max(np.broadcast_arrays(*sections), axis=0)
+    way = minimum(maximum((diameter / tan(angle) - 6 * straight) / 4, 0), flare)
+    there = diameter + 2 * way * tan(angle)
+    return 32 * force * (straight + way) / (math.pi * there * there * there)
 
 
 def tip_shear(force: Value, diameter: Value) -> Value:
@@ -127,6 +120,15 @@ def undercut(largest: Value, neck: Value, clearance: Value, angle: Value) -> Val
     be (common practice, no source).
     """
     return largest - neck - radial_play(clearance, angle)
+
+
+def socket_hoop(force: Value, angle: Value, outer: Value, bore: Value, height: Value) -> Value:
+    """Hoop stress at the bore of a socket that a cone pulls open with a force along its axis.
+
+    The ring tension as a pressure over a height of wall (mm), in Lame's thick ring.
+    """
+    pressure = ring_tension(force, angle) / (bore / 2 * height)
+    return loop.hoop_at_bore(pressure, outer, bore)
 
 
 def rim_shear(force: Value, diameter: Value, height: Value) -> Value:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from scadgen import expr
+import scadgen.expr as expr
 from scadgen.expr import PI, Expr, Sym
 
 Value = Any  # a symbol, a float, or an array that broadcasts with the other values

@@ -150,6 +150,22 @@ def stretch_stiffness(
     return segments * 12 * modulus * inertia / (strips * free * free * free)
 
 
+def opening_stress(force: Value, free: Value, thickness: Value, strip: Value) -> Value:
+    """Bending stress (MPa) in a strip whose segment a force (N) pulls open: 3 F l/(t w2).
+
+    A beam built in at both bridges; in the plane of the sheet, so in its layers.
+    """
+    return 3 * force * free / (thickness * strip * strip)
+
+
+def edge_force(moment: Value, width: Value, segments: Value) -> Value:
+    """Pull (N) on the outermost of m segments, 2 or more, by a moment in plane: 6 M/(W (m + 1)).
+
+    Segments as equal springs side by side over a width W, the borders stiff.
+    """
+    return 6 * moment / (width * (segments + 1))
+
+
 def middle_radius(pitch: Value, turn: Value) -> Value:
     """Radius (mm) of the bent sheet's middle, from strip pitch: p/(2 tan(turn/2)), a polygon."""
     return pitch / (2 * tan(turn / 2))

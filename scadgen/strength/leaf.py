@@ -2,6 +2,8 @@
 
 mm, N, MPa. Small deflection, up to about a tenth of the length; beyond, see
 :mod:`scadgen.strength.elastica`. Across layers take the strength across them.
+
+Source: beam theory of a rectangle; shear around a head: statics.
 """
 
 from __future__ import annotations
@@ -20,6 +22,11 @@ SCREW_CAUTION = (
 def bending_stress(force: Value, length: Value, width: Value, thickness: Value) -> Value:
     """Stress at the root of a leaf loaded at its far edge: 6 F L/(b t2)."""
     return 6 * force * length / (width * thickness * thickness)
+
+
+def root_stress(moment: Value, width: Value, thickness: Value) -> Value:
+    """Stress at the root of a leaf under a moment (N mm): 6 M/(b t2)."""
+    return 6 * moment / (width * thickness * thickness)
 
 
 def deflection(

@@ -23,6 +23,8 @@ OF_BREAK = 0.5
 #: Share of the tensile strength that printed PLA bears for two million cycles. O. H. Ezeh, L.
 #: Susmel, Int. J. Fatigue 126 (2019) 319 (from memory). For other plastics: assumed.
 ENDURANCE = 0.10
+#: Cycles after which it was measured.
+ENDURED = 2_000_000
 #: Cycles of durability classes of door hinges, for scale: EN 1935:2002 (looked up).
 DOOR_CLASSES = (10_000, 25_000, 200_000)
 
@@ -109,6 +111,19 @@ def one_bend(plastic: Plastic) -> float:
     if plastic.yield_strain is None:
         return OF_BREAK * plastic.break_strain.low
     return OF_YIELD * plastic.yield_strain.low
+
+
+def strength_share(cycles: float) -> float:
+    """Share of its strength that a plastic bears so many times, 1 or more: from 1 to 0.1.
+
+    That of the band up to its ten thousand; then down a straight line in logarithms to
+    :data:`ENDURANCE` at two million, where it stays. The line is assumed.
+    """
+    last = BANDS[-2]
+    if cycles <= last.most:
+        return band(cycles).share
+    gone = min(math.log(cycles / last.most) / math.log(ENDURED / last.most), 1.0)
+    return float(last.share * (ENDURANCE / last.share) ** gone)
 
 
 def kink_strain(plastic: Plastic) -> float:

@@ -13,6 +13,7 @@ Formulas for Stress and Strain, ring case 1 (from memory, confirmed by energy); 
 from __future__ import annotations
 
 import math
+from typing import Any
 
 from scadgen.strength.either import Value, cos, sin, sqrt
 
@@ -58,6 +59,25 @@ def ring_stress(force: Value, outer: Value, bore: Value, width: Value) -> Value:
     """Bending stress in a thin loop on a loose rod; walls below about a third of the radius."""
     wall = (outer - bore) / 2
     return 6 * ring_moment(force, outer, bore) / (width * wall * wall)
+
+
+def thick_ring_stress(force: Any, outer: Any, bore: Any, width: Any) -> Any:
+    """Bending stress at the bore of a ring of any wall, pulled across a diameter.
+
+    M = F Rn/pi with Rn = wall/ln(outer/bore), the neutral radius, and Winkler's stress of a curved
+    bar: M (Rn - ri)/(b wall e ri), e = R - Rn. For a thin wall this is :func:`ring_stress`. A rod
+    that fits its bore presses over an arc, not on a line: so it is an upper bound. Numbers only.
+
+    Source: Roark's Formulas for Stress and Strain, ring case 1 with its factor for thick rings,
+    and curved bars of rectangular section (from memory). Outer to bore from 1.02 to 3.
+    """
+    import numpy as np
+
+    wall, inside = (outer - bore) / 2, bore / 2
+    neutral = wall / np.log(outer / bore)
+    offset = (outer + bore) / 4 - neutral
+    moment = force * neutral / math.pi
+    return moment * (neutral - inside) / (width * wall * offset * inside)
 
 
 def hoop_at_bore(pressure: Value, outer: Value, bore: Value) -> Value:

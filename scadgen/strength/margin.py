@@ -23,6 +23,7 @@ class Strength:
     source: of the formula: a publication, or "common practice, no source".
     change: what to change when it is too little, in words: "a thicker shaft".
     limit: a limit that is met or not, on which no margin is asked.
+    caution: a figure to look at, on which nothing is decided: too much of it is unknown.
     """
 
     name: str
@@ -32,6 +33,7 @@ class Strength:
     source: str
     change: str
     limit: bool = False
+    caution: bool = False
 
     @property
     def factor(self) -> Any:
@@ -53,11 +55,12 @@ def stress(
     *,
     across: bool = False,
     shear: bool = False,
+    caution: bool = False,
 ) -> Strength:
     """A stress (MPa) from a load, held against the weak end of the plastic's strength.
 
     ``across``: it crosses layers, or shears them against each other. The strength is cut to the
-    share that the plastic bears so often: that of its permissible strain in ``strength.life``.
+    share that the plastic bears so often: see :func:`scadgen.strength.life.strength_share`.
     """
     if shear:
         strength = plastic.shear_strength(across).low
@@ -65,7 +68,7 @@ def stress(
         strength = plastic.weak_end("strength_across" if across else "strength", Use.HOLD)
     words = f"{name}, across layers" if across else name
     borne = strength * often(duty)
-    return Strength(words, actual, borne, "MPa", source(formula), change)
+    return Strength(words, actual, borne, "MPa", source(formula), change, caution=caution)
 
 
 def strain(name: str, actual: Any, permissible: Any, formula: ModuleType, change: str) -> Strength:
@@ -73,11 +76,17 @@ def strain(name: str, actual: Any, permissible: Any, formula: ModuleType, change
     return Strength(name, 100 * actual, permissible, "%", source(formula), change)
 
 
+def layer_weakness(plastic: Plastic) -> float:
+    """Strength in the layers over that across them, 1 or more, both at their weak end."""
+    along, across = (plastic.weak_end(of, Use.HOLD) for of in ("strength", "strength_across"))
+    return max(along / across, 1.0)
+
+
 def often(duty: Duty) -> float:
     """Share of its strength that a plastic bears as often as the duty asks."""
-    from scadgen.strength.life import band
+    from scadgen.strength.life import strength_share
 
-    return band(duty.cycles).share
+    return strength_share(duty.cycles)
 
 
 def source(formula: ModuleType) -> str:

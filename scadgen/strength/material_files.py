@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from scadgen.jobs import JobError, _document
+from scadgen.documents import JobError, document
 from scadgen.rules import shown
 from scadgen.strength.life import BANDS
 from scadgen.strength.materials import Entry, Plastic, Range
@@ -64,7 +64,7 @@ _ABOUT = ("source", "mark", "of")
 def read(path: Path) -> Plastic:
     """The plastic in a file. Raises JobError, naming the file."""
     try:
-        return _plastic(_document(path))
+        return _plastic(document(path))
     except JobError as error:
         error.path = path
         raise

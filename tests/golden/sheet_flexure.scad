@@ -11,6 +11,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
+// Fingerprint of this text as written: 76b3c79615897fd3
 
 /* [Part] */
 // What to draw

@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 from scadgen import expr
 from scadgen.expr import Expr, Let, Rows
 from scadgen.family import Hinge, definition
+from scadgen.quoting import scad_string
 from scadgen.to_numpy import Numbers
-from scadgen.to_scad import number, string, text
+from scadgen.to_scad import number, text
 from tests.drawn_expr import names, trees
 from tests.engine import run
 from tests.support import each_family, many, row
@@ -56,7 +57,7 @@ def test_named_values_and_limits_are_the_same(cls: type[Hinge], tmp_path: Path) 
         f"module check(drawn, wanted, {', '.join(fields)}) {{",
         *(f"{let.name} = {text(let.value)};" for let in named),
         f"found = [{', '.join(let.name for let in lets)}];",
-        f"names = [{', '.join(string(let.name) for let in lets)}];",
+        f"names = [{', '.join(scad_string(let.name) for let in lets)}];",
         "for (k = [0 : len(names) - 1]) assert(same(found[k], wanted[k]),",
         '  str("set ", drawn, ": ", names[k], " = ", found[k], ", not ", wanted[k]));',
         "}",

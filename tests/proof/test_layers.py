@@ -10,9 +10,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from manifold3d import Manifold
+from manifold3d import CrossSection, Manifold
 
-from scadgen.proof.layers import TOLERANCE, layers
+from scadgen.proof.cuts import TOLERANCE, Cuts
+from scadgen.proof.layers import layers
 
 from .shapes import UP, box, turned
 
@@ -144,6 +145,90 @@ def test_a_rod_between_two_loops_bridges_and_then_carries_itself() -> None:
     assert result.span == pytest.approx(10, abs=1e-3)
     assert result.worst is not None
     assert result.worst.z == pytest.approx(5 - 3 * math.cos(math.radians(22.5)), abs=0.2)
+
+
+def test_an_island_is_found_where_it_starts() -> None:
+    result = layers([box((0, 0, 0), (4, 4, 2)), box((9, 1, 1), (13, 4, 2))], 0.2)
+    assert result.hanging[0].z == pytest.approx(1)
+    assert np.array(result.hanging[0].islands_at) == pytest.approx(np.array([(11, 2.5)]))
+
+
+@pytest.mark.parametrize("height", HEIGHTS)
+def test_a_flat_roof_that_is_carried_at_one_side_only_droops(height: float) -> None:
+    """A flat underside of 8 by 6 mm beyond a wall: all of it but the reach hangs."""
+    roof = box((0, 0, 0), (2, 6, 6)) + box((0, 0, 6), (10, 6, 7))
+    result = layers([roof], height)
+    assert result.droop == pytest.approx(6 * (8 - height - TOLERANCE), rel=1e-4)
+
+
+def test_a_round_bore_that_lies_is_bridged_at_its_top() -> None:
+    """Radius 2.2 mm, layers of 0.2 mm, a middle of a layer 2 mm over the axis: 1.833 mm.
+
+    Source: chord of a circle 2 mm from its centre, derived, confirmed by a second method.
+    """
+    bore = (
+        Manifold.cylinder(20, 2.2, circular_segments=720).rotate((90, 0, 0)).translate((0, 15, 3.1))
+    )
+    result = layers([box((-5, 0, 0), (5, 10, 8)) - bore], 0.2, reach_angle=45)
+    top = max(result.hanging, key=lambda layer: layer.z)
+    assert top.z == pytest.approx(5.2)
+    assert top.span == pytest.approx(1.833, abs=2e-3)
+    assert top.droop == 0
+
+
+@pytest.mark.parametrize(
+    ("angle", "height", "share"),
+    [(45, 0.2, 0.524), (60, 0.2, 0.175), (45, 0.1, 0.762), (45, 0.3, 0.286)],
+)
+def test_a_line_of_a_leaning_wall_rests_on_the_one_below(
+    angle: float, height: float, share: float
+) -> None:
+    """Share of a line of 0.42 mm that lies on the layer below: 1 - h tan a / w (derived)."""
+    lean = math.tan(math.radians(angle))
+    wall = CrossSection([np.array([(0, 0), (0.42, 0), (0.42 + 6 * lean, 6), (6 * lean, 6)])])
+    made = Cuts((wall.extrude(5).rotate((90, 0, 0)).translate((0, 5, 0)),))
+    low, high = made.section(0, 3, height), made.section(0, 4, height)
+    assert (low ^ high).area() / high.area() == pytest.approx(share, abs=1e-3)
+    assert layers(made, height, reach_angle=angle).unsupported == 0
+    assert layers(made, height, reach_angle=angle - 5).droop > 0
+
+
+@pytest.mark.parametrize("low", [2.01, 2.06, 2.11, 2.16, 2.21, 2.26, 2.31])
+def test_a_gap_of_a_tenth_is_lost_in_layers_of_three(low: float) -> None:
+    """A lid 0.1 mm over a block: in layers of 0.3 mm only a middle at 2.25 mm could keep it."""
+    lid = box((0, 0, low + 0.1), (9, 4, low + 2)) + box((6, 0, 0), (9, 4, low + 2))
+    bodies = [box((0, 0, 0), (4, 4, low)), lid]
+    assert (layers(bodies, 0.3).fused > 0) is not (low < 2.25 < low + 0.1)
+    assert layers(bodies, 0.05).fused == 0
+
+
+pairs = st.tuples(
+    st.floats(0.0, 0.5),  # beside
+    st.floats(-2.0, 2.0),  # along
+    st.floats(0.0, 1.0),  # above
+    st.floats(2.0, 4.0),  # size
+)
+
+
+def pair(beside: float, along: float, above: float, size: float) -> tuple[Manifold, Manifold]:
+    """A step, and a block over its tread and beside its riser."""
+    step = box((0, 0, 0), (8, 4, 3)) + box((0, 0, 0), (4, 4, 6))
+    block = box((4 + beside, along, 3 + above), (4 + beside + size, along + 3, 8))
+    return step, block
+
+
+@settings(max_examples=40, deadline=None)
+@given(pairs, st.floats(0.01, 0.2), st.floats(0.01, 0.2), st.sampled_from(HEIGHTS))
+def test_growing_never_turns_fused_into_free(
+    drawn: tuple[float, float, float, float], over: float, more: float, height: float
+) -> None:
+    step, block = pair(*drawn)
+    before = layers([step, block], height, over=over)
+    low, high = np.reshape(block.bounding_box(), (2, 3))
+    fatter = block + box(tuple(low - more), tuple(high + more))
+    assert before.fused <= layers([step, block], height, over=over + more).fused + 1e-6
+    assert before.fused <= layers([step, fatter], height, over=over).fused + 1e-6
+    assert (before.fused > 0) <= (layers([step, fatter], height).fused > 0 or over > more)
 
 
 def test_a_body_that_starts_in_the_air_is_an_island_on_no_bed() -> None:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 #: Printers for a finding: the share is then known within 0.2 %, faster than a proof is felt.
 COUNT = 100_000
 #: Printers on which other clearances are tried.
-TRIED = 20_000
+TRIED = 10_000
 #: A share by no more than this above what is needed is marginal, percent.
 MARGINAL = 2.0
 
@@ -45,7 +45,7 @@ def words(found: Fleet) -> str:
     why = f"; commonest failure: {cause.words} ({percent(cause.share)})" if cause else ""
     shares = (found.share_free, found.share_hold, found.share_both)
     free, hold, both = (percent(share.value) for share in shares)
-    return f"{free} of the printers make it turn freely, {hold} make it hold, {both} both{why}."
+    return f"{free} of the printers make it move freely, {hold} make it hold, {both} both{why}."
 
 
 def change(hinge: Hinge, population: Population, found: Fleet) -> str:

@@ -10,12 +10,12 @@ from __future__ import annotations
 import dataclasses
 import json
 import math
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from scadgen.jobs import LAYER, JobError
+from scadgen.demands import LAYER
+from scadgen.documents import JobError, document
 
 from .population import CAREFUL, SPREADS, Layers, Population, Spread
 
@@ -29,43 +29,30 @@ def load_population(path: str | Path) -> Population:
     """The population in a TOML file. Raises JobError for anything that makes none."""
     path = Path(path)
     try:
-        return _population(_document(path))
+        return _population(document(path))
     except JobError as error:
         error.path = path
         raise
 
 
-def _document(path: Path) -> dict[str, Any]:
-    try:
-        return tomllib.loads(path.read_bytes().decode("utf-8-sig"))
-    except OSError as error:
-        raise JobError(f"cannot be read: {error.strerror or error}.") from None
-    except RecursionError:
-        raise JobError("values are nested too deeply.") from None
-    except UnicodeDecodeError:
-        raise JobError("not UTF-8; save the file as UTF-8 text.") from None
-    except ValueError as error:
-        raise JobError(f"not TOML: {error}.") from None
-
-
-def _population(document: Mapping[str, Any]) -> Population:
+def _population(found: Mapping[str, Any]) -> Population:
     known = ("name", "needed", *SPREADS, "layer")
-    for key in document:
+    for key in found:
         if key not in known:
             words = f"{json.dumps(key)}: no such key; there are {', '.join(known)}."
             raise JobError(words, key)
-    name = document.get("name")
+    name = found.get("name")
     if not isinstance(name, str) or not name.strip() or not name.isprintable():
-        shown = json.dumps(name, default=str) if "name" in document else "missing"
+        shown = json.dumps(name, default=str) if "name" in found else "missing"
         raise JobError(f'name: {shown}; it must be text on one line, as "my printer".', "name")
     given: dict[str, Any] = {"name": name.strip()}
-    if "needed" in document:
-        given["needed"] = _number(document, "", "needed", 0, 100, "%")
+    if "needed" in found:
+        given["needed"] = _number(found, "", "needed", 0, 100, "%")
     for key in SPREADS:
-        if key in document:
-            given[key] = _spread(key, _table(document, key, (*_NUMBERS, "source")))
-    if "layer" in document:
-        given["layer"] = _layers(_table(document, "layer", ("heights", "weights", "source")))
+        if key in found:
+            given[key] = _spread(key, _table(found, key, (*_NUMBERS, "source")))
+    if "layer" in found:
+        given["layer"] = _layers(_table(found, "layer", ("heights", "weights", "source")))
     return dataclasses.replace(CAREFUL, **given)
 
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from scadgen.meshing import mesh
-from scadgen.proof.layers import SLIVER
+from scadgen.proof.cuts import SLIVER
 
 from .margins import TOUCH
 from .printer import Printer

@@ -72,7 +72,7 @@ class Worst:
 class Fleet:
     """What a fleet of printers makes of a hinge.
 
-    share_free: turns freely; share_hold: holds; share_both: works.
+    share_free: turns or bends freely; share_hold: holds; share_both: works.
     causes: why it fails, the commonest first; one printer may have several.
     """
 

@@ -1,0 +1,52 @@
+"""``scadgen size``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from scadgen.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress, tell
+
+WHAT = "find the smallest hinge of a family that bears a duty"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", metavar="JOB.toml", help="a job, its [size] what is given")
+    parser.add_argument("--out", metavar="FILE", type=Path, help="write the sized job")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+
+
+def run(options: argparse.Namespace) -> int:
+    from scadgen.documents import JobError
+    from scadgen.family import all_families
+    from scadgen.files import write_all
+    from scadgen.proof.verdict import check
+    from scadgen.sizing.report import sized_data, sized_job, sized_lines
+    from scadgen.sizing.size import Refused, size
+    from scadgen.sizing.wish import load_wish
+
+    wish = load_wish(options.job)
+    if wish.family is None:
+        raise JobError(f"{options.job}: family: missing; scadgen choose finds the form.")
+    if options.out is not None and options.out.exists():
+        raise JobError(f"{options.out}: exists already; name another file.")
+    found = size(all_families()[wish.family], wish.wanted)
+    if options.json:
+        print(json.dumps(sized_data(found), indent=2))
+    if isinstance(found, Refused):
+        print(f"scadgen: {wish.family}: {found}", file=sys.stderr)
+        return NOT_PROVEN
+    with progress(options) as say:
+        verdict = check(found.hinge, wish.layer_heights, say, population=wish.population)
+    if not (options.json or options.quiet):
+        for line in sized_lines(found):
+            print(line)
+    if not verdict.passed:
+        print_verdict(console(options, stderr=True), verdict, failures_only=True)
+        return NOT_PROVEN
+    if options.out is not None:
+        text = sized_job(wish, found.hinge).encode()
+        tell(options, write_all(options.out.parent, {options.out.name: text}))
+    return PROVEN

@@ -1,0 +1,71 @@
+"""TOML documents from people: read within bounds, refused in one line that says what would work."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import tomllib
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from scadgen.quoting import shortened
+
+#: Largest file, in bytes.
+LARGEST = 1_000_000
+
+_PARTS = 40
+_LONG_KEY = re.compile(
+    rf"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){{{_PARTS - 1}}}"""
+)
+
+
+class JobError(ValueError):
+    """A job that can't be read, in one line.
+
+    Attributes: ``words``, what is wrong and what would work; ``key``, the dotted key at fault if
+    it is one key's fault; ``path`` of the file, if there is one.
+    """
+
+    def __init__(self, words: str, key: str | None = None) -> None:
+        self.words, self.key = words, key
+        self.path: Path | None = None
+        super().__init__(words)
+
+    def __str__(self) -> str:
+        return f"{self.path}: {self.words}" if self.path else self.words
+
+
+def document(path: Path) -> dict[str, Any]:
+    """What a TOML file holds. Raises JobError for one that cannot be read or is no TOML."""
+    data = _read(path)
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise JobError(f"line {line}: not UTF-8; save the file as UTF-8 text.") from None
+    if long := _LONG_KEY.search(text):  # for a key of thousands of parts tomllib takes minutes
+        line = text.count("\n", 0, long.start()) + 1
+        raise JobError(f"line {line}: a key of {_PARTS} parts or more; a job has none over two.")
+    try:
+        return tomllib.loads(f"{text}\n")  # with an end to its last line, errors tell the place
+    except RecursionError:
+        raise JobError("values are nested too deeply.") from None
+    except ValueError as error:
+        raise JobError(f"not TOML: {shortened(str(error))}.") from None
+
+
+def _read(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            data = file.read(LARGEST + 1)
+    except OSError as error:
+        raise JobError(f"cannot be read: {error.strerror or error}.") from None
+    if len(data) > LARGEST:
+        raise JobError("larger than 1 MB; a job is a page of text.")
+    return data
+
+
+def closest(word: str, options: Iterable[str]) -> str | None:
+    """The option most like a word, if any is."""
+    return next(iter(difflib.get_close_matches(word, options, 1)), None)

@@ -1,0 +1,50 @@
+"""An arm: the short bar by which a leaf holds a knuckle, a ring or an ear.
+
+``height`` is its side along the axis, ``thickness`` that across the leaf; mm, N mm, MPa. All stress
+runs from the leaf to the axis, in the layers of a hinge that stands and of one that lies; twisting
+shears layers against each other. Fillets and the notch between arm and knuckle are left out.
+
+Source: beam theory of a rectangle; torsion: R. J. Roark's closed form, see below; von Mises. An arm
+is shorter than beam theory asks for: both its ends are held, which only makes it stronger.
+"""
+
+from __future__ import annotations
+
+from scadgen.strength.either import Value, maximum, minimum, sqrt
+
+
+def bending(
+    sideways: Value, upright: Value, pulled: Value, height: Value, thickness: Value
+) -> Value:
+    """Greatest bending stress at the root of an arm, under three moments.
+
+    ``sideways`` bends it across its thickness and ``upright`` along its height: both come from one
+    force of unknown direction, so they are never both whole. ``pulled`` comes from a force along
+    the axis at the same time, and bends along the height.
+    """
+    flat = sideways / (height * thickness * thickness)
+    edge = upright / (thickness * height * height)
+    return 6 * (sqrt(flat * flat + edge * edge) + pulled / (thickness * height * height))
+
+
+def twisting(torque: Value, side: Value, other: Value) -> Value:
+    """Greatest shear stress in a bar under a torque; its sides in either order.
+
+    3 T/(8 a b2) (1 + 0.6095 q + 0.8865 q2 - 1.8023 q3 + 0.9100 q4), half sides a >= b, q = b/a.
+    Source: Roark's Formulas for Stress and Strain, 7th ed. 2002, table 10.1 (from memory, within
+    0.3 % of the series in :mod:`scadgen.strength.torsion`).
+    """
+    a, b = maximum(side, other) / 2, minimum(side, other) / 2
+    q = b / a
+    shape = 1 + q * (0.6095 + q * (0.8865 + q * (-1.8023 + q * 0.9100)))
+    return 3 * torque * shape / (8 * a * b * b)
+
+
+def together(tension: Value, shear: Value, weakness: Value) -> Value:
+    """Stress that counts where both act at one place: the root of s2 + 3 (weakness tau)2.
+
+    ``weakness``: strength in the layers over that across them, 1 or more. Von Mises with a weaker
+    shear between layers: a model, assumed.
+    """
+    sheared = weakness * shear
+    return sqrt(tension * tension + 3 * sheared * sheared)

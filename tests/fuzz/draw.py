@@ -1,0 +1,76 @@
+"""Random jobs: the same number of the same seed is the same job on every machine."""
+
+from __future__ import annotations
+
+import json
+import random
+from collections.abc import Iterator
+
+from scadgen.demands import LAYER
+from scadgen.family import Bounds, all_families, bounds
+from scadgen.jobs import job_keys, new_job
+
+#: Facets of the jobs that OpenSCAD draws too: few keep its exact arithmetic quick.
+FEW_FACETS = 16
+
+_TEXTS = ("", "lid", "Tea box", "\"\\\n*/ // '''", "ä\u2028\u202e\x7f")
+_ODD = ("true", '""', "[]", "{}", "nan", "-inf", "1e999", "0x10", "1979-05-27", "9" * 30)
+
+
+def job_text(seed: int, number: int, *, few_facets: bool = False) -> str:
+    """A job of any family: some keys have values anywhere in their range, few have odd ones."""
+    rng = _rng(seed, number)
+    cls = rng.choice([*all_families().values()])
+    share = rng.choice((0.1, 0.3, 0.6, 1))
+    values = {
+        key: _number(rng, bounds(cls)[name])
+        for name, key in job_keys(cls).items()
+        if rng.random() < share
+    }
+    values |= dict(_others(rng))
+    if rng.random() < 0.05:
+        values[rng.choice([*job_keys(cls).values(), "name", "size", "height"])] = rng.choice(_ODD)
+    if few_facets:
+        values[job_keys(cls)["facets"]] = str(FEW_FACETS)
+    return f'family = "{cls.family}"\n' + "".join(f"{key} = {v}\n" for key, v in values.items())
+
+
+def job_bytes(seed: int, number: int) -> bytes:
+    """Bytes that are hardly a job: noise, or a whole job with some of its bytes changed."""
+    rng = _rng(seed, number)
+    if rng.random() < 0.3:
+        return rng.randbytes(rng.randrange(200))
+    data = bytearray(new_job(rng.choice([*all_families()])).encode())
+    for _ in range(rng.randrange(1, 5)):
+        at = rng.randrange(len(data))
+        data[at : at + rng.randrange(3)] = rng.randbytes(rng.randrange(3))
+    return bytes(data)
+
+
+def with_changes(text: str, changes: dict[str, str]) -> str:
+    """A drawn job with some keys set anew."""
+    kept = [line for line in text.splitlines() if line.partition(" = ")[0] not in changes]
+    return "".join(f"{line}\n" for line in (*kept, *(f"{k} = {v}" for k, v in changes.items())))
+
+
+def _rng(seed: int, number: int) -> random.Random:
+    return random.Random(f"{seed} {number}")
+
+
+def _number(rng: random.Random, limits: Bounds) -> str:
+    """A value that the bounds accept, an end of the range one time in ten."""
+    if rng.random() < 0.1:
+        return repr(rng.choice((limits.low, limits.high)))
+    value = rng.uniform(limits.low, limits.high)
+    stepped = limits.whole or rng.random() < 0.5
+    return repr(limits.on_step(value) if stepped else value)
+
+
+def _others(rng: random.Random) -> Iterator[tuple[str, str]]:
+    """Free texts and layer heights."""
+    for key in ("title", "note"):
+        if rng.random() < 0.3:
+            yield key, json.dumps(rng.choice(_TEXTS)).replace("\x7f", "\\u007f")
+    if rng.random() < 0.3:
+        heights = [float(_number(rng, LAYER)) for _ in range(rng.randrange(1, 4))]
+        yield "printers.layer_heights", repr(heights)

@@ -1,0 +1,133 @@
+"""A few random jobs in every run, and what the fuzzing itself would see."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from scadgen.family import all_families
+from scadgen.jobs import JobError
+from scadgen.proof.finding import Verdict
+from tests.fuzz import outcome as module
+from tests.fuzz.campaign import Campaign, table
+from tests.fuzz.draw import job_bytes, job_text
+from tests.fuzz.outcome import (
+    CRASH,
+    DRAWN,
+    NO_REMEDY,
+    NOT_PROVEN,
+    PROVEN,
+    REFUSED,
+    UNCLEAR,
+    WRONG_FILES,
+    Outcome,
+    outcome,
+)
+
+SPINDLE = b'family = "waisted_spindle"\n'
+TOO_LOW = SPINDLE + b"size.height = 20\n"
+
+
+def ends(outcomes: list[Outcome]) -> set[str]:
+    return {end for found in outcomes for end in found.ends}
+
+
+def assert_no_faults(outcomes: list[Outcome]) -> None:
+    print(table(outcomes))
+    assert [(found.faults, found.detail, found.job) for found in outcomes if found.faults] == []
+
+
+@pytest.mark.parametrize("start", [0, 8])
+def test_random_jobs_are_refused_proven_or_not_proven(start: int) -> None:
+    """Each is refused, proven or not, and nothing else happens."""
+    campaign = Campaign(seed=1, openscad=0, few_facets=True)
+    outcomes = [campaign.one(number) for number in range(start, start + 8)]
+    assert_no_faults(outcomes)
+    assert ends(outcomes) <= {REFUSED, PROVEN, NOT_PROVEN}
+    assert {REFUSED, PROVEN} <= ends(outcomes)
+
+
+@pytest.mark.openscad
+@pytest.mark.parametrize("number", [0, 3, 4])
+def test_openscad_draws_random_jobs(number: int) -> None:
+    found = Campaign(seed=1, openscad=1).one(number)
+    assert_no_faults([found])
+    assert DRAWN in found.ends
+
+
+def test_bytes_that_are_hardly_a_job_are_refused(tmp_path: Path) -> None:
+    outcomes = [outcome(b"family = " + job_bytes(1, k), tmp_path) for k in range(300)]
+    assert_no_faults(outcomes)
+    assert ends(outcomes) == {REFUSED}
+
+
+def test_a_job_is_the_same_every_time_and_they_differ() -> None:
+    texts = [job_text(1, number) for number in range(50)]
+    assert texts == [job_text(1, number) for number in range(50)]
+    assert len(set(texts)) == 50
+    assert job_bytes(1, 2) == job_bytes(1, 2) != job_bytes(2, 2)
+    assert {text.split('"')[1] for text in texts} == set(all_families())
+
+
+def test_workers_give_every_job_once() -> None:
+    campaign = Campaign(seed=1, openscad=0, few_facets=True)
+    found = {number: outcome.ends for number, outcome in campaign.run(2, workers=2)}
+    assert found == {number: campaign.one(number).ends for number in range(2)}
+    assert list(campaign.run(100, seconds=0)) == []
+
+
+def raiser(error: Exception) -> Any:
+    def raise_it(*_: object) -> Any:
+        raise error
+
+    return raise_it
+
+
+@pytest.mark.parametrize(
+    ("error", "fault"),
+    [
+        (KeyError("a bug"), CRASH),
+        (JobError("two\nlines."), UNCLEAR),
+        (JobError("no full stop"), UNCLEAR),
+        (JobError("size.height = 1 mm; too low. This works: size.height = 2."), NO_REMEDY),
+    ],
+)
+def test_it_sees_a_loader_at_fault(
+    error: Exception, fault: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module, "load_job", raiser(error))
+    found = outcome(SPINDLE, tmp_path)
+    assert found.faults == (fault,)
+    assert found.job.startswith(SPINDLE)
+    assert found.detail
+
+
+def test_it_sees_empty_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    verdict = Verdict("waisted_spindle", ())
+    monkeypatch.setattr("scadgen.proof.verdict.check", lambda *_, **__: verdict)
+    files = {"my_waisted_spindle.scad": b"", "my_waisted_spindle.stl": b"solid"}
+    monkeypatch.setattr(module, "job_files", lambda *_: files)
+    assert outcome(SPINDLE, tmp_path).faults == (WRONG_FILES,)
+
+
+def test_a_refused_hinge_goes_on_with_its_remedy(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("scadgen.proof.verdict.check", lambda h, *_, **__: Verdict(h.family, ()))
+    found = outcome(TOO_LOW, tmp_path)
+    assert found.ends[0] == REFUSED
+    assert found.ends[1] in (PROVEN, NOT_PROVEN)
+    assert found.family == "waisted_spindle"
+
+
+def test_the_table_counts_every_end() -> None:
+    outcomes = [Outcome((REFUSED,)), Outcome((REFUSED, PROVEN), "a"), Outcome((CRASH,), "a", "x")]
+    head, a, none, whole = (line.split("  ") for line in table(outcomes).splitlines())
+    named = [cell.strip() for cell in head if cell.strip()]
+    rows = [[cell.strip() for cell in row if cell.strip()] for row in (a, none, whole)]
+    counts = {row[0]: dict(zip(named[1:], map(int, row[1:]), strict=True)) for row in rows}
+    assert counts["a"] | {"jobs": 2, REFUSED: 1, PROVEN: 1, CRASH: 1} == counts["a"]
+    assert counts["none"] | {"jobs": 1, REFUSED: 1, PROVEN: 0, CRASH: 0} == counts["none"]
+    assert counts["all"] | {"jobs": 3, REFUSED: 2, PROVEN: 1, CRASH: 1} == counts["all"]

@@ -1,0 +1,95 @@
+"""The picture of the closest spot: it shows both bodies and a mark, where there is such a spot."""
+
+from __future__ import annotations
+
+import functools
+import io
+from pathlib import Path
+
+import numpy as np
+import pytest
+from manifold3d import Manifold
+
+from scadgen.cli import main
+from scadgen.documents import JobError
+from scadgen.gallery.palette import LIGHT, rgb
+from scadgen.inspection import Asked, Inspection, inspect
+from scadgen.inspection.picture import CAPTION, PANEL, picture, picture_path
+from tests.inspection.models import MOVED, TURNED, Array, ascii_stl, soup
+
+PIN = Manifold.cylinder(6, 2, 2, 32)
+EYE = (Manifold.cylinder(6, 5, 5, 32) - Manifold.cylinder(20, 2.4, 2.4, 32, True)).translate(
+    (0.15, 0, 0)
+)
+
+
+def found(turn: Array | None = None) -> Inspection:
+    matrix = np.eye(3, 4) if turn is None else np.column_stack([turn, MOVED])
+    origin, direction = matrix @ (0, 0, 0, 1), matrix[:, :3] @ (0, 0, 1)
+    solids = [PIN.transform(matrix), EYE.transform(matrix)]
+    return inspect(solids, Asked(layers=(0.3,), axis=(*origin, *direction)))
+
+
+@functools.cache
+def drawn(askew: bool) -> Array:
+    """Pixels of the picture, 0 to 255."""
+    from PIL import Image
+
+    image = Image.open(io.BytesIO(picture(found(TURNED if askew else None))))
+    return np.asarray(image.convert("RGB"), float)
+
+
+def share(pixels: Array, name: str) -> float:
+    """Share of the pixels that have nearly the colour."""
+    wanted = np.array(rgb(LIGHT[name])) * 255
+    return float((abs(pixels - wanted).max(-1) < 12).mean())
+
+
+@pytest.mark.parametrize("askew", [False, True])
+def test_both_panels_show_both_bodies_cut_and_the_mark(askew: bool) -> None:
+    assert drawn(askew).shape == (PANEL[1] + CAPTION, 2 * PANEL[0], 3)
+    pixels = drawn(askew)[: PANEL[1]]
+    for panel in (pixels[:, : PANEL[0]], pixels[:, PANEL[0] :]):
+        assert share(panel, "fixed_cut") > 0.03
+        assert share(panel, "moving_cut") > 0.03
+        assert share(panel, "accent") > 0.0003
+        assert share(panel, "background") > 0.2
+
+
+def test_the_arrows_stand_where_both_bodies_face_each_other() -> None:
+    close_up = drawn(False)[: PANEL[1], PANEL[0] :]
+    places = {
+        name: np.argwhere(abs(close_up - np.array(rgb(LIGHT[name])) * 255).max(-1) < 12)
+        for name in ("accent", "fixed_cut", "moving_cut")
+    }
+    row, column = places["accent"].mean(0)
+    sides = [
+        body[abs(body[:, 0] - row) < 5][:, 1].mean() - column
+        for body in (places["fixed_cut"], places["moving_cut"])
+    ]
+    assert min(sides) < 0 < max(sides)
+
+
+def test_the_command_writes_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    model, target = tmp_path / "pin.stl", tmp_path / "made" / "spot.png"
+    model.write_bytes(ascii_stl(soup(PIN, EYE)))
+    assert main(["inspect", str(model), "--layers", "0.3", "--picture", str(target)]) == 1
+    assert f"wrote {target}" in capsys.readouterr().out
+    assert target.read_bytes().startswith(b"\x89PNG")
+
+
+def test_without_a_closest_spot_there_is_no_picture() -> None:
+    with pytest.raises(JobError, match="it is one body"):
+        picture(inspect([PIN], Asked(layers=(0.3,))))
+    both = [PIN, Manifold.cube((9, 9, 3))]
+    with pytest.raises(JobError, match="the two bodies overlap"):
+        picture(inspect(both, Asked(layers=(0.3,), axis=(0, 0, 0, 0, 0, 1))))
+
+
+def test_a_picture_needs_its_ending_and_its_extra(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert picture_path(Path("a/spot.PNG")) == Path("a/spot.PNG")
+    with pytest.raises(JobError, match=r"spot.jpg: it must end in \.png"):
+        picture_path(Path("spot.jpg"))
+    monkeypatch.setattr("importlib.util.find_spec", lambda name: None)
+    with pytest.raises(JobError, match="install the extra 'pictures'"):
+        picture_path(Path("spot.png"))

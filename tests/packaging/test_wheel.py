@@ -1,0 +1,97 @@
+"""The built package holds all that it needs, and works where there is no checkout."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from email.parser import Parser
+from pathlib import Path
+
+import pytest
+
+from scadgen.family import all_families
+from scadgen.library import library_texts
+from scadgen.version import VERSION
+from tests.packaging.wheels import build, installed, said, unpacked
+from tests.support import ROOT
+
+pytestmark = pytest.mark.packaging
+
+JOB = ROOT / "gallery" / "tea_sampler_box.toml"
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return build("wheel", tmp_path_factory.mktemp("wheel"))
+
+
+@pytest.fixture(scope="module")
+def programs(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return installed(wheel, tmp_path_factory.mktemp("installed") / "environment")
+
+
+def test_the_wheel_holds_every_file_of_the_package_and_the_library(wheel: Path) -> None:
+    paths = [path for path in (ROOT / "scadgen").rglob("*") if path.is_file()]
+    source = {path.relative_to(ROOT).as_posix() for path in paths if path.suffix != ".pyc"}
+    library = {f"scadgen/_library/{name}": text.encode() for name, text in library_texts().items()}
+    with zipfile.ZipFile(wheel) as held:
+        names = {name for name in held.namelist() if name.startswith("scadgen/")}
+        assert names == source | set(library)
+        assert {name: held.read(name) for name in library} == library
+    assert "scadgen/py.typed" in names
+    assert "scadgen/templates/module.scad.j2" in names
+    assert "scadgen/gallery/web/viewer.bundle.js" in names
+
+
+def test_the_wheel_made_from_the_source_archive_is_the_same(wheel: Path, tmp_path: Path) -> None:
+    source = unpacked(build("sdist", tmp_path / "made"), tmp_path / "source")
+    again = build("wheel", tmp_path / "again", source)
+    assert again.name == wheel.name
+    assert again.read_bytes() == wheel.read_bytes()
+    assert (source / "tests" / "run").is_file()
+
+
+def test_the_extras_have_their_names(wheel: Path) -> None:
+    with zipfile.ZipFile(wheel) as held:
+        (name,) = (name for name in held.namelist() if name.endswith("/METADATA"))
+        facts = Parser().parsestr(held.read(name).decode())
+    assert facts["Version"] == VERSION
+    assert set(facts.get_all("Provides-Extra", [])) == {"curves", "pictures", "test"}
+    needs = [need for need in facts.get_all("Requires-Dist", []) if "extra" not in need]
+    assert needs
+    assert all(re.fullmatch(r"[a-z0-9]+>=[0-9.]+", need) for need in needs)
+
+
+def test_it_does_its_main_job_without_the_checkout(programs: Path, tmp_path: Path) -> None:
+    (tmp_path / "job.toml").write_bytes(JOB.read_bytes())
+    where = said(
+        programs / "python", "-c", "import scadgen; print(scadgen.__file__)", folder=tmp_path
+    )
+    assert Path(where).is_relative_to(programs.parent)
+    told = said(programs / "scadgen", "write", "job.toml", "--out", "parts", folder=tmp_path)
+    assert "wrote parts/tea_sampler_lid.stl" in told.replace("\\", "/")
+    suffixes = sorted(path.suffix for path in (tmp_path / "parts").iterdir())
+    assert suffixes == [".3mf", ".json", ".scad", ".scad", ".stl", ".txt"]
+
+
+def test_its_other_commands_work_too(programs: Path, tmp_path: Path) -> None:
+    version = said(programs / "python", "-m", "scadgen", "--version", folder=tmp_path)
+    assert version == f"scadgen {VERSION}\n"
+    listed = said(programs / "scadgen", "list", folder=tmp_path)
+    assert all(f"{name}: " in listed for name in all_families())
+    assert "scadgen" in said(programs / "scadgen", "completion", "bash", folder=tmp_path)
+    assert "$schema" in said(programs / "scadgen", "schema", folder=tmp_path)
+    page = "from scadgen.gallery.page import page_files; print(*page_files([]))"
+    assert "viewer.js" in said(programs / "python", "-c", page, folder=tmp_path)
+
+
+@pytest.mark.parametrize("options", [[], ["--link"]], ids=["copied", "linked"])
+def test_it_installs_its_library_files(options: list[str], programs: Path, tmp_path: Path) -> None:
+    said(programs / "scadgen", "install-library", "--to", "there", *options, folder=tmp_path)
+    folder = tmp_path / "there" / "scadgen"
+    for name, text in library_texts().items():
+        assert (folder / name).read_bytes() == text.encode()
+    if options:
+        assert folder.resolve().is_relative_to(programs.parent)
+    said(programs / "scadgen", "install-library", "--to", "there", "--remove", folder=tmp_path)
+    assert not folder.exists()

@@ -1,0 +1,129 @@
+"""The play of a bearing, measured on its solids."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from manifold3d import Manifold
+
+from scadgen import mesh
+from scadgen.family import all_families
+from scadgen.kinds.pivot import Pivot
+from scadgen.proof.axis import Axis
+from scadgen.proof.hold import hold
+from scadgen.proof.play import play
+
+from .shapes import ASKEW, UP, box, carried, rod, waisted
+from .traps import ball_in_a_cup, link_between_cones
+
+FACETS = 128
+
+
+def bush(bore: float, low: float, high: float) -> Manifold:
+    """A bush whose bore is drawn around its circle."""
+    radius = bore / 2 / math.cos(math.pi / FACETS)
+    return rod(8, low, high, FACETS) - rod(radius, low - 1, high + 1, FACETS)
+
+
+# Derived: D cos th - L sin th = d for a pin longer than the bore, d cos th + L sin th = D for one
+# that is shorter; checked by polygons elsewhere. The table values stand beside, degrees.
+@pytest.mark.parametrize(
+    ("bore", "pin", "length", "long_pin", "short_pin"),
+    [(5.6, 5.0, 10, 3.3838, 3.4931), (4.4, 4.0, 20, 1.1435, 1.1481)],
+)
+def test_a_pin_tilts_in_a_bore_by_the_closed_form(
+    bore: float, pin: float, length: float, long_pin: float, short_pin: float
+) -> None:
+    found = play(bush(bore, 0, length), rod(pin / 2, -20, length + 20, FACETS), UP)
+    assert found.tilts == pytest.approx([long_pin] * 4, rel=5e-3)
+    found = play(bush(bore, -20, length + 20), rod(pin / 2, 0, length, FACETS), UP)
+    assert found.tilts == pytest.approx([short_pin] * 4, rel=5e-3)
+    assert (found.along, found.against) == (found.limit, found.limit)
+
+
+def test_a_tilt_takes_the_shift_that_it_needs() -> None:
+    """The pin stands at one side of the bore: about where it stands it could hardly tilt at all."""
+    pin = rod(2.5, -20, 30, FACETS).translate((0.29, 0, 0))
+    found = play(bush(5.6, 0, 10), pin, UP)
+    assert found.tilts == pytest.approx([3.3838] * 4, rel=2e-2)
+    assert found.radial_least == pytest.approx(0.01, abs=0.005)
+    assert found.radial_most == pytest.approx(0.59, abs=0.01)
+
+
+# Derived: c / sin a along the axis, c / cos a square to it; checked by swept polygons elsewhere.
+@pytest.mark.parametrize(
+    ("half_angle", "clearance", "end_play", "side_play"),
+    [(45, 0.30, 0.42426, 0.42426), (30, 0.30, 0.60000, 0.34641), (20, 0.25, 0.73095, 0.26604)],
+)
+def test_a_cone_pair_has_the_play_of_the_closed_form(
+    half_angle: float, clearance: float, end_play: float, side_play: float
+) -> None:
+    found = play(*waisted(half_angle, clearance), UP)
+    assert [found.along, found.against] == pytest.approx([end_play] * 2, abs=3e-3)
+    assert [found.radial_least, found.radial_most] == pytest.approx([side_play] * 2, abs=3e-3)
+
+
+def test_a_link_between_cones_tilts_by_the_closed_form() -> None:
+    """Derived: 2 c / (Lc cos a); for c = 0.3 mm, a = 45 deg and Lc = 20 mm it is 2.431 deg.
+
+    Lc is from where the normals of one cone, drawn at the mouth of its socket, meet the axis to
+    where those of the other do: here 6 mm up, and 4 mm more for the mouth's radius, each way.
+    """
+    found = play(*link_between_cones(2, 0.3), UP)
+    assert found.tilts == pytest.approx([2.431] * 4, rel=2e-2)
+    assert found.axial == pytest.approx(2 * 0.42426, abs=6e-3)
+
+
+def test_a_ball_tilts_until_its_stem_meets_the_mouth() -> None:
+    """The stem has a radius of 1.2 mm, the mouth 3 mm; the cup reaches 3 mm up."""
+    steep = play(*ball_in_a_cup(3), UP).tilt
+    centred = math.degrees(math.atan2(3, 3) - math.asin(1.2 / math.hypot(3, 3)))
+    assert centred - 1 < steep < centred + 8  # a shift of 0.3 mm adds to it
+
+
+def test_a_box_in_a_box_has_different_play_each_way() -> None:
+    case = box((-9, -9, -9), (9, 9, 9)) - box((-4.2, -4.7, -4.3), (4.2, 4.7, 4.9))
+    found = play(case, box((-4, -4, -4), (4, 4, 4)), UP)
+    assert (found.along, found.against) == pytest.approx((0.9, 0.3), abs=0.003)
+    assert found.radial_least == pytest.approx(0.2, abs=0.003)
+    assert found.radial_most == pytest.approx(0.7, abs=0.003)
+
+
+def test_moving_everything_together_changes_no_play() -> None:
+    fixed, moving = link_between_cones(2, 0.3)
+    here = play(fixed, moving, UP).figures()
+    for degrees in (50.0, -125.0):
+        there = play(
+            ASKEW.turn(fixed, degrees), ASKEW.turn(moving, degrees), carried(UP, ASKEW, degrees)
+        )
+        assert there.figures() == pytest.approx(here, rel=0.02, abs=0.006)
+
+
+def test_pulls_that_were_measured_are_taken_over() -> None:
+    fixed, moving = waisted(30, 0.3)
+    grip = hold(fixed, moving, UP)
+    taken, own = play(fixed, moving, UP, grip=grip), play(fixed, moving, UP)
+    assert taken.along in {pull.travel for pull in grip.pulls}
+    assert taken.figures() == pytest.approx(own.figures(), abs=0.006)
+
+
+def test_every_default_pivot_has_the_play_of_its_closed_forms() -> None:
+    """What a family says of its play, to 4 %: facets take or give a little of it."""
+    tilts = 0
+    for cls in all_families().values():
+        if not issubclass(cls, Pivot):
+            continue
+        hinge = cls()
+        found = play(mesh(hinge, "fixed"), mesh(hinge, "moving"), Axis(*hinge.axis()))
+        assert [found.along, found.against] == pytest.approx([hinge.end_play] * 2, rel=0.04), cls
+        assert found.radial_least == pytest.approx(hinge.side_play, rel=0.04), cls
+        if hasattr(hinge, "tilt_play"):
+            tilts += 1
+            assert min(found.tilts) == pytest.approx(hinge.tilt_play, rel=0.04), cls
+    assert tilts
+
+
+def test_refuses_bodies_that_overlap() -> None:
+    with pytest.raises(ValueError, match=r"overlap by 8 mm3"):
+        play(box((0, 0, 0), (4, 4, 4)), box((2, 2, 2), (6, 6, 6)), UP)

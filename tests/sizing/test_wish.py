@@ -1,0 +1,127 @@
+"""Wishes, and the commands that answer them."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from scadgen.cli import main
+from scadgen.documents import JobError
+from scadgen.family import all_families
+from scadgen.jobs import load_job
+from scadgen.sizing.size import Refused, Sized, size
+from scadgen.sizing.wish import load_wish
+from tests.support import ROOT
+
+WISH = ROOT / "gallery" / "tea_sampler_wish.toml"
+
+
+def written(folder: Path, text: str) -> Path:
+    path = folder / "wish.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_a_wish_says_what_is_wanted() -> None:
+    wish = load_wish(WISH)
+    assert (wish.family, wish.posture) == (None, "lying")
+    assert wish.wanted.fixed == {"swing": 100, "layer": 0.3}
+    assert (wish.wanted.duty.load, wish.wanted.duty.cycles) == (5, 2000)
+    assert (wish.wanted.envelope.x, wish.wanted.envelope.z) == (80, 60)
+    assert wish.wanted.plastic.name == "PETG"
+
+
+def test_a_job_is_a_wish_with_a_family(tmp_path: Path) -> None:
+    path = written(tmp_path, 'family = "rod_loops"\n[size]\nlength = 30\n')
+    wish = load_wish(path)
+    assert wish.family == "rod_loops"
+    assert wish.wanted.fixed["length"] == 30
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('[part]\nposture = "upside down"', 'part.posture = "upside down"; it must be "standing"'),
+        ("[part]\nroom = [1, 2]", "part.room = [1, 2]; it must be three lengths above 0"),
+        ("[part]\nroom = [1, 2, -3]", "This works: [60, 40, inf]"),
+        ("[part]\nroom = [1, 2, nan]", "it must be three lengths above 0"),
+        ("[part]\nrom = 3", "part.rom: no such key; did you mean part.room?"),
+        ("part = 3", "part: it must be a table"),
+        ("[duty]\nangle = 200", "duty.angle = 200 deg; it must be 10 to 180 deg."),
+        ('[duty]\nload = "much"', 'duty.load = "much"; it must be a number, such as 3.'),
+        ("[duty]\nforce = 3", "duty.force: no such key"),
+        ('[printers]\nmaterial = "pet"', 'printers.material = "pet"; no plastic'),
+        ('[printers]\nmaterial = "gone.toml"', "no such file; it must be"),
+        ("[size]\nlength = 30", "size.length: no such key"),
+    ],
+)
+def test_a_wish_that_says_nonsense_is_refused(text: str, said: str, tmp_path: Path) -> None:
+    path = written(tmp_path, text)
+    with pytest.raises(JobError) as caught:
+        load_wish(path)
+    assert said in str(caught.value)
+    assert str(path) in str(caught.value)
+
+
+def test_choose_prints_its_table_and_writes_the_favourite(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "favourite.toml"
+    assert main(["choose", str(WISH), "--out", str(path)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    told = {line.split()[0] for line in lines}
+    assert set(all_families()) <= told
+    favourite = next(line for line in lines if line.startswith("favourite: ")).split()[1]
+    job = load_job(path)
+    assert job.family == favourite.rstrip(";")
+    assert job.note == "Invented for this gallery."
+    assert job.duty is not None
+    assert job.duty.cycles == 2000
+    verdict = job.prove()
+    assert verdict.passed, [finding for finding in verdict.findings if not finding.passed]
+    assert main(["choose", str(WISH), "--out", str(path)]) == 2
+    assert "exists already" in capsys.readouterr().err
+
+
+def test_choose_as_data(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["choose", str(WISH), "--json"]) == 0
+    said = json.loads(capsys.readouterr().out)
+    assert said["favourite"] == said["choices"][0]["family"]
+    assert {c["family"] for c in said["choices"] + said["refused"]} == set(all_families())
+
+
+def test_size_finds_what_bears_the_duty(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    wish = 'family = "rod_loops"\n[duty]\nload = 20\nlever = 40\n[printers]\nmaterial = "pla"\n'
+    path, out = written(tmp_path, wish), tmp_path / "sized.toml"
+    assert main(["size", str(path), "--out", str(out)]) == 0
+    assert f"wrote {out}" in capsys.readouterr().out
+    job = load_job(out)
+    found = load_wish(path)
+    sized = size(all_families()["rod_loops"], found.wanted)
+    assert isinstance(sized, Sized)
+    assert job.hinge == sized.hinge
+    assert main(["check", str(out), "--quiet"]) == 0
+
+
+def test_size_says_what_stands_in_the_way(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = 'family = "sheet_flexure"\n[printers]\nmaterial = "pla"\n[duty]\ncycles = 5000\n'
+    path, out = written(tmp_path, text), tmp_path / "sized.toml"
+    assert main(["size", str(path), "--out", str(out)]) == 1
+    said = capsys.readouterr()
+    assert "PLA bears" in said.err
+    assert not out.exists()
+    assert main(["size", str(WISH)]) == 2
+    assert "family: missing" in capsys.readouterr().err
+
+
+def test_a_refusal_is_data_too(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = 'family = "break_away_link"\n[duty]\ncycles = 5\n'
+    path = written(tmp_path, text)
+    assert main(["size", str(path), "--json"]) == 1
+    assert "it moves once" in json.loads(capsys.readouterr().out)["refused"]["why"]
+    found = size(all_families()["break_away_link"], load_wish(path).wanted)
+    assert isinstance(found, Refused)
