@@ -59,12 +59,16 @@ class Sweep:
 
 
 def sweeps(cls: type[Hinge], duty: Duty | None = None) -> list[Sweep]:
-    """Along the fields that the family is drawn against, or along the one that changes it most."""
+    """Along the fields that the family is drawn against, or along the size that changes it most.
+
+    Sizes of leaves are left aside: a leaf is the maker's part, the bearing is the family's.
+    """
     duty = duty or Duty()
     against = cls.drawn_against()
     if against:
         return [sweep(cls, field, duty, shown) for field, shown in against.items()]
-    found = [sweep(cls, field, duty) for field in cls.free_fields()]
+    sizes = [field for field in cls.free_fields() if bounds(cls)[field].group == "Size"]
+    found = [sweep(cls, field, duty) for field in sizes]
     return [max(found, key=_influence)] if found else []
 
 
