@@ -170,7 +170,7 @@ class Hinge:
     @classmethod
     def drawn_against(cls) -> dict[str, str]:
         """Fields that its strength is drawn against, each with what the axis shows: itself, or
-        a property that it sets. Empty for the free field that changes the strength most.
+        a property that it sets. Empty for the size that changes the strength most.
         """
         return {}
 

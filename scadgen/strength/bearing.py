@@ -21,8 +21,12 @@ def needed(strength: Strength, duty: Duty) -> float:
 
 
 def borne(strength: Strength, duty: Duty) -> Any:
-    """Whether the place bears the duty with its margin; a truth value, or an array of them."""
-    return strength.factor >= needed(strength, duty) - GRAIN
+    """Whether the place bears the duty with its margin; a truth value, or an array of them.
+
+    Nothing is decided on a caution: it counts as borne.
+    """
+    enough = strength.factor >= needed(strength, duty) - GRAIN
+    return enough | strength.caution
 
 
 def bears(hinge: Hinge, duty: Duty, plastic: Plastic) -> bool:
@@ -31,5 +35,8 @@ def bears(hinge: Hinge, duty: Duty, plastic: Plastic) -> bool:
 
 
 def weakest_first(strengths: Iterable[Strength], duty: Duty) -> list[Strength]:
-    """The places of one hinge by how much of what is asked they bear, the least first."""
-    return sorted(strengths, key=lambda strength: float(strength.factor) / needed(strength, duty))
+    """The places of one hinge by how much of what is asked they bear, the least first.
+
+    Cautions, on which nothing is decided, come last.
+    """
+    return sorted(strengths, key=lambda s: (s.caution, float(s.factor) / needed(s, duty)))

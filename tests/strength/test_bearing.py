@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 
 from scadgen.duty import Duty
@@ -26,6 +28,12 @@ def test_a_place_bears_the_duty_from_its_margin_on() -> None:
     assert borne(place("turns", 1, 1, limit=True), DUTY)
     assert not borne(place("turns", 1, 0.99, limit=True), DUTY)
     assert borne(place("unloaded", 0, 1), DUTY)
+
+
+def test_nothing_is_decided_on_a_caution() -> None:
+    screw = dataclasses.replace(place("screw", 5, 1), caution=True)
+    assert borne(screw, DUTY)
+    assert weakest_first([screw, place("web", 1, 9)], DUTY)[-1] is screw
 
 
 def test_batches_are_judged_one_by_one() -> None:
