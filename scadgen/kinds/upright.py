@@ -137,7 +137,12 @@ class UprightPivot(Pivot):
     @derived
     def stop_end(self) -> float:
         """From the axis to the corners of a stop, whose sides are as thick as a leaf"""
-        return (self.stop_start + self.leaf_thickness) / cos((180 - self.stop_at) / 4)
+        return (self.stop_start + self.leaf_thickness) / cos(self.stop_lean / 2)
+
+    @derived
+    def stop_lean(self) -> float:
+        """Angle between a stop's middle line and a leaf that meets it"""
+        return (180 - self.stop_at) / 2
 
     @part
     def leaf_with(self, arms: Shape) -> Shape:
