@@ -133,7 +133,7 @@ def _add(found: Sweep, hinges: Hinge, duty: Duty, plastic: Plastic) -> None:
 
 def _telling(strengths: list[Strength], count: int) -> list[Strength]:
     """What gives way; where a family has limits alone, those that its sizes decide."""
-    real = [strength for strength in strengths if not strength.limit]
+    real = [s for s in strengths if not (s.limit or s.caution)]
     if real:
         return real
     return [s for s in strengths if np.ptp(np.broadcast_to(s.factor, count)) > 0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
@@ -16,7 +17,9 @@ GRAIN = 1e-9
 
 
 def needed(strength: Strength, duty: Duty) -> float:
-    """The factor that the duty asks of a place: its margin, or 1 of a limit."""
+    """The factor that the duty asks of a place: its margin, 1 of a limit, nothing of a caution."""
+    if strength.caution:
+        return 0.0
     return 1.0 if strength.limit else duty.margin
 
 
@@ -31,5 +34,13 @@ def bears(hinge: Hinge, duty: Duty, plastic: Plastic) -> bool:
 
 
 def weakest_first(strengths: Iterable[Strength], duty: Duty) -> list[Strength]:
-    """The places of one hinge by how much of what is asked they bear, the least first."""
-    return sorted(strengths, key=lambda strength: float(strength.factor) / needed(strength, duty))
+    """The places of one hinge by how much of what is asked they bear, the least first.
+
+    Cautions come last.
+    """
+
+    def share(strength: Strength) -> float:
+        asked = needed(strength, duty)
+        return float(strength.factor) / asked if asked else math.inf
+
+    return sorted(strengths, key=share)

@@ -37,3 +37,10 @@ def test_the_least_of_what_is_asked_comes_first() -> None:
     web, pin = place("web", 1, 3), place("pin", 1, 2.5)
     turns = place("turns", 10, 14, limit=True)  # 1.4 of 1; the pin 1.25 of 2
     assert weakest_first([web, turns, pin], DUTY) == [pin, turns, web]
+
+
+def test_a_caution_asks_nothing_and_comes_last() -> None:
+    heads = Strength("heads", 9, 1, "MPa", "assumed", "more of it", caution=True)
+    assert needed(heads, DUTY) == 0
+    assert borne(heads, DUTY)
+    assert weakest_first([heads, place("web", 1, 99)], DUTY)[-1] is heads
