@@ -15,7 +15,6 @@ from scadgen.printable import stl, three_mf
 from scadgen.proof.page import page
 from scadgen.quoting import plain
 from scadgen.sheet.spec_sheet import spec_sheet
-from scadgen.sheet.subject import Subject
 from scadgen.to_scad import INDENT, WIDTH, number
 from scadgen.version import VERSION
 
@@ -38,28 +37,15 @@ def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
         sealed(_text(_report(job, verdict)), ""),
     )
     encoded = (one.encode() if isinstance(one, str) else one for one in data)
-    return dict(zip(job_file_names(job), (*encoded, *_sheet(job, verdict)), strict=True))
+    return dict(
+        zip(job_file_names(job), (*encoded, *spec_sheet(job, verdict).values()), strict=True)
+    )
 
 
 def job_file_names(job: Job) -> list[str]:
     """The names of those files: the family's module first."""
     kinds = (".scad", ".stl", ".3mf", ".txt", "_sheet.md", "_sheet.html")
     return [f"{job.family}.scad", *(f"{job.name}{kind}" for kind in kinds)]
-
-
-def _sheet(job: Job, verdict: Verdict) -> Iterable[bytes]:
-    """The spec sheet, as Markdown and as HTML."""
-    subject = Subject(
-        name=job.name,
-        hinge=job.hinge,
-        verdict=verdict,
-        title=job.title,
-        note=job.note,
-        population=job.population,
-        duty=job.duty,
-        plastic=job.plastic,
-    )
-    return spec_sheet(subject).values()
 
 
 def _heading(job: Job) -> str:

@@ -121,7 +121,7 @@ def _strains(axes: Axes, found: Sweep) -> None:
         style = line_style(k) | {"lw": 1.2}
         axes.plot(found.axis, strain.permissible, **style)
     _logarithmic(axes)
-    axes.set_title("black: under the duty; level: what each plastic bears", fontsize=8, loc="left")
+    axes.set_title("thick: under the duty; thin: what each plastic bears", fontsize=8, loc="left")
 
 
 def _lines(axes: Axes, found: Sweep, lines: dict[str, Any]) -> None:

@@ -59,12 +59,16 @@ class Sweep:
 
 
 def sweeps(cls: type[Hinge], duty: Duty | None = None) -> list[Sweep]:
-    """Along the fields that the family is drawn against, or along the one that changes it most."""
+    """Along the fields that the family is drawn against, or along the size that changes it most.
+
+    Sizes of leaves are left aside: a leaf is the maker's part, the bearing is the family's.
+    """
     duty = duty or Duty()
     against = cls.drawn_against()
     if against:
         return [sweep(cls, field, duty, shown) for field, shown in against.items()]
-    found = [sweep(cls, field, duty) for field in cls.free_fields()]
+    sizes = [field for field in cls.free_fields() if bounds(cls)[field].group == "Size"]
+    found = [sweep(cls, field, duty) for field in sizes]
     return [max(found, key=_influence)] if found else []
 
 
@@ -133,10 +137,10 @@ def _add(found: Sweep, hinges: Hinge, duty: Duty, plastic: Plastic) -> None:
 
 def _telling(strengths: list[Strength], count: int) -> list[Strength]:
     """What gives way; where a family has limits alone, those that its sizes decide."""
-    real = [s for s in strengths if not (s.limit or s.caution)]
+    real = [strength for strength in strengths if not (strength.limit or strength.caution)]
     if real:
         return real
-    return [s for s in strengths if np.ptp(np.broadcast_to(s.factor, count)) > 0]
+    return [s for s in strengths if not s.caution and np.ptp(np.broadcast_to(s.factor, count)) > 0]
 
 
 def _spread(read: Array, column: Any) -> Array:

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from scadgen.emitter import CAUTION
 from scadgen.family import definition
+from scadgen.jobs import Job
 from scadgen.kinds.leaf import Leaves
 from scadgen.meshing import mesh
 from scadgen.sheet.pinch import RULES, openings
 from scadgen.sheet.rows import Row, digits, listed
 from scadgen.sheet.small_parts import may_be_small_part
-from scadgen.sheet.subject import Subject
 from scadgen.strength.leaf import SCREW_CAUTION
 
 #: So far below the temperature at which its plastic softens a hinge stays stiff, K (assumed).
@@ -20,17 +20,17 @@ BELOW_SOFTENING = 15.0
 _SIDES = {"fixed": "fixed side", "moving": "moving side"}
 
 
-def cautions(subject: Subject) -> Iterator[Row]:
+def cautions(job: Job) -> Iterator[Row]:
     """Every caution, each with what was measured for it."""
-    yield Row("Pinching", _pinching(subject))
-    yield Row("Small parts", _small_parts(subject))
-    yield Row("Heat", _heat(subject))
+    yield Row("Pinching", _pinching(job))
+    yield Row("Small parts", _small_parts(job))
+    yield Row("Heat", _heat(job))
     yield Row(
         "Lasting load",
         "Plastic creeps: under a load that stays, or held bent, it gives way in time at far less "
         "than it bears for a moment. Figures hold at 23 deg C, dry, for short loads.",
     )
-    if isinstance(subject.hinge, Leaves) and subject.hinge.screw:
+    if isinstance(job.hinge, Leaves) and job.hinge.screw:
         yield Row("Screws", SCREW_CAUTION)
     yield Row(
         "Safety",
@@ -38,8 +38,8 @@ def cautions(subject: Subject) -> Iterator[Row]:
     )
 
 
-def _pinching(subject: Subject) -> str:
-    found = openings(subject.hinge)
+def _pinching(job: Job) -> str:
+    found = openings(job.hinge)
     worst = [gap for gap in found if gap.caught]
     if not worst:
         why = "Gaps between the leaves keep the gap rule of toy standards" if found else ""
@@ -52,13 +52,11 @@ def _pinching(subject: Subject) -> str:
     )
 
 
-def _small_parts(subject: Subject) -> str:
-    parts = definition(type(subject.hinge)).parts
+def _small_parts(job: Job) -> str:
+    parts = definition(type(job.hinge)).parts
     sides = {name: words for name, words in _SIDES.items() if name in parts}
     small = [
-        words
-        for name, words in sides.items()
-        if may_be_small_part(mesh(subject.hinge, name, angle=0))
+        words for name, words in sides.items() if may_be_small_part(mesh(job.hinge, name, angle=0))
     ]
     cylinder = "the small-parts cylinder (16 CFR 1501.4, EN 71-1, ISO 8124-1)"
     broken = "A piece that breaks off may be a small part too."
@@ -68,8 +66,8 @@ def _small_parts(subject: Subject) -> str:
     return f"Neither side by itself fits {cylinder}. {broken}"
 
 
-def _heat(subject: Subject) -> str:
-    plastic = subject.plastic
+def _heat(job: Job) -> str:
+    plastic = job.plastic
     if plastic is None:
         return (
             f"Stay {BELOW_SOFTENING:g} K below the temperature at which its plastic softens: "

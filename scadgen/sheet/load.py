@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 from scadgen.duty import Duty
 from scadgen.family import Hinge
+from scadgen.jobs import Job
 from scadgen.sheet.rows import Row, significant
-from scadgen.sheet.subject import Subject
 from scadgen.strength.bearing import bears, borne, needed, weakest_first
-from scadgen.strength.life import band
+from scadgen.strength.life import band, strength_share
 from scadgen.strength.margin import Strength
 from scadgen.strength.materials import Plastic, material, materials
 
@@ -23,7 +23,7 @@ class Place:
     """One way in which the hinge may give way, in words and numbers as they are shown.
 
     verdict: whether it bears what is asked: "enough" or "too little", of a limit "kept" or "not
-    kept". good: the same as a truth value.
+    kept"; of a caution, on which nothing is decided, "see". good: the same as a truth value.
     """
 
     name: str
@@ -36,25 +36,26 @@ class Place:
     source: str
 
 
-def places(subject: Subject) -> list[Place]:
+def places(job: Job) -> list[Place]:
     """Every way in which it may give way, the weakest first; none without duty and plastic."""
-    duty, plastic = subject.duty, subject.plastic
+    duty, plastic = job.duty, job.plastic
     if duty is None or plastic is None:
         return []
-    found = weakest_first(subject.hinge.strengths(duty, plastic), duty)
+    found = weakest_first(job.hinge.strengths(duty, plastic), duty)
     return [_place(strength, duty) for strength in found]
 
 
 def _place(strength: Strength, duty: Duty) -> Place:
     good, factor = bool(borne(strength, duty)), float(strength.factor)
     words = ("kept", "not kept") if strength.limit else ("enough", "too little")
+    verdict = "see" if strength.caution else words[0 if good else 1]
     return Place(
         name=strength.name,
         actual=f"{significant(strength.actual)} {strength.unit}",
         permissible=f"{significant(strength.permissible)} {strength.unit}",
         factor="no load" if math.isinf(factor) else significant(factor),
-        asked=significant(needed(strength, duty)),
-        verdict=words[0 if good else 1],
+        asked="-" if strength.caution else significant(needed(strength, duty)),
+        verdict=verdict,
         good=good,
         source=strength.source,
     )
@@ -69,11 +70,11 @@ def weakest(found: list[Place]) -> str:
     return f"Weakest is {told}, {first.factor} times ({first.asked} asked): {first.verdict}."
 
 
-def load_rows(subject: Subject) -> Iterator[Row]:
+def load_rows(job: Job) -> Iterator[Row]:
     """Load, life and plastics in words."""
-    duty, plastic = subject.duty, subject.plastic
+    duty, plastic = job.duty, job.plastic
     if plastic is not None:
-        fails = duty is not None and not bears(subject.hinge, duty, plastic)
+        fails = duty is not None and not bears(job.hinge, duty, plastic)
         but = ". It does not bear the duty" if fails else ""
         yield Row("Plastic", f"{plastic.name}: {plastic.note}{but}")
     if duty is None:
@@ -81,7 +82,7 @@ def load_rows(subject: Subject) -> Iterator[Row]:
         return
     yield Row("Load", _duty_words(duty))
     yield Row("Life", _life_words(duty))
-    good, bad = _plastics(subject.hinge, duty, plastic)
+    good, bad = _plastics(job.hinge, duty, plastic)
     others = "others that bear it" if plastic else "plastics that bear it"
     yield Row(others.capitalize(), "; ".join(good) or "none of those known")
     yield Row("Do not use", "; ".join(bad) or "none of those known fails")
@@ -95,8 +96,10 @@ def _duty_words(duty: Duty) -> str:
 def _life_words(duty: Duty) -> str:
     at = band(duty.cycles)
     most = f"up to {at.most:,.0f}" if math.isfinite(at.most) else "any number"
-    share = f"{100 * at.share:.0f} % of what one bend may take"
-    return f"{duty.cycles:,.0f} times: band '{at.name}' ({most}), {share}. Basis: {at.basis}"
+    strain = f"{100 * at.share:.0f} % of the strain that one bend may take"
+    load = f"{100 * strength_share(duty.cycles):.0f} % of the strength"
+    shares = f"band '{at.name}' ({most}), {strain} and {load}"
+    return f"{duty.cycles:,.0f} times: {shares}. Basis: {at.basis}"
 
 
 def _plastics(hinge: Hinge, duty: Duty, named: Plastic | None) -> tuple[list[str], list[str]]:

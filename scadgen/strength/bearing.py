@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
@@ -17,15 +16,17 @@ GRAIN = 1e-9
 
 
 def needed(strength: Strength, duty: Duty) -> float:
-    """The factor that the duty asks of a place: its margin, 1 of a limit, nothing of a caution."""
-    if strength.caution:
-        return 0.0
+    """The factor that the duty asks of a place: its margin, or 1 of a limit."""
     return 1.0 if strength.limit else duty.margin
 
 
 def borne(strength: Strength, duty: Duty) -> Any:
-    """Whether the place bears the duty with its margin; a truth value, or an array of them."""
-    return strength.factor >= needed(strength, duty) - GRAIN
+    """Whether the place bears the duty with its margin; a truth value, or an array of them.
+
+    Nothing is decided on a caution: it counts as borne.
+    """
+    enough = strength.factor >= needed(strength, duty) - GRAIN
+    return enough | strength.caution
 
 
 def bears(hinge: Hinge, duty: Duty, plastic: Plastic) -> bool:
@@ -36,11 +37,6 @@ def bears(hinge: Hinge, duty: Duty, plastic: Plastic) -> bool:
 def weakest_first(strengths: Iterable[Strength], duty: Duty) -> list[Strength]:
     """The places of one hinge by how much of what is asked they bear, the least first.
 
-    Cautions come last.
+    Cautions, on which nothing is decided, come last.
     """
-
-    def share(strength: Strength) -> float:
-        asked = needed(strength, duty)
-        return float(strength.factor) / asked if asked else math.inf
-
-    return sorted(strengths, key=share)
+    return sorted(strengths, key=lambda s: (s.caution, float(s.factor) / needed(s, duty)))

@@ -32,15 +32,17 @@ FIELDS: dict[str, tuple[int, ...]] = {
 }
 
 _FLEET = """\
-import json, resource, sys, time
+import json, sys, time, tracemalloc
 from scadgen.family import all_families
 from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.fleet.shares import fleet
-hinge = all_families()[sys.argv[1]]()
+hinge, count = all_families()[sys.argv[1]](), int(sys.argv[2])
 start = time.process_time()
-fleet(hinge, ROUGH, int(sys.argv[2]))
-peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-print(json.dumps({"seconds": time.process_time() - start, "peak": peak}))
+fleet(hinge, ROUGH, count)
+seconds = time.process_time() - start
+tracemalloc.start()
+fleet(hinge, ROUGH, count)
+print(json.dumps({"seconds": seconds, "peak": tracemalloc.get_traced_memory()[1]}))
 """
 
 
@@ -75,17 +77,18 @@ def grown(cls: type[Hinge], field: str, value: float) -> Hinge:
 
 
 def printers(effort: Effort) -> Iterator[Growth]:
-    """Time and peak memory of a process that reckons a fleet."""
+    """Time of a fleet, and the most memory that it takes at once, in a process of its own."""
     counts = tuple(10**k for k in range(3, 8) if 10**k <= effort.printers)
     lines: dict[str, tuple[str, ...]] = {}
     for name in effort.families:
         found = [json.loads(python("-c", _FLEET, name, str(count))) for count in counts]
         lines[f"{name}, s"] = tuple(f"{one['seconds']:.3g}" for one in found)
-        lines[f"{name}, peak MB"] = tuple(f"{one['peak'] / 1024:.0f}" for one in found)
+        lines[f"{name}, most memory, MB"] = tuple(f"{one['peak'] / 1e6:.3g}" for one in found)
     yield Growth("printers of a fleet", counts, lines)
 
 
 def _meshed(hinge: Hinge) -> float:
+    """The whole hinge: a flexure half bent, since flat it has no links."""
     angle = hinge.swing / 2 if hinge.kind == "flexure" else hinge.angle
     return float(mesh(hinge, angle=angle).volume())
 

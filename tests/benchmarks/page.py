@@ -14,6 +14,9 @@ Each line holds the project's work beside other work that gives the same result,
 turns in one run. A ratio below 1 means that ours is quicker. Times are processor time, of which
 other programs take little; each is the least of the repeats, and the last column has the ratio of
 the medians. Measured, not promised: another machine gives other times and much the same ratios.
+The first text of a family in a process works out what all its later ones share, and `scadgen list`
+reads the files of all families. In the tables of growth, flexures are half bent, and the memory of
+a fleet is the most that Python and numpy hold at once for it.
 Written by `python -m tests.benchmarks.run --out gallery/speed.md`; not edited by hand.
 """
 _COLUMNS = ("Work", "Beside", "Ours", "Theirs", "Ratio", "Of medians")

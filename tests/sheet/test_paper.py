@@ -33,7 +33,7 @@ def chromium(*options: str) -> bytes:
 
 def written(folder: Path, hinge: Hinge) -> Path:
     path = folder / "sheet.html"
-    path.write_bytes(spec_sheet(subject(hinge, **FULL))["tea_lid_sheet.html"])
+    path.write_bytes(spec_sheet(*subject(hinge, **FULL))["tea_lid_sheet.html"])
     return path
 
 

@@ -11,11 +11,9 @@ from scadgen import BreakAwayLink, RodLoops, SlitLattice, WaistedSpindle
 from scadgen.family import Hinge
 from scadgen.gallery.palette import DARK, LIGHT
 from scadgen.sheet.facts import Facts, facts
-from scadgen.sheet.markdown import markdown_text
 from scadgen.sheet.spec_sheet import spec_sheet
-from scadgen.sheet.subject import Subject
 from tests.gallery.pages import Page
-from tests.sheet.subjects import COARSE, FINE, subject
+from tests.sheet.subjects import COARSE, FINE, Subject, subject
 from tests.support import each_family
 
 #: Tags, marks of Markdown, template marks, a line break, a right-to-left mark, a comment's end.
@@ -25,11 +23,11 @@ HOSTILE = (
 
 
 def html(about: Subject) -> str:
-    return spec_sheet(about)[f"{about.name}_sheet.html"].decode()
+    return spec_sheet(*about)[f"{about[0].name}_sheet.html"].decode()
 
 
 def markdown(about: Subject) -> str:
-    return spec_sheet(about)[f"{about.name}_sheet.md"].decode()
+    return spec_sheet(*about)[f"{about[0].name}_sheet.md"].decode()
 
 
 def shown(text: str) -> str:
@@ -52,16 +50,16 @@ def every_word(told: Facts) -> list[str]:
 
 
 def test_two_files_by_the_name_of_the_job() -> None:
-    files = spec_sheet(subject(WaistedSpindle(), name="tea_lid"))
+    files = spec_sheet(*subject(WaistedSpindle(), name="tea_lid"))
     assert list(files) == ["tea_lid_sheet.md", "tea_lid_sheet.html"]
-    assert files == spec_sheet(subject(WaistedSpindle(), name="tea_lid"))
+    assert files == spec_sheet(*subject(WaistedSpindle(), name="tea_lid"))
 
 
 @each_family
 def test_both_pages_show_every_fact(cls: type[Hinge]) -> None:
     about = subject(cls())
     page, text = Page(html(about)).words, " ".join(shown(markdown(about)).split())
-    for words in every_word(facts(about)):
+    for words in every_word(facts(*about)):
         assert words in page
         assert words in text
 
@@ -130,19 +128,3 @@ def test_free_text_means_only_itself_in_markdown() -> None:
     assert not re.search(r"(?<!\\)<", text)
     assert r"\<script\>" in text
     assert r"\[a\](http" in text
-
-
-@pytest.mark.parametrize(
-    ("text", "quoted"),
-    [
-        ("1. first", r"1\. first"),
-        ("- item", r"\- item"),
-        ("# head", r"\# head"),
-        ("a | b", r"a \| b"),
-        ("two\nlines", "two lines"),
-        ("snake_case *bold*", r"snake\_case \*bold\*"),
-        ("plain words, 0.5 mm", "plain words, 0.5 mm"),
-    ],
-)
-def test_markdown_text(text: str, quoted: str) -> None:
-    assert markdown_text(text) == quoted

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 
 from scadgen.duty import Duty
@@ -28,6 +30,12 @@ def test_a_place_bears_the_duty_from_its_margin_on() -> None:
     assert borne(place("unloaded", 0, 1), DUTY)
 
 
+def test_nothing_is_decided_on_a_caution() -> None:
+    screw = dataclasses.replace(place("screw", 5, 1), caution=True)
+    assert borne(screw, DUTY)
+    assert weakest_first([screw, place("web", 1, 9)], DUTY)[-1] is screw
+
+
 def test_batches_are_judged_one_by_one() -> None:
     many = place("web", np.array([1.0, 2.0, 0.0]), 3.0)
     assert borne(many, DUTY).tolist() == [True, False, True]
@@ -37,10 +45,3 @@ def test_the_least_of_what_is_asked_comes_first() -> None:
     web, pin = place("web", 1, 3), place("pin", 1, 2.5)
     turns = place("turns", 10, 14, limit=True)  # 1.4 of 1; the pin 1.25 of 2
     assert weakest_first([web, turns, pin], DUTY) == [pin, turns, web]
-
-
-def test_a_caution_asks_nothing_and_comes_last() -> None:
-    heads = Strength("heads", 9, 1, "MPa", "assumed", "more of it", caution=True)
-    assert needed(heads, DUTY) == 0
-    assert borne(heads, DUTY)
-    assert weakest_first([heads, place("web", 1, 99)], DUTY)[-1] is heads
