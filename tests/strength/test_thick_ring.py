@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 import pytest
-from scipy.sparse import coo_matrix
-from scipy.sparse.linalg import spsolve
+from scipy.sparse import coo_matrix  # type: ignore[import-untyped]
+from scipy.sparse.linalg import spsolve  # type: ignore[import-untyped]
 
 from scadgen.strength import loop
 
