@@ -6,7 +6,6 @@ Titles, notes and names are data wherever they land. HTML is quoted by Jinja2's 
 
 from __future__ import annotations
 
-import json
 import re
 
 #: Longest value that a message repeats, in characters.
@@ -53,11 +52,15 @@ def markdown(text: str) -> str:
 
 def toml(value: object) -> str:
     """A value about as it stands in a job, on one line and never long."""
+    import json
+
     return shortened(json.dumps(value, default=str))
 
 
 def toml_key(key: str) -> str:
     """A key as TOML writes it: in quotes unless it is a plain word."""
+    import json
+
     return shortened(key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else json.dumps(key))
 
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import os
 from collections.abc import Iterable, Iterator
-from pathlib import Path
 from typing import Protocol
 
 
@@ -28,8 +28,9 @@ class Command(Protocol):
 
 def all_names() -> list[str]:
     """The names of all commands: whatever files this folder holds."""
-    files = sorted(path.stem for path in Path(__file__).parent.glob("[!_]*.py"))
-    return [name.replace("_", "-") for name in files]
+    files = (entry.name for entry in os.scandir(__path__[0]))  # pathlib is slow to import
+    stems = sorted(name[:-3] for name in files if name.endswith(".py") and name[0] != "_")
+    return [stem.replace("_", "-") for stem in stems]
 
 
 def all_commands(names: Iterable[str] | None = None) -> Iterator[tuple[str, Command]]:

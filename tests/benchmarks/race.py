@@ -32,7 +32,7 @@ class Effort:
 
 def whole() -> Effort:
     """For the page: every family."""
-    return Effort(15, 3, all_families(), 64, 120, 10_000_000)
+    return Effort(15, 2, all_families(), 64, 120, 10_000_000)
 
 
 def quick() -> Effort:
