@@ -98,7 +98,6 @@ def _body(name: str) -> dict[str, Any]:
     }
 
 
-@functools.cache
 def _header(cls: type[Hinge]) -> Iterator[str]:
     sentences = (
         f"{cls.family}.scad - {cls.title}",
