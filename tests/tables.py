@@ -38,7 +38,8 @@ def with_outputs(page: str, text: str) -> str:
     with tempfile.TemporaryDirectory() as folder:
         session = Session(page, copy_checkout(Path(folder)))
         lines = text.splitlines(keepends=True)
-        for block in reversed(list(session.follow())):
+        followed = list(session.follow(text))
+        for block in reversed(followed):
             came = session.outputs.get(block.line)
             if came is not None and not is_told(block.code, came):
                 end = block.line + block.code.count("\n")

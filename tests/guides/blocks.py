@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 _FENCE = re.compile(r"^```(.*)$")
-_REMARK = re.compile(r"^<!-- (not run|exits|file|from): (.+) -->$")
+_REMARK = re.compile(r"^<!-- (not run|exits|file|from|needs|refused): (.+) -->$")
 
 
 @dataclass(frozen=True)
@@ -17,7 +17,8 @@ class Block:
     language: the word after the fence. code: its text, each line ended. line: where it begins,
     counted from 1. remarks: what stands in comments right above it, by kind: ``not run`` with the
     reason, ``exits`` with the status, ``file`` with the path that the reader saves it under,
-    ``from`` with the file that it is an excerpt of. above: the prose since the last block.
+    ``from`` with the file that it is an excerpt of, ``needs`` with the program, ``refused`` with
+    the key over which it is. above: the prose since the last block.
     """
 
     language: str

@@ -9,17 +9,18 @@ import shutil
 import subprocess
 import sys
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from scadgen.coupons.results import load_results
-from scadgen.jobs import load_job
+from scadgen.jobs import JobError, load_job
 from scadgen.proof.fleet.reading import load_population
 from scadgen.sizing.wish import load_wish
 from scadgen.strength.materials import load_material
 from tests.guides.blocks import Block, blocks
+from tests.engine import run
 from tests.support import ROOT
 
 #: What a checkout holds, of which a reader may use any; pictures and meshes are left out.
@@ -36,18 +37,20 @@ class PageError(Exception):
 class Session:
     """The state of a reader: where they work, and what their Python knows.
 
+    openscad: whether what needs OpenSCAD is run, too.
     outputs: for each ``text`` block that follows a block that was run, by its line, what came.
     """
 
     page: str
     folder: Path
+    openscad: bool = True
     names: dict[str, Any] = field(default_factory=lambda: {"__name__": "__page__"})
     outputs: dict[int, str] = field(default_factory=dict)
 
-    def follow(self) -> Iterator[Block]:
-        """Do what each block says and yield it then. Raises PageError where it does not work."""
+    def follow(self, text: str) -> Iterator[Block]:
+        """Do what each block of the page's text says and yield it then. Raises PageError."""
         came: str | None = None
-        for block in blocks((ROOT / self.page).read_text(encoding="utf-8")):
+        for block in blocks(text):
             if block.language == "text" and came is not None and not block.remarks:
                 self.outputs[block.line] = came
                 came = None
@@ -64,11 +67,14 @@ class Session:
         elif "from" in block.remarks:
             self._excerpt(block)
         elif block.language == "sh":
-            return self._shell(block)
+            needs = block.remarks.get("needs") == "openscad"
+            return self._shell(block) if self.openscad or not needs else None
         elif block.language == "python":
             return self._python(block)
         if block.language == "toml":
             self._load(block)
+        if block.language == "scad" and "from" not in block.remarks and self.openscad:
+            self._render(block)
         return None
 
     def _shell(self, block: Block) -> str:
@@ -117,24 +123,41 @@ class Session:
         if block.code not in whole:
             self._fail(block, f"{block.remarks['from']} holds no such lines")
 
+    def _render(self, block: Block) -> None:
+        """Draw it with the real OpenSCAD, where the reader would have saved it."""
+        path = self.folder / block.remarks.get("file", f"block_{block.line}.scad")
+        path.write_text(block.code, encoding="utf-8")
+        done = run(path, self.folder)
+        if done.code or done.trouble or done.empty:
+            self._fail(block, done.messages)
+
     def _load(self, block: Block) -> None:
         """Read a TOML block as what it is: a mistake in it raises JobError."""
         path = self.folder / block.remarks.get("file", "block.toml")
         path.write_text(block.code, encoding="utf-8")
-        found = tomllib.loads(block.code)
-        if "steps" in found:
-            load_results(path)
-        elif "modulus" in found:
-            load_material(path)
-        elif "growth" in found:
-            load_population(path)
-        elif "family" in found and "part" not in found:
-            load_job(path)
+        refused = block.remarks.get("refused")
+        try:
+            _reader(tomllib.loads(block.code))(path)
+        except JobError as error:
+            if error.key != refused:
+                raise
         else:
-            load_wish(path)
+            if refused:
+                self._fail(block, "it is not refused")
 
     def _fail(self, block: Block, words: str) -> None:
         raise PageError(f"{self.page}:{block.line}: {block.first!r}: {words}")
+
+
+def _reader(found: Mapping[str, Any]) -> Callable[[Path], object]:
+    """What reads a TOML file of that content."""
+    if "steps" in found:
+        return load_results
+    if "modulus" in found:
+        return load_material
+    if "growth" in found:
+        return load_population
+    return load_job if "family" in found and "part" not in found else load_wish
 
 
 def copy_checkout(folder: Path) -> Path:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import difflib
 import itertools
+import os
 from collections.abc import Sequence
 
 GAP = "..."
@@ -38,11 +39,16 @@ def brought_up_to_date(shown: str, came: str) -> str:
         if line == GAP:
             kept.append(GAP)
             continue
-        close = difflib.get_close_matches(line, rest, 1, 0)
-        if close:
-            kept.append(close[0])
-            rest = rest[rest.index(close[0]) + 1 :]
+        if rest:
+            kept.append(max(rest, key=lambda other: _alike(line, other)))
+            rest = rest[rest.index(kept[-1]) + 1 :]
     return "".join(f"{line}\n" for line in kept)
+
+
+def _alike(line: str, other: str) -> tuple[float, float]:
+    """How alike two lines are: that they begin alike counts first."""
+    begun = len(os.path.commonprefix((line, other)))
+    return begun, difflib.SequenceMatcher(None, line, other).ratio()
 
 
 def _runs(lines: Sequence[str]) -> list[list[str]]:
