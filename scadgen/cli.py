@@ -9,10 +9,10 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import cast
 
-from scadgen.commands import all_commands
+from scadgen.commands import all_commands, all_names
 from scadgen.quoting import visible
 from scadgen.terminal import BAD_INPUT, INTERRUPTED, PROVEN
 from scadgen.version import VERSION
@@ -20,8 +20,9 @@ from scadgen.version import VERSION
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command with ``argv`` (default: the process's own) and return its exit status."""
-    options = parser().parse_args(argv)
-    from scadgen.jobs import JobError
+    given = sys.argv[1:] if argv is None else list(argv)
+    options = parser(_needed(given)).parse_args(given)
+    from scadgen.documents import JobError
 
     try:
         return cast(int, options.run(options))
@@ -36,8 +37,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         return INTERRUPTED
 
 
-def parser() -> argparse.ArgumentParser:
-    """The parser of the whole command line."""
+def _needed(given: Sequence[str]) -> list[str] | None:
+    """The commands without which these arguments cannot be read; None for all of them.
+
+    The others' files stay unread: that is most of a short command's time.
+    """
+    if given == ["--version"]:
+        return []
+    return [given[0]] if given and given[0] in all_names() else None
+
+
+def parser(names: Iterable[str] | None = None) -> argparse.ArgumentParser:
+    """The parser of the whole command line, or of the commands with the names only."""
     whole = argparse.ArgumentParser(
         prog="scadgen",
         description="Typed descriptions of 3D-printed hinges, turned into proven OpenSCAD modules.",
@@ -46,7 +57,7 @@ def parser() -> argparse.ArgumentParser:
     whole.add_argument("--version", action="version", version=f"scadgen {VERSION}")
     _add_common(whole, False)
     commands = whole.add_subparsers(required=True, metavar="COMMAND")
-    for name, command in all_commands():
+    for name, command in all_commands(names):
         what = command.WHAT
         one = commands.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.")
         one.set_defaults(run=command.run)

@@ -335,13 +335,12 @@ def free(node: Expr) -> frozenset[str]:
 def walk(*roots: Expr) -> Iterator[Expr]:
     """Every node below and including ``roots`` once, children before parents."""
     seen: set[int] = set()
-
-    def visit(node: Expr) -> Iterator[Expr]:
-        if id(node) not in seen:
-            seen.add(id(node))
-            for child in children(node):
-                yield from visit(child)
+    waiting = [(root, False) for root in reversed(roots)]
+    while waiting:
+        node, children_done = waiting.pop()
+        if children_done:
             yield node
-
-    for root in roots:
-        yield from visit(root)
+        elif id(node) not in seen:
+            seen.add(id(node))
+            waiting.append((node, True))
+            waiting.extend((child, False) for child in reversed(children(node)))

@@ -6,9 +6,7 @@ Titles, notes and names are data wherever they land. HTML is quoted by Jinja2's 
 
 from __future__ import annotations
 
-import json
 import re
-from xml.sax.saxutils import escape, quoteattr
 
 #: Longest value that a message repeats, in characters.
 SHOWN = 200
@@ -16,7 +14,7 @@ SHOWN = 200
 #: What Markdown gives a meaning: anywhere in a line, or where it begins (headings, lists, rules).
 _MARKS = re.compile(r"[\\`*_\[\]<>|~&#!]|^[-+=]")
 _LIST = re.compile(r"^(\d+)([.)])(?= |$)")
-_SCAD = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
+_SCAD = str.maketrans({"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"})
 
 
 def plain(text: str) -> str:
@@ -30,16 +28,20 @@ def plain(text: str) -> str:
 
 def scad_string(text: str) -> str:
     """``text`` as a string literal of OpenSCAD, on one line."""
-    return '"' + "".join(_SCAD.get(c) or _printable(c) for c in text) + '"'
+    return f'"{_printable(text.translate(_SCAD))}"'
 
 
 def xml(text: str) -> str:
     """``text`` between tags of XML, SVG included."""
+    from xml.sax.saxutils import escape
+
     return escape(_printable(text))
 
 
 def xml_attribute(text: str) -> str:
     """``text`` as an attribute's value, in its quotes."""
+    from xml.sax.saxutils import quoteattr
+
     return quoteattr(_printable(text))
 
 
@@ -50,11 +52,15 @@ def markdown(text: str) -> str:
 
 def toml(value: object) -> str:
     """A value about as it stands in a job, on one line and never long."""
+    import json
+
     return shortened(json.dumps(value, default=str))
 
 
 def toml_key(key: str) -> str:
     """A key as TOML writes it: in quotes unless it is a plain word."""
+    import json
+
     return shortened(key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else json.dumps(key))
 
 
@@ -71,4 +77,6 @@ def visible(text: str) -> str:
 
 
 def _printable(text: str) -> str:
+    if text.isprintable():
+        return text
     return "".join(c if c.isprintable() else " " for c in text)

@@ -6,12 +6,13 @@ import argparse
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from scadgen.quoting import visible
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from rich.console import Console
 
     from scadgen.proof.finding import Verdict

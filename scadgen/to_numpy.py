@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import functools
 import operator
-from collections import ChainMap
 from collections.abc import Callable, Mapping
 from typing import Any
 
 import numpy as np
 
-from scadgen.expr import Call, Cell, Expr, Let, Num, Op, Rows, Sym, Where, as_expr
+from scadgen.expr import Call, Cell, Expr, Let, Num, Op, Rows, Sym, Where, as_expr, free
 
 Value = Any  # a float, or an array that broadcasts with the other values
 
@@ -66,6 +65,11 @@ _FUNCTIONS: dict[str, Callable[..., Value]] = {
 }
 
 
+def varies(value: Value) -> bool:
+    """Whether the value is an array of values."""
+    return isinstance(value, np.ndarray) and value.ndim > 0
+
+
 class Numbers:
     """Values of expressions where each symbol stands for a number or an array.
 
@@ -75,18 +79,29 @@ class Numbers:
 
     def __init__(self, symbols: Mapping[str, Value]) -> None:
         self.symbols = {"PI": np.pi, **symbols}
-        self._named: ChainMap[Let, Value] = ChainMap()
+        self._named: dict[Let, Value] = {}
+        self._outer: Numbers | None = None
+        self._own: frozenset[str] = frozenset()  # the symbols that mean something else outside
 
     def __call__(self, node: Expr | float) -> Value:
         """The value of ``node``. Raises KeyError for a symbol without one."""
+        if isinstance(node, Num):
+            return node.value
+        if isinstance(node, Sym):
+            return self.symbols[node.name]
         with np.errstate(all="ignore"):
             return self._value(as_expr(node))
 
     def within(self, **symbols: Value) -> Numbers:
         """The same numbers with more symbols, as inside a module or a loop."""
         inner = Numbers(self.symbols | symbols)
-        inner._named = self._named.new_child()
+        inner._outer, inner._own = self, frozenset(symbols)
         return inner
+
+    def picked(self, turns: Any) -> Numbers:
+        """The same numbers in some turns only, in that order: of every array those entries."""
+        entries = {n: value[turns] for n, value in self.symbols.items() if varies(value)}
+        return self.within(**entries) if entries else self
 
     def replaced(self, **symbols: Value) -> Numbers:
         """The same numbers with other parameters: every named value is worked out anew."""
@@ -98,9 +113,9 @@ class Numbers:
                 return value
             case Sym(name=name):
                 return self.symbols[name]
-            case Let(value=below):
+            case Let():
                 if node not in self._named:
-                    self._named[node] = self._value(below)
+                    self._named[node] = self._home(node)._worked_out(node)
                 return self._named[node]
             case Op(op=op, args=args):
                 return _OPERATORS[op](*map(self._value, args))
@@ -114,3 +129,15 @@ class Numbers:
                 cells, *place = map(self._value, (table, row, column))
                 return cells[tuple(np.asarray(index).astype(int) for index in place)]
         raise TypeError(f"no number for {node!r}")
+
+    def _home(self, node: Let) -> Numbers:
+        """Outermost numbers that give ``node`` the same value: there it is worked out once."""
+        home = self
+        while home._outer is not None and home._own.isdisjoint(free(node)):
+            home = home._outer
+        return home
+
+    def _worked_out(self, node: Let) -> Value:
+        if node not in self._named:
+            self._named[node] = self._value(node.value)
+        return self._named[node]

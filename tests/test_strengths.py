@@ -155,12 +155,12 @@ def test_layers_never_bear_more_across_than_along(cls: type[Hinge], name: str) -
 @pytest.mark.parametrize("share", [0.9, 0.4])
 def test_a_weaker_plastic_is_never_better(cls: type[Hinge], share: float) -> None:
     """Limits are apart: what must snap snaps sooner in a weak plastic."""
-    weak = {
+    weak: dict[str, Any] = {
         "strength": _cut(PETG.strength, share),
         "yield_strain": PETG.yield_strain and _cut(PETG.yield_strain, share),
         "break_strain": _cut(PETG.break_strain, share),
     }
-    split = {"layer_ratio": PETG.layer_ratio and _cut(PETG.layer_ratio, share)}
+    split: dict[str, Any] = {"layer_ratio": PETG.layer_ratio and _cut(PETG.layer_ratio, share)}
     for hinge in some_hinges(cls, 4):
         usual = factors(hinge, DUTIES[2])
         for change in ({n: r} for n, r in (*weak.items(), *split.items())):

@@ -21,7 +21,7 @@ from scadgen.gallery.page import THUMBNAIL, page_files
 FOLDER = Path("gallery")
 HAND_WRITTEN = (".toml", ".scad", ".py")  # right in the folder
 GUIDE = "guide"  # its folder of pages written by hand
-OF_THE_TESTS = ("validation.md",)  # the tests write and check it
+OF_THE_TESTS = ("validation.md", "speed.md")  # scripts of the tests write them
 WORKERS = 2
 
 Files = dict[str, bytes]
@@ -65,6 +65,15 @@ def parts(hinge: Hinge) -> Files:
     return {LINKS[label].format(hinge.family): data for label, data in files.items()}
 
 
+def curves(hinge: Hinge) -> Files:
+    """Shares of fleets, and what decides the strength."""
+    from scadgen.gallery.curves import fleet_curve
+    from scadgen.gallery.strength_curves import strength_curve
+
+    drawn = {"Fleet": fleet_curve(hinge), "Strength": strength_curve(type(hinge))}
+    return {LINKS[label].format(hinge.family): data for label, data in drawn.items()}
+
+
 def cards(hinge: Hinge) -> Files:
     """What the page tells."""
     return {f"cards/{hinge.family}.json": card(hinge).to_json().encode()}
@@ -72,7 +81,8 @@ def cards(hinge: Hinge) -> Files:
 
 #: What is made of every family, and the modules (below scadgen) that decide how.
 KINDS: dict[str, tuple[Callable[[Hinge], Files], tuple[str, ...]]] = {
-    "cards": (cards, ("gallery.cards",)),
+    "cards": (cards, ("gallery.cards", "families.{}")),
+    "curves": (curves, ("gallery.curves", "gallery.strength_curves", "families.{}")),
     "drawings": (drawings, ("gallery.drawings",)),
     "models": (models, ("gallery.models",)),
     "parts": (parts, ("printable", "gallery.sections")),
@@ -132,7 +142,7 @@ def _jobs() -> dict[str, tuple[str, str]]:
 
 def _made_of(job: str) -> str:
     name, kind = _jobs()[job]
-    return manifest.made_of(name, *KINDS[kind][1])
+    return manifest.made_of(name, *(module.format(name) for module in KINDS[kind][1]))
 
 
 def _make(name: str, kind: str) -> Files:

@@ -9,14 +9,21 @@ import json
 from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 
+from scadgen.duty import Duty
 from scadgen.family import Hinge
 from scadgen.kinds.pivot import Pivot
 from scadgen.meshing import mesh
 from scadgen.proof.axis import Axis
 from scadgen.proof.finding import Finding, Verdict
+from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.swing import swing
 from scadgen.proof.verdict import check
+from scadgen.sizing.size import Sized, Wanted, size
+from scadgen.strength.materials import material, materials
 from scadgen.to_scad import number
+
+#: Candidates looked at for a plastic: enough to tell whether any bears the duty.
+CANDIDATES = 4000
 
 #: What the pictures show, in words.
 VIEWS = {"printed": "as it prints", "opened": "opened", "cut": "cut in half"}
@@ -43,6 +50,7 @@ class Card:
     posture: str
     hangs: str
     figures: tuple[Figure, ...]
+    materials: tuple[str, ...]
     proof: Verdict
 
     @property
@@ -76,6 +84,7 @@ class Card:
         found = tuple(Finding(**finding) for finding in facts["proof"]["findings"])
         facts["proof"] = Verdict(**facts["proof"] | {"findings": found})
         facts["figures"] = tuple(Figure(**figure) for figure in facts["figures"])
+        facts["materials"] = tuple(facts["materials"])
         return cls(**facts)
 
 
@@ -84,6 +93,8 @@ LINKS = {
     "3MF": "parts/{}.3mf",
     "STL": "parts/{}.stl",
     "Drawing": "drawings/{}.svg",
+    "Fleet": "curves/{}_fleet.svg",
+    "Strength": "curves/{}_strength.svg",
 }
 
 
@@ -103,8 +114,20 @@ def card(hinge: Hinge) -> Card:
         posture=hinge.posture,
         hangs=hinge.hangs,
         figures=tuple(figure for figures in FIGURES for figure in figures(hinge)),
-        proof=check(hinge),
+        materials=tuple(suited(type(hinge))),
+        proof=check(hinge, population=ROUGH),
     )
+
+
+def suited(cls: type[Hinge]) -> Iterator[str]:
+    """The plastics, by name, in which a hinge of the family can bear the usual duty.
+
+    It may be larger than usual. What is made to break is asked to move once.
+    """
+    duty = Duty(cycles=1) if cls.joins_once else Duty()
+    for name in materials():
+        if isinstance(size(cls, Wanted(duty, material(name)), CANDIDATES), Sized):
+            yield name
 
 
 def _turn(hinge: Hinge) -> Iterator[Figure]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import ClassVar
 
 from scadgen.duty import Duty
 from scadgen.expr import maximum, minimum, table, where
@@ -38,6 +39,8 @@ class Leaves(Hinge):
 
     The holes stand in a row half-way along the leaf, countersunk on the leaf's inner face.
     """
+
+    stretched: ClassVar[str] = "leaf_thickness"
 
     leaf_length: float = mm(15, 0, 100, 0.5, "Leaves", "Length of a leaf; 0 leaves a plain stub")
     leaf_thickness: float = mm(4, 1.2, 12, 0.2, "Leaves", "Thickness of a leaf")

@@ -1,12 +1,14 @@
-"""Sound hinges of a family in all proportions, from small to large.
+"""Hinges of a family in all proportions, from small to large.
 
 The candidates of a family depend on what is fixed, never on a load: so the smallest that bears a
-harder duty is never smaller than the one that bears an easier one.
+harder duty is never smaller than the one that bears an easier one. Each proportion is repaired by
+the family's rules, but for the stretched field, of which all values are tried: so a larger turn,
+too, only takes candidates away.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import numpy as np
@@ -18,33 +20,56 @@ from scadgen.to_numpy import Numbers
 Array = np.ndarray[Any, Any]
 Columns = dict[str, Array]
 
-#: Candidates of a family: enough that the next smaller one is a slider's step or two away.
-COUNT = 30_000
-#: The largest candidates are so many times the usual size; a field's own high end is the limit.
-LARGEST = 3.0
+#: Proportions of a family that are tried.
+COUNT = 9_000
+#: Values of the stretched field, at most, from its low end to its high one.
+STRETCHES = 40
+#: Share of the proportions that have a field at its low end, or where rules lift it to.
+AT_LOW = 0.35
 #: Sweeps in which broken rules move their own field; the families' chains of rules are shorter.
 SWEEPS = 8
+#: Candidates that are looked at together: as many as give arrays a fair length.
+CHUNK = 16_384
 
 
 def candidates(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> Columns:
-    """Up to ``count`` sound hinges as columns by field, ordered by their bulk.
+    """Sound hinges as columns by field, ordered by their bulk; see :func:`pool`."""
+    columns = pool(cls, fixed, count)
+    kept = sound(batch(cls, columns))
+    return {name: column[kept] for name, column in columns.items()}
+
+
+def pool(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> Columns:
+    """Hinges of ``count`` proportions as columns by field, ordered by their bulk; not all sound.
 
     Fields in ``fixed`` have that value, those that :meth:`Hinge.free_fields` names vary, all others
-    have their defaults. Sizes are on the sliders' steps. Columns are empty where nothing is sound.
+    have their defaults. Sizes are on the sliders' steps.
     """
     fields = bounds(cls)
     free = [name for name in cls.free_fields() if name not in fixed]
-    columns = {
-        name: np.full(count, float(fixed.get(name, limits.default)))
-        for name, limits in fields.items()
+    varied = {
+        name: _between(fields[name], share)
+        for name, share in zip(free, _spread(count, len(free)), strict=True)
     }
-    for name, share in zip(free, _spread(count, len(free)), strict=True):
-        columns[name] = _between(fields[name], share)
-    _repair(cls, columns, free)
-    hinges = batch(cls, columns)
-    order = np.argsort(np.broadcast_to(hinges.bulk(), count), kind="stable")
-    kept = order[sound(hinges)[order]]
-    return {name: column[kept] for name, column in columns.items()}
+    usual = {n: float(fixed.get(n, limits.default)) for n, limits in fields.items()}
+    _repair(cls, usual, varied)
+    if cls.stretched in varied:
+        values = _stretches(fields[cls.stretched])
+        varied = {name: np.repeat(column, len(values)) for name, column in varied.items()}
+        varied[cls.stretched] = np.tile(values, count)
+    total = len(next(iter(varied.values()), np.ones(1)))
+    order = np.argsort(np.broadcast_to(batch(cls, usual | varied).bulk(), total), kind="stable")
+    return {
+        name: varied[name][order] if name in varied else np.broadcast_to(value, total)
+        for name, value in usual.items()
+    }
+
+
+def chunks(columns: Columns) -> Iterator[Columns]:
+    """The columns in pieces, one after the other."""
+    total = len(next(iter(columns.values())))
+    for start in range(0, total, CHUNK):
+        yield {name: column[start : start + CHUNK] for name, column in columns.items()}
 
 
 def _spread(count: int, dimensions: int) -> Array:
@@ -66,26 +91,43 @@ def _radical_inverse(numbers: Array, base: int) -> Array:
 
 
 def _between(limits: Bounds, share: Array) -> Array:
-    """Values on the slider's steps, small ones more often than large ones."""
-    top = min(limits.high, LARGEST * limits.default)
-    steps = np.round(share**2 * (top - limits.low) / limits.step)
-    values = limits.low + steps * limits.step
+    """Values on the slider's steps for shares from 0 to 1: a part of them at the low end."""
+    return _scaled(limits, np.maximum(share - AT_LOW, 0) / (1 - AT_LOW))
+
+
+def _stretches(limits: Bounds) -> Array:
+    """Values on the slider's steps over a whole range, each a like share above the one before."""
+    return np.unique(_scaled(limits, np.linspace(0, 1, STRETCHES)))
+
+
+def _scaled(limits: Bounds, share: Array) -> Array:
+    """From the low end to the high one on a logarithmic scale: as close for large ones as small."""
+    least = max(limits.low, limits.step)
+    values = np.where(share > 0, least * (limits.high / least) ** share, limits.low)
+    return _stepped(
+        limits, limits.low + np.round((values - limits.low) / limits.step) * limits.step
+    )
+
+
+def _stepped(limits: Bounds, values: Array) -> Array:
     return np.round(values / limits.step) * limits.step if limits.whole else np.round(values, 6)
 
 
-def _repair(cls: type[Hinge], columns: Columns, free: list[str]) -> None:
-    """Move free fields to the limits of the rules that they break, as far as their bounds go."""
-    fields, rules = bounds(cls), definition(cls).rules
+def _repair(cls: type[Hinge], usual: Mapping[str, float], varied: Columns) -> None:
+    """Move varied fields to the limits of the rules that they break, as far as their bounds go."""
+    fields = bounds(cls)
+    rules = [r for r in definition(cls).rules if r.param in varied and r.param != cls.stretched]
     for _ in range(SWEEPS):
-        numbers, moved = Numbers(dict(columns)), False
-        for rule in (rule for rule in rules if rule.param in free):
-            broken = ~np.broadcast_to(numbers(rule.holds), len(columns[rule.param]))
+        numbers, moved = Numbers({**usual, **varied}), False
+        for rule in rules:
+            column = varied[rule.param]
+            broken = ~np.broadcast_to(numbers(rule.holds), len(column))
             if not broken.any():
                 continue
-            limits, column = fields[rule.param], columns[rule.param]
+            limits = fields[rule.param]
             limit = np.clip(numbers(rule.nearest(limits.step)), limits.low, limits.high)
             further = limit > column if rule.at_least else limit < column
-            columns[rule.param] = np.where(broken & further, np.round(limit, 6), column)
+            varied[rule.param] = np.where(broken & further, np.round(limit, 6), column)
             moved = moved or bool(np.any(broken & further))
         if not moved:
             return

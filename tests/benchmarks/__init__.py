@@ -1,1 +1,1 @@
-"""Scripts that measure speed; none of them is a test."""
+"""A script that measures speed, as ratios; its own tests measure nothing."""

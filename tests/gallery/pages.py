@@ -12,7 +12,12 @@ GOOD = Finding("gap at rest", True, "0.302 mm at rest; the clearance is 0.3 mm."
 BAD = Finding("swing", False, "free from -40.0 to 40.0 deg; -110 to 110 deg are asked.")
 
 
-def made_up(name: str = "tea_latch", *findings: Finding, **facts: str) -> Card:
+def made_up(
+    name: str = "tea_latch",
+    *findings: Finding,
+    materials: tuple[str, ...] = ("petg", "pla"),
+    **facts: str,
+) -> Card:
     """The card of a family that there is not."""
     usual = {
         "title": "Latch of an invented box.",
@@ -24,7 +29,7 @@ def made_up(name: str = "tea_latch", *findings: Finding, **facts: str) -> Card:
     }
     figures = (Figure("Clearance", "0.3", "mm"), Figure("Turn", "0 to 90", "°"))
     proof = Verdict(name, findings or (GOOD,))
-    return Card(name=name, figures=figures, proof=proof, **{**usual, **facts})
+    return Card(name=name, figures=figures, materials=materials, proof=proof, **{**usual, **facts})
 
 
 class Page(HTMLParser):

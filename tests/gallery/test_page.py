@@ -90,14 +90,17 @@ def test_the_card_of_each_family(cls: type[Hinge]) -> None:
 
 
 def test_filters_offer_what_the_cards_have() -> None:
-    flat = made_up("flat_latch", BAD, kind="flexure", posture="flat on the bed")
+    flat = made_up(
+        "flat_latch", BAD, kind="flexure", posture="flat on the bed", materials=("tpu_95a",)
+    )
     shown = page(made_up(), flat)
     values = [tag["value"] for tag in shown.every("option")]
-    assert values == ["", "standing", "flat", "", "pivot", "flexure", "", "proven", "not-proven"]
+    wanted = ["", "standing", "flat", "", "pivot", "flexure", "", "proven", "not-proven"]
+    assert values == [*wanted, "", "petg", "pla", "tpu_95a"]
     names = [tag["name"] for tag in shown.every("select")]
     articles = {tag["id"]: tag for tag in shown.every("article")}
     of_flat = [articles["flat_latch"][f"data-{name}"] for name in names]
-    assert of_flat == ["flat", "flexure", "not-proven"]
+    assert of_flat == ["flat", "flexure", "not-proven", "tpu_95a"]
 
 
 def test_the_page_loads_nothing_from_elsewhere() -> None:
