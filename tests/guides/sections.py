@@ -68,7 +68,10 @@ def _short(posture: str) -> str:
 def commands() -> str:
     """Every command with what it must be given and what it does."""
     known = _subparsers(parser())
-    rows = ([f"`{_usage(known[name])}`", command.WHAT.replace("<", r"\<")] for name, command in all_commands())
+    rows = (
+        [f"`{_usage(known[name])}`", command.WHAT.replace("<", r"\<")]
+        for name, command in all_commands()
+    )
     return _table(("command", "what it does"), rows)
 
 

@@ -113,3 +113,17 @@ def test_a_wrong_job_is_seen(folder: Path) -> None:
 def test_python_that_fails_is_seen(folder: Path) -> None:
     with pytest.raises(ZeroDivisionError):
         follow(folder, "```python", "1 / 0", "```")
+
+
+def test_what_needs_openscad_is_left_out_without_it(folder: Path) -> None:
+    drawn = ("```scad", "cube();", "```")
+    session = follow(folder, *drawn, "<!-- needs: openscad -->", "```sh", "false", "```")
+    assert session.outputs == {}
+
+
+@pytest.mark.openscad
+@pytest.mark.parametrize("text", ["cube(1;", "cub();", "if (false) cube();", "assert(false);"])
+def test_a_model_that_does_not_draw_is_seen(folder: Path, text: str) -> None:
+    session = Session("page.md", folder)
+    with pytest.raises(PageError, match=r"page\.md:1"):
+        list(session.follow(page("```scad", text, "```")))

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import difflib
 import itertools
-import os
 from collections.abc import Sequence
 
 GAP = "..."
@@ -27,7 +26,7 @@ def is_told(shown: str, came: str) -> bool:
         if not places:
             return False
         rest = rest[places[0] + len(run) :]
-    return bool(runs) or not came
+    return bool(runs) or starts_free or not came
 
 
 def brought_up_to_date(shown: str, came: str) -> str:
@@ -47,7 +46,8 @@ def brought_up_to_date(shown: str, came: str) -> str:
 
 def _alike(line: str, other: str) -> tuple[float, float]:
     """How alike two lines are: that they begin alike counts first."""
-    begun = len(os.path.commonprefix((line, other)))
+    pairs = zip(line, other, strict=False)
+    begun = sum(1 for _ in itertools.takewhile(lambda pair: pair[0] == pair[1], pairs))
     return begun, difflib.SequenceMatcher(None, line, other).ratio()
 
 
