@@ -11,6 +11,8 @@ from tests.support import ROOT
 
 GUIDES = ROOT / "gallery" / "guide"
 #: Every written page whose blocks are run, by its path in the checkout.
-PAGES = ["README.md", "DEVELOPERS.md"] + sorted(
-    path.relative_to(ROOT).as_posix() for path in GUIDES.glob("*.md")
-)
+PAGES = [
+    "README.md",
+    "DEVELOPERS.md",
+    *sorted(path.relative_to(ROOT).as_posix() for path in GUIDES.glob("*.md")),
+]

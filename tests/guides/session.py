@@ -19,8 +19,8 @@ from scadgen.jobs import JobError, load_job
 from scadgen.proof.fleet.reading import load_population
 from scadgen.sizing.wish import load_wish
 from scadgen.strength.materials import load_material
-from tests.guides.blocks import Block, blocks
 from tests.engine import run
+from tests.guides.blocks import Block, blocks
 from tests.support import ROOT
 
 #: What a checkout holds, of which a reader may use any; pictures and meshes are left out.

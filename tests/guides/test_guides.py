@@ -42,7 +42,7 @@ def test_blocks_carry_their_remarks_lines_and_prose() -> None:
     "lines", [("```sh", "true"), ("<!-- not run: why -->", "Prose.", "```sh", "```")]
 )
 def test_a_page_that_is_no_page_is_refused(lines: tuple[str, ...]) -> None:
-    with pytest.raises(ValueError, match="line 1|line 2"):
+    with pytest.raises(ValueError, match=r"line [12]"):
         list(blocks(page(*lines)))
 
 

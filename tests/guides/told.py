@@ -30,7 +30,7 @@ def is_told(shown: str, came: str) -> bool:
 
 
 def brought_up_to_date(shown: str, came: str) -> str:
-    """``came``, with what ``shown`` left out left out: of each shown line the most alike is kept."""
+    """``came`` without what ``shown`` left out: of each shown line the most alike is kept."""
     if GAP not in shown.splitlines():
         return came
     rest, kept = came.splitlines(), []
