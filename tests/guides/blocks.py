@@ -53,7 +53,7 @@ def blocks(text: str) -> Iterator[Block]:
 
 
 def _until_closed(lines: Iterator[tuple[int, str]], opened: int) -> str:
-    code = []
+    code: list[str] = []
     for _, line in lines:
         if line == "```":
             return "".join(f"{inner}\n" for inner in code)

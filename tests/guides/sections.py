@@ -180,8 +180,8 @@ def _refusals() -> Iterator[Sequence[str]]:
                 if refused.family in _suited(posture):
                     why = refused.family, _reason(refused)
                     reasons.setdefault(why, []).append(material(plastic).name)
-        for (family, why), plastics in reasons.items():
-            yield f"`{family}`", ", ".join(plastics), why
+        for (family, reason), names in reasons.items():
+            yield f"`{family}`", ", ".join(names), reason
 
 
 def _reason(refused: Refused) -> str:
