@@ -121,3 +121,13 @@ def test_the_house_has_all_its_rooms() -> None:
     folders = ("*", "gallery/*", "scadgen/*/*")
     here = rooms | {path.name for folder in folders for path in ROOT.glob(folder)}
     assert {p for p in patterns if not any(fnmatch(name, p) for name in here)} == set()
+
+
+def test_every_folder_of_tests_is_named() -> None:
+    guide = text_of("DEVELOPERS.md")
+    folders = {
+        path.parent.relative_to(ROOT).as_posix() for path in ROOT.glob("tests/*/**/test_*.py")
+    }
+    assert len(folders) > 5
+    tops = {"/".join(folder.split("/")[:2]) for folder in folders}
+    assert {folder for folder in tops if f"`{folder}/" not in guide} == set()
