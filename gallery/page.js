@@ -20,7 +20,8 @@ function scadgenModel(name, packed) {
 
   function filter() {
     for (const card of cards) {
-      card.hidden = filters.some((by) => by.value && card.dataset[by.name] !== by.value);
+      const lacks = (by) => by.value && !card.dataset[by.name].split(" ").includes(by.value);
+      card.hidden = filters.some(lacks);
     }
     const shown = cards.filter((card) => !card.hidden).length;
     $("count").textContent = `${shown} of ${cards.length} hinges shown.`;

@@ -11,6 +11,7 @@ from scadgen import expr, solid
 from scadgen.family import GROUPS, Bounds, Definition, Hinge, all_families, definition
 from scadgen.fingerprint import sealed
 from scadgen.quoting import scad_string
+from scadgen.rendering import template
 from scadgen.rules import Rule
 from scadgen.solid import Module, Use
 from scadgen.to_scad import (
@@ -27,7 +28,7 @@ from scadgen.to_scad import (
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:
-    from jinja2 import Template
+    pass
 
 CAUTION = (
     "Turning leaves can pinch fingers; small or broken-off parts can be swallowed.",
@@ -95,21 +96,6 @@ def _body(name: str) -> dict[str, Any]:
         "signature": _signature(cls, family),
         "blocks": [list(indented(block)) for block in blocks],
     }
-
-
-@functools.cache
-def template(name: str) -> Template:
-    """The file ``name`` below ``scadgen/templates``."""
-    from jinja2 import Environment, PackageLoader, StrictUndefined
-
-    return Environment(
-        loader=PackageLoader("scadgen"),
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        autoescape=False,  # noqa: S701 - OpenSCAD source, not HTML
-    ).get_template(name)
 
 
 def _header(cls: type[Hinge]) -> Iterator[str]:

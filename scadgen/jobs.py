@@ -88,7 +88,7 @@ def new_job(family: str) -> str:
 
     Raises JobError for a family that there is not.
     """
-    from scadgen.emitter import template
+    from scadgen.rendering import template
 
     cls = family_named(family)
     sections = {section: list(_settings(cls, section)) for section in ("", *_SECTIONS)}

@@ -12,14 +12,16 @@ from scadgen.fingerprint import sealed
 from scadgen.jobs import Job, job_keys
 from scadgen.meshing import mesh
 from scadgen.printable import stl, three_mf
+from scadgen.proof.page import page
 from scadgen.quoting import plain
+from scadgen.sheet.spec_sheet import spec_sheet
 from scadgen.to_scad import INDENT, WIDTH, number
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-    from scadgen.proof.finding import Finding, Verdict
+    from scadgen.proof.finding import Verdict
 
 
 def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
@@ -35,23 +37,15 @@ def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
         sealed(_text(_report(job, verdict)), ""),
     )
     encoded = (one.encode() if isinstance(one, str) else one for one in data)
-    return dict(zip(job_file_names(job), encoded, strict=True))
+    return dict(
+        zip(job_file_names(job), (*encoded, *spec_sheet(job, verdict).values()), strict=True)
+    )
 
 
 def job_file_names(job: Job) -> list[str]:
     """The names of those files: the family's module first."""
-    stems = (f"{job.name}.{kind}" for kind in ("scad", "stl", "3mf", "txt"))
-    return [f"{job.family}.scad", *stems]
-
-
-def finding_line(finding: Finding) -> str:
-    """What the proof found, as the command and the report give it."""
-    return f"{'ok' if finding.passed else 'FAIL':<5}{finding.name}: {finding.words}"
-
-
-def figure_lines(verdict: Verdict) -> Iterator[str]:
-    """What else the family wants to be known, indented below the findings."""
-    return (f"     {name}: {value:.3g}" for name, value in verdict.figures.items())
+    kinds = (".scad", ".stl", ".3mf", ".txt", "_sheet.md", "_sheet.html")
+    return [f"{job.family}.scad", *(f"{job.name}{kind}" for kind in kinds)]
 
 
 def _heading(job: Job) -> str:
@@ -83,9 +77,8 @@ def _report(job: Job, verdict: Verdict) -> Iterator[str]:
     hinge = job.hinge
     yield from (*_wrapped([_heading(job), plain(job.note)]), "")
     yield from _wrapped([f"{job.family}: {hinge.title}", f"Print it {hinge.posture}. No supports."])
-    yield from ("", "Proven on its solids:" if verdict.passed else "NOT proven on its solids:")
-    yield from _wrapped(map(finding_line, verdict.findings), hanging=5)
-    yield from figure_lines(verdict)
+    yield ""
+    yield from _wrapped((line.text for line in page(verdict)), hanging=5)
     yield from ("", "Values:")
     for name, key in job_keys(type(hinge)).items():
         limits = bounds(type(hinge))[name]

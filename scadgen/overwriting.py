@@ -34,7 +34,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def accepted(options: argparse.Namespace, names: Collection[str]) -> Collection[str]:
     """The files to replace even if they were edited. Raises JobError for an unknown one."""
-    from scadgen.jobs import JobError
+    from scadgen.documents import JobError
 
     for name in options.accept:
         if name not in names:
@@ -45,8 +45,8 @@ def accepted(options: argparse.Namespace, names: Collection[str]) -> Collection[
 
 def write(options: argparse.Namespace, files: Mapping[str, bytes]) -> Written:
     """Write the files into ``options.out`` as the arguments say, and tell of it."""
+    from scadgen.documents import JobError
     from scadgen.edits import ValueNotKept, write_keeping
-    from scadgen.jobs import JobError
 
     accept = accepted(options, files)
     try:

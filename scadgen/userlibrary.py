@@ -16,8 +16,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import scadgen
+from scadgen.documents import JobError
 from scadgen.files import write_all
-from scadgen.jobs import JobError
 
 #: The folder of the modules below OpenSCAD's library folder.
 FOLDER = "scadgen"

@@ -38,8 +38,8 @@ def texts(job: Job, verdict: Verdict = VERDICT) -> dict[str, str]:
 
 def test_the_files_of_a_job(job: Job) -> None:
     files = job_files(job, VERDICT)
-    stems = ["scad", "stl", "3mf", "txt"]
-    assert list(files) == ["waisted_spindle.scad", *(f"tea_sampler_lid.{s}" for s in stems)]
+    ends = [".scad", ".stl", ".3mf", ".txt", "_sheet.md", "_sheet.html"]
+    assert list(files) == ["waisted_spindle.scad", *(f"tea_sampler_lid{end}" for end in ends)]
     assert files["waisted_spindle.scad"].decode() == emit(type(job.hinge)())
     assert files["tea_sampler_lid.stl"] == stl(mesh(job.hinge))
     bodies = {part: mesh(job.hinge, part) for part in ("fixed", "moving")}
@@ -51,13 +51,14 @@ def test_the_report_tells_findings_values_and_cautions(job: Job) -> None:
     failed = Finding("swing", False, "free from -40.0 to 40.0 deg; -120 to 120 deg are asked.")
     report = texts(job, Verdict(job.family, (*VERDICT.findings, failed)))["tea_sampler_lid.txt"]
     assert report.startswith("Tea-sampler box: lid hinge (invented example)\nTwo rings along")
-    assert "NOT proven on its solids:\nok   gap at rest: 0.352 mm at rest.\n" in report
-    assert f"\nFAIL swing: {failed.words}\n" in report
+    assert "\nwaisted_spindle: NOT proven, 1 of 2 measures failed.\n" in report
+    assert f"\nFAIL swing: {failed.words}\nok   gap at rest: 0.352 mm at rest.\n" in report
     for name, key in job_keys(type(job.hinge)).items():
         line = next(line for line in report.splitlines() if line.split()[:1] == [key])
         assert float(line.split()[1]) == getattr(job.hinge, name)
     assert all(caution in report for caution in CAUTION)
-    assert "\nProven on its solids:\n" in texts(job)["tea_sampler_lid.txt"]
+    proven = "\nwaisted_spindle: proven, all 1 measures passed.\n"
+    assert proven in texts(job)["tea_sampler_lid.txt"]
 
 
 def test_free_text_stays_text(job: Job) -> None:

@@ -21,8 +21,8 @@ def run(options: argparse.Namespace) -> int:
     from scadgen.coupons.fit import fit_growth
     from scadgen.coupons.outputs import calibration_lines, printer_file
     from scadgen.coupons.results import load_results
+    from scadgen.documents import JobError
     from scadgen.files import write_all
-    from scadgen.jobs import JobError
 
     results = load_results(options.results)
     try:

@@ -17,8 +17,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    from scadgen.documents import JobError
     from scadgen.gallery.build import check_gallery, write_gallery
-    from scadgen.jobs import JobError
 
     if options.check:
         return tell_differences(options, check_gallery(options.out))
@@ -26,7 +26,7 @@ def run(options: argparse.Namespace) -> int:
         with progress(options, "drawing") as say:
             written = write_gallery(options.out, say)
     except ModuleNotFoundError as error:
-        extra = "install the extra 'pictures': pip install '.[pictures]' in a checkout"
+        extra = "install the extras: pip install '.[curves,pictures]' in a checkout"
         raise JobError(f"gallery: {error}; {extra}. Nothing was changed.") from error
     tell(options, written)
     return PROVEN

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from scadgen.coupons.closing import closing
 from scadgen.coupons.results import Results, contradiction_lines
-from scadgen.jobs import JobError
+from scadgen.documents import JobError
 
 if TYPE_CHECKING:
     import numpy as np

@@ -46,7 +46,7 @@ def coupon_files(printed: Plan) -> dict[str, bytes]:
 
 def printer_file(results: Results, growth: Growth) -> str:
     """The text of a printer's file."""
-    from scadgen.emitter import template
+    from scadgen.rendering import template
 
     turned = list(results.turned.values())
     source = f"measured with a coupon of {results.plan.family.family} at layers of"

@@ -68,7 +68,7 @@ def load_results(path: str | Path) -> Results:
 
 def results_file(printed: Plan) -> str:
     """The text of a file of results to fill in."""
-    from scadgen.emitter import template
+    from scadgen.rendering import template
 
     steps = [_key(value) for value in printed.values]
     return template("coupon_results.toml.j2").render(

@@ -9,9 +9,10 @@ from scadgen import expr, solid
 from scadgen.coupons.plan import Plan
 from scadgen.coupons.sheet import Sheet, parameters, sheet
 from scadgen.coupons.solids import LAYER, LINE, SPEED, minutes
-from scadgen.emitter import CAUTION, range_checks, rule_check, setting, template
+from scadgen.emitter import CAUTION, range_checks, rule_check, setting
 from scadgen.family import Bounds, bounds
 from scadgen.proof.verdict import LAYER_HEIGHTS
+from scadgen.rendering import template
 from scadgen.rules import shown
 from scadgen.solid import Module, Shape, Use
 from scadgen.to_scad import (

@@ -121,11 +121,13 @@ class BreakAwayLink(Flexure):
         yield at_least(self.thickness, self.web, "or the webs stand out of the parts")
         deep = 2 * self.notch + 2 * self.join
         yield at_least(self.recess, deep, "or the score line reaches out of the recess")
-        yield at_least(self.border, self.recess + 1, "or the recess cuts through the part")
-        yield at_least(self.edge, self.webs * (self.slot + 1), "or the recesses run together")
+        solid = 2 * self.line_width
+        yield at_least(self.border, self.recess + solid, "or the recess cuts through the part")
+        room = self.webs * (self.slot + 2 * solid)
+        yield at_least(self.edge, room, "or a wall beside a recess is less than two lines thick")
         yield at_most(self.left, self.snapped(), "or it takes more than that push to snap the webs")
-        room = atan((self.gap - self.clearance) / (2 * self.thickness - self.web))
-        yield at_most(self.swing, 2 * room, "or the edges of the parts meet before")
+        bend = atan((self.gap - self.clearance) / (2 * self.thickness - self.web))
+        yield at_most(self.swing, 2 * bend, "or the edges of the parts meet before")
         yield from super().rules()
 
     def snapped(self) -> float:

@@ -66,6 +66,10 @@ class RodLoops(LyingPivot):
         yield at_most(self.length, longest, "or the rod bridges too far: more loops help")
         yield from super().rules()
 
+    @classmethod
+    def drawn_against(cls) -> dict[str, str]:
+        return {"rod": "rod"}
+
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         force = self.pried(duty) / prying.bearing_places(self.knuckles)
         moment = rods.moment_held_at_sides(force, self.knuckle, self.gap)

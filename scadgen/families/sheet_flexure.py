@@ -7,6 +7,7 @@ enough to go around them; folded down, only the web itself limits the bend.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any, cast
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
@@ -17,7 +18,7 @@ from scadgen.kinds.flexure import Flexure
 from scadgen.rules import GRAIN, Rule, at_least
 from scadgen.shapes import along_chords
 from scadgen.solid import Shape, each, hull, part, polygon, rectangle
-from scadgen.strength import life, prying, sheet
+from scadgen.strength import life, plate, prying, sheet
 from scadgen.strength.margin import Strength, strain, stress
 from scadgen.strength.materials import Plastic, Use
 
@@ -114,6 +115,28 @@ class SheetFlexure(Flexure):
         """Turn from one point of a fillet to the next"""
         return 360 / self.facets
 
+    @property
+    def most_fold(self) -> float:
+        """The larger fold of both ways (degrees)"""
+        import numpy as np
+
+        return cast(float, np.maximum(self.swing, self.swing_down))
+
+    @property
+    def bend_radius(self) -> float:
+        """Radius of the web's middle at the larger fold (mm)"""
+        return cast(float, sheet.bend_radius(self.web_length, self.most_fold))
+
+    @classmethod
+    def drawn_against(cls) -> dict[str, str]:
+        return {"web": "web", "web_length": "bend_radius"}
+
+    def efforts(self, plastic: Plastic) -> dict[str, Any]:
+        modulus, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
+        stiffer = plate.stiffening(plate.searle(self.width, self.web, self.bend_radius), poisson)
+        torque = sheet.torque(modulus, self.web, self.width, self.bend_radius, stiffer)
+        return {"torque at the larger fold (N mm)": torque}
+
     def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
         return {"strain": life.permissible(plastic, duty.cycles).percent / duty.margin}
 
@@ -126,10 +149,7 @@ class SheetFlexure(Flexure):
         return self.thickness - self.web / 2
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        import numpy as np
-
-        most = np.maximum(self.swing, self.swing_down)
-        bent = sheet.web_strain(self.web, self.web_length, most)
+        bent = sheet.web_strain(self.web, self.web_length, self.most_fold)
         pull = prying.web_pull(duty.load, duty.lever, self.heel)
         torn = sheet.pull_stress(pull, self.width, self.web)
         root = bent * sheet.fillet_factor(self.fillet, self.web)

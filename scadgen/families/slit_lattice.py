@@ -7,6 +7,7 @@ times the turn of a strip; on its way to the bridges of the next row a strip twi
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any, cast
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
@@ -114,18 +115,29 @@ class SlitLattice(Flexure):
         """Twisting lengths side by side across the sheet."""
         return 2 * self.columns
 
+    def torque_each(self, plastic: Plastic) -> float:
+        """Torque in each segment when the sheet is bent all the way (N mm)."""
+        modulus, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
+        cell = lattice.cell_stiffness(
+            self.strip, self.thickness, self.free_length, self.bridge, self.slit, modulus, poisson
+        )
+        whole = lattice.stiffness(cell, self.links, self.segments)
+        return cast(float, lattice.segment_torque(whole, self.swing, self.segments))
+
+    @classmethod
+    def drawn_against(cls) -> dict[str, str]:
+        return {"rows": "rows"}
+
+    def efforts(self, plastic: Plastic) -> dict[str, Any]:
+        return {"torque at the full bend (N mm)": self.segments * self.torque_each(plastic)}
+
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         borne = life.permissible(plastic, duty.cycles).percent
         twisted = lattice.shear_strain(self.strip, self.thickness, self.turn, self.free_length)
         sheared = life.shear_between_layers(plastic, duty.cycles)
         change = "more rows or longer slits"
         yield strain("strip in torsion, between layers", twisted, sheared, lattice, change)
-        modulus, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
-        cell = lattice.cell_stiffness(
-            self.strip, self.thickness, self.free_length, self.bridge, self.slit, modulus, poisson
-        )
-        whole = lattice.stiffness(cell, self.links, self.segments)
-        torque = lattice.segment_torque(whole, self.swing, self.segments)
+        torque, modulus = self.torque_each(plastic), plastic.weak_end("modulus", Use.BEND)
         bent = lattice.bridge_stress(torque, self.bridge, self.thickness) / modulus
         yield strain("bridge in bending", bent, borne, lattice, "longer slits")
         # A pull along the strips, at one border, opens the slits at one edge of the other.

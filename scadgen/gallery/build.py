@@ -64,6 +64,15 @@ def parts(hinge: Hinge) -> Files:
     return {LINKS[label].format(hinge.family): data for label, data in files.items()}
 
 
+def curves(hinge: Hinge) -> Files:
+    """Shares of fleets, and what decides the strength."""
+    from scadgen.gallery.curves import fleet_curve
+    from scadgen.gallery.strength_curves import strength_curve
+
+    drawn = {"Fleet": fleet_curve(hinge), "Strength": strength_curve(type(hinge))}
+    return {LINKS[label].format(hinge.family): data for label, data in drawn.items()}
+
+
 def cards(hinge: Hinge) -> Files:
     """What the page tells."""
     return {f"cards/{hinge.family}.json": card(hinge).to_json().encode()}
@@ -72,6 +81,7 @@ def cards(hinge: Hinge) -> Files:
 #: What is made of every family, and the modules (below scadgen) that decide how.
 KINDS: dict[str, tuple[Callable[[Hinge], Files], tuple[str, ...]]] = {
     "cards": (cards, ("gallery.cards", "families.{}")),
+    "curves": (curves, ("gallery.curves", "gallery.strength_curves", "families.{}")),
     "drawings": (drawings, ("gallery.drawings",)),
     "models": (models, ("gallery.models",)),
     "parts": (parts, ("printable", "gallery.sections")),

@@ -93,6 +93,8 @@ LINKS = {
     "3MF": "parts/{}.3mf",
     "STL": "parts/{}.stl",
     "Drawing": "drawings/{}.svg",
+    "Fleet": "curves/{}_fleet.svg",
+    "Strength": "curves/{}_strength.svg",
 }
 
 

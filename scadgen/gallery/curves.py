@@ -1,17 +1,16 @@
 """The share of a fleet that works against the clearance: curves, and a table.
 
-Needs the extra ``pictures`` (matplotlib) for the curves; the table needs nothing.
+Needs the extra ``curves`` (matplotlib) for the curves; the table needs nothing.
 """
 
 from __future__ import annotations
 
-import io
 import itertools
-import math
 from typing import TYPE_CHECKING, Any
 
 from scadgen.family import all_families
 from scadgen.gallery.palette import LIGHT
+from scadgen.gallery.plot import STYLE, plain_axes, svg
 from scadgen.proof.fleet.best import Curve, best_clearance
 from scadgen.proof.fleet.findings import percent
 from scadgen.proof.fleet.population import CAREFUL, ROUGH, Population
@@ -28,58 +27,29 @@ COLUMNS = (0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6)
 #: Printers on which each clearance is tried.
 COUNT = 20_000
 
-_STYLE: Any = {
-    "svg.hashsalt": "scadgen",  # names of clip paths that are the same in every run
-    "svg.fonttype": "path",
-    "font.family": "DejaVu Sans",
-    "font.size": 9,
-    "text.color": LIGHT["ink"],
-    "axes.labelcolor": LIGHT["ink"],
-    "axes.edgecolor": LIGHT["muted"],
-    "xtick.color": LIGHT["muted"],
-    "ytick.color": LIGHT["muted"],
-    "figure.facecolor": LIGHT["surface"],
-    "axes.facecolor": LIGHT["surface"],
-}
 
+def fleet_curve(hinge: Hinge) -> bytes:
+    """An SVG, the same in every run: the share of a fleet that makes a working hinge.
 
-def fleet_curves() -> bytes:
-    """An SVG with a small diagram for each family; the same in every run.
-
-    Each shows the share of the rough and of the careful fleet that makes a working hinge against
-    what sets the family's fit; values that the family refuses lie in the grey, and the family's
-    default is marked.
+    For the rough and the careful fleet, against what sets the family's fit; values that the family
+    refuses lie in the grey, and the hinge's own is marked.
     """
     from matplotlib import rc_context
     from matplotlib.figure import Figure
 
-    families = list(all_families().values())
-    columns = 3
-    rows = math.ceil(len(families) / columns)
-    with rc_context(_STYLE):
-        figure = Figure(figsize=(10, 2.6 * rows + 0.7), layout="constrained")
-        grid = figure.subplots(rows, columns, sharey=True, squeeze=False).ravel()
-        for axes, cls in zip(grid, families, strict=False):
-            _diagram(axes, cls())
-        for axes in grid[len(families) :]:
-            axes.set_axis_off()
-        found = (axes.get_legend_handles_labels() for axes in grid)
-        legend = {
-            label: handle
-            for handles, labels in found
-            for handle, label in zip(handles, labels, strict=True)
-        }
+    with rc_context(STYLE):
+        figure = Figure(figsize=(5.4, 3.2), layout="constrained")
+        axes = figure.subplots()
+        _diagram(axes, hinge)
+        handles, labels = axes.get_legend_handles_labels()
+        once = dict(zip(labels, handles, strict=True))
         figure.legend(
-            legend.values(), legend.keys(), loc="outside upper center", ncols=4, frameon=False
+            once.values(), once.keys(), loc="outside upper center", ncols=2, frameon=False
         )
-        out = io.BytesIO()
-        figure.savefig(out, format="svg", metadata={"Date": None, "Creator": "scadgen"})
-    return out.getvalue()
+        return svg(figure)
 
 
 def _diagram(axes: Axes, hinge: Hinge) -> None:
-    name = hinge.family.replace("_", " ")
-    axes.set_title(name, fontsize=10, fontweight="bold", loc="left")
     for population in (ROUGH, CAREFUL):
         curve = best_clearance(hinge, population, COUNT, step=0.0125)
         colour, dashes = _DRAWN[population.name]
@@ -92,11 +62,9 @@ def _diagram(axes: Axes, hinge: Hinge) -> None:
     axes.plot([now], [_share(hinge, ROUGH)], "o", ms=6, color=LIGHT["ink"], zorder=3)
     axes.set(xlim=(curve.values[0], curve.values[-1]), ylim=(-3, 103), xticks=_ticks(curve))
     axes.set_yticks([0, 25, 50, 75, 100])
-    axes.grid(axis="y", color=LIGHT["line"], lw=0.8)
-    axes.spines[["top", "right"]].set_visible(False)
+    plain_axes(axes)
     axes.set_xlabel(f"{curve.field} (mm)")
-    if axes.get_subplotspec().is_first_col():  # type: ignore[union-attr]
-        axes.set_ylabel("works on (%)")
+    axes.set_ylabel("works on (%)")
 
 
 def _grey(axes: Axes, curve: Curve) -> None:

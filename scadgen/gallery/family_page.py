@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from scadgen.emitter import template
 from scadgen.expr import Let
 from scadgen.family import Bounds, all_families, bounds, definition
 from scadgen.gallery.cards import Card
 from scadgen.gallery.page import shown
+from scadgen.rendering import template
 from scadgen.rules import Rule
 from scadgen.to_scad import number, text
 from scadgen.version import VERSION

@@ -10,7 +10,7 @@ import ast
 import functools
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
@@ -22,22 +22,9 @@ SOURCES = Path(__file__).parents[1]
 #: Data that cards and curves are made of.
 PLASTICS = tuple(sorted(SOURCES.glob("strength/plastics/*.toml")))
 #: Modules whose text decides what is drawn; the rest shows in the text of the emitted module.
-DECISIVE = (
-    "batch",
-    "duty",
-    "families",
-    "gaps",
-    "kinds",
-    "sizing",
-    "strength",
-    "gallery",
-    "proof",
-    "printable",
-    "meshing",
-    "quoting",
-    "to_mesh",
-    "to_numpy",
-)
+DECISIVE = ("gallery", "proof", "printable", "meshing", "quoting", "to_mesh", "to_numpy")
+#: Modules that decide what a family's own file says beyond its shapes, where that is told.
+TOLD = (*DECISIVE, "batch", "duty", "families", "gaps", "kinds", "sizing", "strength")
 
 
 @dataclass(frozen=True)
@@ -69,8 +56,11 @@ def hashed(data: bytes) -> str:
 
 
 def made_of(family: str, *modules: str) -> str:
-    """Hash of what the family is by default, of the modules that draw it and of the plastics."""
-    paths = (*sources_of(*modules), *PLASTICS)
+    """Hash of what the family is by default and of the source of the modules that draw it.
+
+    With the family's own file among them, what it says of strength counts too, and the plastics.
+    """
+    paths = (*sources_of(*modules), *(PLASTICS if _told(modules) else ()))
     sources = "".join(hashed(path.read_bytes()) for path in paths)
     return hashed(f"{_emitted(family)}{sources}".encode())
 
@@ -80,15 +70,20 @@ def _emitted(family: str) -> str:
     return emit(all_families()[family]())
 
 
+def _told(modules: Iterable[str]) -> bool:
+    return any(module.startswith("families.") for module in modules)
+
+
 @functools.cache
 def sources_of(*modules: str) -> tuple[Path, ...]:
     """Files of ``modules`` (below scadgen) and of all the decisive modules that they import."""
+    decisive = TOLD if _told(modules) else DECISIVE
     found: dict[str, Path] = {}
     pending = [*modules]
     while pending:
         name = pending.pop()
         path = SOURCES.joinpath(*name.split(".")).with_suffix(".py")
-        if name not in found and name.startswith(DECISIVE) and path.is_file():
+        if name not in found and name.startswith(decisive) and path.is_file():
             found[name] = path
             pending += _imported(name, path)
     return tuple(found[name] for name in sorted(found))

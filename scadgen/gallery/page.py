@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -10,12 +9,12 @@ from typing import TYPE_CHECKING, Any
 from scadgen.emitter import CAUTION
 from scadgen.gallery.cards import VIEWS, Card, picture
 from scadgen.gallery.palette import DARK, LIGHT
-from scadgen.quoting import markdown
+from scadgen.rendering import template
 from scadgen.strength.materials import material
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:
-    from jinja2 import Environment
+    pass
 
 WEB = Path(__file__).parent / "web"
 THUMBNAIL = 240  # px, width of a thumbnail
@@ -40,7 +39,7 @@ def page_files(cards: Iterable[Card]) -> dict[str, bytes]:
         "page.css": "gallery_page.css.j2",
         "README.md": "gallery_readme.md.j2",
     }
-    files = {name: _template(source).render(facts).encode() for name, source in drawn.items()}
+    files = {name: template(source).render(facts).encode() for name, source in drawn.items()}
     scripts = {"page.js": "page.js", "viewer.js": "viewer.bundle.js"}
     return files | {name: (WEB / source).read_bytes() for name, source in scripts.items()}
 
@@ -79,23 +78,3 @@ def _filters(cards: list[dict[str, Any]]) -> Iterable[dict[str, Any]]:
         yield {"name": name, "label": name.capitalize(), "options": options}
     plastics = dict(sorted(item for card in cards for item in card["materials"].items()))
     yield {"name": "material", "label": "Material", "options": plastics}
-
-
-def _template(name: str) -> Any:
-    return _templates().get_template(name)
-
-
-@functools.cache
-def _templates() -> Environment:
-    from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
-
-    environment = Environment(
-        loader=PackageLoader("scadgen"),
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        autoescape=select_autoescape(["html.j2"]),
-    )
-    environment.filters["markdown"] = markdown
-    return environment

@@ -78,8 +78,8 @@ class UprightPivot(Pivot):
 
     @derived
     def slim(self) -> float:
-        """Radius that the corners of an arm may not pass"""
-        return self.radius - self.rind
+        """From the axis to the faceted bore, which an arm may not enter"""
+        return (self.radius - self.rind) * self.rim + self.join
 
     @derived
     def bite(self) -> float:
@@ -89,7 +89,7 @@ class UprightPivot(Pivot):
 
     def rules(self) -> Iterable[Rule]:
         chord = 2 * sqrt(maximum(self.solid * self.solid - self.slim * self.slim, 0))
-        yield at_most(self.leaf_thickness, chord, "or the corners of the arms stand out")
+        yield at_most(self.leaf_thickness, chord, "or the corners of the arms leave the wall")
         yield from super().rules()
 
     def arm_strength(
@@ -137,7 +137,12 @@ class UprightPivot(Pivot):
     @derived
     def stop_end(self) -> float:
         """From the axis to the corners of a stop, whose sides are as thick as a leaf"""
-        return (self.stop_start + self.leaf_thickness) / cos((180 - self.stop_at) / 4)
+        return (self.stop_start + self.leaf_thickness) / cos(self.stop_lean / 2)
+
+    @derived
+    def stop_lean(self) -> float:
+        """Angle between a stop's middle line and a leaf that meets it"""
+        return (180 - self.stop_at) / 2
 
     @part
     def leaf_with(self, arms: Shape) -> Shape:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from .contact import overlap
+from .contact import TOUCHING, overlap
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -15,14 +15,16 @@ if TYPE_CHECKING:
 class Body:
     """One body by itself.
 
-    pieces: separate pieces; a sound body has one.
+    pieces: separate pieces; a sound body has one. Slivers that rounding leaves are no pieces.
     voids: closed hollows inside it that no printer could empty.
+    openings: through the body, counting the holes of its pieces.
     watertight: a closed surface without error that holds some volume.
     volume: mm3.
     """
 
     pieces: int
     voids: int
+    openings: int
     watertight: bool
     volume: float
 
@@ -56,11 +58,12 @@ def body(solid: Manifold) -> Body:
     """Count a solid's pieces and see that its surface is closed."""
     from manifold3d import Error
 
-    volumes = [piece.volume() for piece in solid.decompose()]
-    pieces = sum(volume > 0 for volume in volumes)
+    parts = [part for part in solid.decompose() if abs(part.volume()) > TOUCHING]
+    pieces = sum(part.volume() > 0 for part in parts)
     return Body(
         pieces=pieces,
-        voids=len(volumes) - pieces,
+        voids=len(parts) - pieces,
+        openings=sum(part.genus() for part in parts),
         watertight=solid.status() == Error.NoError and solid.volume() > 0,
         volume=solid.volume(),
     )

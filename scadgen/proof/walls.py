@@ -102,23 +102,28 @@ def _patches(section: CrossSection, z: float, line_width: float) -> Iterator[_Pa
     core = _rounded(section, -disc)
     lost = section - _rounded(core, disc)
     parts = [part for part in lost.decompose() if part.area() > line_width**2 / 2]
-    if parts:
-        corners = _rounded(core, CORNER * line_width)
-        for part in parts:
-            width = _neck(section, part, core, line_width)
-            far = part - corners
-            if width is None and far.area() > line_width**2 / 2:
-                width = _thickest(far, 2 * line_width)
-            if width is not None:
-                yield _Patch(part, z, width)
+    for part in parts:
+        around = _around(section, part, line_width)
+        thick = core ^ around
+        width = _neck(section, around, thick, line_width)
+        far = part - _rounded(thick, CORNER * line_width)
+        if width is None and far.area() > line_width**2 / 2:
+            width = _thickest(far, 2 * line_width)
+        if width is not None:
+            yield _Patch(part, z, width)
+
+
+def _around(section: CrossSection, part: CrossSection, line_width: float) -> CrossSection:
+    """A part of a section with what it leads to; nothing from across the air."""
+    near = (section ^ _rounded(part, AROUND * line_width)).decompose()
+    return next(piece for piece in near if not (piece ^ part).is_empty())
 
 
 def _neck(
-    section: CrossSection, part: CrossSection, core: CrossSection, line_width: float
+    section: CrossSection, around: CrossSection, thick: CrossSection, line_width: float
 ) -> float | None:
-    """Width of a section where a part of it leads from core to core; None if it does not."""
-    around = _rounded(part, AROUND * line_width)
-    sides = (core ^ around).decompose()
+    """Width at which a part leads from core to core in what is around it; None if it does not."""
+    sides = thick.decompose()
     if len(sides) < 2:
         return None
 

@@ -21,12 +21,11 @@ Array = np.ndarray[Any, Any]
 Columns = dict[str, Array]
 
 #: Proportions of a family that are tried.
-COUNT = 10_000
+COUNT = 9_000
 #: Values of the stretched field, at most, from its low end to its high one.
 STRETCHES = 40
-#: Half of the proportions have a field at its low end, or where rules lift it to; the others go up
-#: to so many times the usual size. A field's own high end is the limit.
-LARGEST = 4.0
+#: Share of the proportions that have a field at its low end, or where rules lift it to.
+AT_LOW = 0.35
 #: Sweeps in which broken rules move their own field; the families' chains of rules are shorter.
 SWEEPS = 8
 #: Candidates that are looked at together: as many as give arrays a fair length.
@@ -92,19 +91,22 @@ def _radical_inverse(numbers: Array, base: int) -> Array:
 
 
 def _between(limits: Bounds, share: Array) -> Array:
-    """Values on the slider's steps, small ones more often, half of them at the low end."""
-    top = min(limits.high, LARGEST * limits.default)
-    above = np.maximum(2 * share - 1, 0)
-    steps = np.round(above**2 * (top - limits.low) / limits.step)
-    return _stepped(limits, limits.low + steps * limits.step)
+    """Values on the slider's steps for shares from 0 to 1: a part of them at the low end."""
+    return _scaled(limits, np.maximum(share - AT_LOW, 0) / (1 - AT_LOW))
 
 
 def _stretches(limits: Bounds) -> Array:
     """Values on the slider's steps over a whole range, each a like share above the one before."""
-    ratio = (limits.high / limits.low) ** (1 / (STRETCHES - 1))
-    values = limits.low * ratio ** np.arange(STRETCHES)
-    steps = np.unique(np.ceil((values - limits.low) / limits.step - 1e-9))
-    return _stepped(limits, np.minimum(limits.low + steps * limits.step, limits.high))
+    return np.unique(_scaled(limits, np.linspace(0, 1, STRETCHES)))
+
+
+def _scaled(limits: Bounds, share: Array) -> Array:
+    """From the low end to the high one on a logarithmic scale: as close for large ones as small."""
+    least = max(limits.low, limits.step)
+    values = np.where(share > 0, least * (limits.high / least) ** share, limits.low)
+    return _stepped(
+        limits, limits.low + np.round((values - limits.low) / limits.step) * limits.step
+    )
 
 
 def _stepped(limits: Bounds, values: Array) -> Array:

@@ -12,6 +12,7 @@ import numpy as np
 from scadgen.batch import sound
 from scadgen.duty import Duty
 from scadgen.family import Hinge
+from scadgen.strength.bearing import borne
 from scadgen.strength.margin import Strength
 from scadgen.strength.materials import Plastic
 
@@ -89,15 +90,13 @@ class Search:
         with np.errstate(all="ignore"):  # what is not sound may have no size at all
             strengths = list(hinges.strengths(self.wanted.duty, self.wanted.plastic))
         for strength in strengths:
-            good &= self._borne(strength, fits)
+            if not strength.caution:
+                good &= self._borne(strength, fits)
         return int(np.argmax(good)) if good.any() else None
 
     def _borne(self, strength: Strength, fits: Array) -> Array:
-        if strength.caution:
-            return fits
         factors = np.broadcast_to(strength.factor, fits.shape)
-        needed = 1.0 if strength.limit else self.wanted.duty.margin
-        enough = factors >= needed - 1e-9
+        enough = cast(Array, np.broadcast_to(borne(strength, self.wanted.duty), fits.shape))
         before = self.best.get(strength.name, (strength, -np.inf, False))
         best = max(before[1], float(np.max(factors[fits])))
         self.best[strength.name] = (strength, best, before[2] or bool(enough[fits].any()))

@@ -151,7 +151,7 @@ def materials() -> tuple[str, ...]:
 
 def material(name: str) -> Plastic:
     """A plastic by name, however it is written: "petg", "TPU 95A". Raises JobError for another."""
-    from scadgen.jobs import JobError
+    from scadgen.documents import JobError
 
     known = {_plain(stem): stem for stem in materials()}
     if _plain(name) in known:

@@ -11,7 +11,7 @@ from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import Select
 
 from scadgen.family import all_families
-from scadgen.gallery.cards import suited
+from scadgen.gallery.cards import LINKS, VIEWS, suited
 from tests.browser.browser import PAGE, Browser
 from tests.browser.conftest import Opened
 from tests.support import ROOT
@@ -108,7 +108,7 @@ def test_a_plastic_shows_what_can_be_made_of_it(opened: Opened) -> None:
 def test_all_links_lead_to_files(opened: Opened) -> None:
     browser = opened()
     links = browser.run("return [...document.querySelectorAll('a[href]')].map(a => a.href)")
-    assert len(links) == 7 * len(all_families())
+    assert len(links) == (len(VIEWS) + len(LINKS)) * len(all_families())
     gone = [url for url in links if not _file(url).is_file()]
     assert gone == []
 

@@ -71,7 +71,7 @@ def test_it_does_its_main_job_without_the_checkout(programs: Path, tmp_path: Pat
     told = said(programs / "scadgen", "write", "job.toml", "--out", "parts", folder=tmp_path)
     assert "wrote parts/tea_sampler_lid.stl" in told.replace("\\", "/")
     suffixes = sorted(path.suffix for path in (tmp_path / "parts").iterdir())
-    assert suffixes == [".3mf", ".json", ".scad", ".scad", ".stl", ".txt"]
+    assert suffixes == [".3mf", ".html", ".json", ".md", ".scad", ".scad", ".stl", ".txt"]
 
 
 def test_its_other_commands_work_too(programs: Path, tmp_path: Path) -> None:

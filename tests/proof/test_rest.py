@@ -58,6 +58,21 @@ def test_pieces_and_voids_are_counted_apart() -> None:
     assert result.volume == pytest.approx(729)
 
 
+def test_openings_of_all_pieces_are_counted() -> None:
+    """Two through a plate, one through a ring beside it, and a void that is no opening."""
+    slots = box((1, 1, -1), (2, 2, 9)) + box((4, 1, -1), (5, 2, 9))
+    ring = box((20, 0, 0), (23, 3, 1)) - box((21, 1, -1), (22, 2, 2))
+    result = body(box((0, 0, 0), (9, 9, 3)) - slots - box((6, 6, 1), (7, 7, 2)) + ring)
+    assert (result.pieces, result.voids, result.openings) == (2, 1, 3)
+
+
+def test_slivers_that_rounding_leaves_are_neither_pieces_nor_voids() -> None:
+    plate = box((0, 0, 0), (9, 9, 3)) - box((1, 1, -1), (2, 2, 9))
+    inside = box((5, 5, 1), (5.001, 5.001, 1.001))
+    result = body(plate - inside + inside.translate((20, 0, 0)))
+    assert (result.pieces, result.voids, result.openings) == (1, 0, 1)
+
+
 def test_an_open_surface_is_not_watertight() -> None:
     mesh = box((0, 0, 0), (1, 1, 1)).to_mesh64()
     torn = Manifold(Mesh64(np.array(mesh.vert_properties), np.array(mesh.tri_verts)[:-1]))

@@ -46,6 +46,14 @@ def test_a_thin_fin_and_a_thin_post_are_named(thick: float) -> None:
         assert post.width == pytest.approx(thick, abs=0.01)
 
 
+def test_a_fin_leads_nowhere_beside_another_part() -> None:
+    """A fin that ends beside a post of its own body is as thick as it is, not as their gap."""
+    fin = box((0, 0, 0), (6, 6, 8)) + box((5, 2, 0), (11, 2.6, 8))
+    beside = fin + box((9, 2.7, 0), (11, 5, 8))
+    (wall,) = thin_walls([beside], 0.2, LINE)
+    assert wall.width == pytest.approx(0.6, abs=0.01)
+
+
 def test_a_neck_is_measured_at_its_waist() -> None:
     """Two round cuts leave 0.5 mm between them."""
     cuts = rod(4, -1, 9).translate((0, 4.25, 0)) + rod(4, -1, 9).translate((0, -4.25, 0))

@@ -1,0 +1,155 @@
+"""Strength curves: their points are the family's own strengths; the chosen one is marked."""
+
+from __future__ import annotations
+
+import re
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+
+from scadgen import BreakAwayLink, RodLoops, SheetFlexure, SlitLattice
+from scadgen.duty import Duty
+from scadgen.family import Hinge, bounds
+from scadgen.gallery.palette import LIGHT
+from scadgen.gallery.plot import line_style
+from scadgen.gallery.strength_curves import strength_curve, strength_figure
+from scadgen.gallery.strength_sweep import FAR, Sweep, sweeps
+from scadgen.rules import HingeError
+from scadgen.strength.materials import material, materials
+from tests.support import each_family
+
+NAMES = {material(name).name: material(name) for name in materials()}
+DUTY = Duty()
+
+
+def at(cls: type[Hinge], found: Sweep, index: int) -> Hinge | None:
+    """The hinge at one value of a sweep, built and checked by itself; None where it is refused."""
+    value = found.values[index].item()
+    try:
+        return cls(**{found.field: int(value) if bounds(cls)[found.field].whole else value})
+    except HingeError:
+        return None
+
+
+def some(found: Sweep) -> list[int]:
+    """The chosen value, and others that are spread over what has curves."""
+    inside = np.flatnonzero(found.read)
+    return [found.chosen, *inside[:: max(1, len(inside) // 4)].tolist(), int(inside[-1])]
+
+
+@each_family
+def test_curves_are_the_strengths_of_single_hinges(cls: type[Hinge]) -> None:
+    found_any = False
+    for found in sweeps(cls):
+        for index in some(found):
+            hinge = at(cls, found, index)
+            assert bool(found.kept[index]) is (hinge is not None)
+            if hinge is None:
+                continue
+            assert found.axis[index] == pytest.approx(float(getattr(hinge, found.shown)))
+            for name, plastic in NAMES.items():
+                strengths = list(hinge.strengths(DUTY, plastic))
+                real = [s for s in strengths if not (s.limit or s.caution)]
+                if real:
+                    least = min(float(s.factor) for s in real)
+                    assert found.factors[name][index] == pytest.approx(min(least, FAR))
+                else:
+                    factors = [float(s.factor) for s in strengths]
+                    assert any(found.factors[name][index] == pytest.approx(f) for f in factors)
+                found_any = True
+    assert found_any
+
+
+@each_family
+def test_the_chosen_point_is_the_familys_default(cls: type[Hinge]) -> None:
+    for found in sweeps(cls):
+        assert found.values[found.chosen] == pytest.approx(bounds(cls)[found.field].default)
+        assert found.kept[found.chosen]
+        for line in found.factors.values():
+            assert np.isfinite(line[found.chosen])
+        spans = [np.ptp(line[found.read]) for line in found.factors.values()]
+        assert max(spans) > 0  # the field matters
+
+
+def test_a_field_that_is_given_comes_before_one_that_is_found() -> None:
+    assert [(f.field, f.shown) for f in sweeps(SheetFlexure)] == [
+        ("web", "web"),
+        ("web_length", "bend_radius"),
+    ]
+    assert [f.field for f in sweeps(SlitLattice)] == ["rows"]
+    assert [f.field for f in sweeps(RodLoops)] == ["rod"]
+
+
+def test_strain_of_a_web_grows_as_one_over_its_radius() -> None:
+    """At least t/(2R), more by the same factor everywhere: that of the fillet at its root."""
+    found = sweeps(SheetFlexure, Duty(load=0, pull=0))[1]
+    strain = found.strains["PETG"].actual
+    plain = 100 * SheetFlexure().web / (2 * found.axis)
+    ratio = strain / plain
+    assert ratio == pytest.approx(ratio[0])
+    assert 1 <= ratio[0] < 2
+
+
+def test_more_rows_take_less_torque_and_less_strain() -> None:
+    (found,) = sweeps(SlitLattice)
+    (torques,) = found.efforts.values()
+    for name, torque in torques.items():
+        assert np.all(np.diff(torque) < 0)
+        assert np.all(np.diff(found.strains[name].actual) < 0)
+        ratio = torque[found.chosen] * (found.values[found.chosen] - 1)
+        assert torque * (found.values - 1) == pytest.approx(ratio)  # strips in series
+
+
+def test_a_family_of_limits_alone_is_held_against_one() -> None:
+    assert all(found.asked == 1 for found in sweeps(BreakAwayLink, Duty(margin=3)))
+    assert all(found.asked == 3 for found in sweeps(RodLoops, Duty(margin=3)))
+
+
+@each_family
+def test_every_line_has_its_dot_at_the_default(cls: type[Hinge]) -> None:
+    figure = strength_figure(cls, DUTY)
+    drawn = [axes for axes in figure.axes if axes.axison]
+    assert drawn
+    for axes in drawn:
+        dots = [line for line in axes.lines if line.get_gid() == "chosen"]
+        lines = [line for line in axes.lines if str(line.get_gid()).startswith(("line", "strain"))]
+        assert len(dots) == len(lines) > 0
+        for dot, line in zip(dots, lines, strict=True):
+            (x,), (y,) = map(np.asarray, (dot.get_xdata(), dot.get_ydata()))
+            xs, ys = map(np.asarray, (line.get_xdata(), line.get_ydata()))
+            assert y == ys[np.abs(xs - x).argmin()]
+        assert any(line.get_linestyle() == ":" for line in axes.lines)
+
+
+@pytest.mark.parametrize("cls", [RodLoops, SlitLattice])
+def test_the_svg_is_the_same_every_time_and_whole(cls: type[Hinge]) -> None:
+    first = strength_curve(cls)
+    assert first == strength_curve(cls)
+    root = ElementTree.fromstring(first)
+    assert root.tag.endswith("svg")
+    assert b"<dc:date>" not in first
+    loaded = re.findall(rb'(?:href|src)="(?!#)([^"]*)"', first)
+    assert not loaded
+    assert first.count(b'id="chosen') >= len(NAMES)
+
+
+def test_it_stands_on_opaque_paper() -> None:
+    """The first shape is a sheet in the colour of paper: dark pages show through nowhere."""
+    root = ElementTree.fromstring(strength_curve(RodLoops))
+    first = next(element for element in root.iter() if element.tag.endswith("path"))
+    assert f"fill: {LIGHT['surface']}" in first.attrib["style"]
+    assert "opacity" not in first.attrib["style"]
+
+
+def test_another_duty_gives_another_curve() -> None:
+    light, heavy = sweeps(RodLoops, Duty(load=1)), sweeps(RodLoops, Duty(load=10))
+    for one, other in zip(light, heavy, strict=True):
+        for name in one.factors:
+            assert np.all(one.factors[name][one.read] > other.factors[name][one.read])
+
+
+def test_lines_stay_apart_without_colour_or_without_dashes() -> None:
+    styles = [line_style(k) for k in range(15)]
+    assert len({(str(s["color"]), str(s["ls"])) for s in styles}) == 15
+    assert len(NAMES) <= 15

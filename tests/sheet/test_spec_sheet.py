@@ -1,0 +1,130 @@
+"""The page as Markdown and as HTML: all facts are there, and free text means only itself."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+
+import pytest
+
+from scadgen import BreakAwayLink, RodLoops, SlitLattice, WaistedSpindle
+from scadgen.family import Hinge
+from scadgen.gallery.palette import DARK, LIGHT
+from scadgen.sheet.facts import Facts, facts
+from scadgen.sheet.spec_sheet import spec_sheet
+from tests.gallery.pages import Page
+from tests.sheet.subjects import COARSE, FINE, Subject, subject
+from tests.support import each_family
+
+#: Tags, marks of Markdown, template marks, a line break, a right-to-left mark, a comment's end.
+HOSTILE = (
+    '<script>alert(1)</script> </title> | `x` **b** [a](http://x) {{ 7*7 }} \n# h \u202e "q" */'
+)
+
+
+def html(about: Subject) -> str:
+    return spec_sheet(*about)[f"{about[0].name}_sheet.html"].decode()
+
+
+def markdown(about: Subject) -> str:
+    return spec_sheet(*about)[f"{about[0].name}_sheet.md"].decode()
+
+
+def shown(text: str) -> str:
+    """Markdown as its reader sees the words: without escapes and cells."""
+    return re.sub(r"\\([\\`*_\[\]<>|~&#!+=.)-])", r"\1", text)
+
+
+def every_word(told: Facts) -> list[str]:
+    """All that the facts say."""
+    rows = (*told.printing, *told.moving, *told.load, *told.cautions)
+    words = [told.heading, told.note, told.about, told.verdict, told.weakest]
+    words += [text for row in rows for text in (row.label, row.words)]
+    words += [
+        str(value)
+        for place in told.places
+        for name, value in dataclasses.asdict(place).items()
+        if name not in ("good", "source")
+    ]
+    return [" ".join(text.split()) for text in words]
+
+
+def test_two_files_by_the_name_of_the_job() -> None:
+    files = spec_sheet(*subject(WaistedSpindle(), name="tea_lid"))
+    assert list(files) == ["tea_lid_sheet.md", "tea_lid_sheet.html"]
+    assert files == spec_sheet(*subject(WaistedSpindle(), name="tea_lid"))
+
+
+@each_family
+def test_both_pages_show_every_fact(cls: type[Hinge]) -> None:
+    about = subject(cls())
+    page, text = Page(html(about)).words, " ".join(shown(markdown(about)).split())
+    for words in every_word(facts(*about)):
+        assert words in page
+        assert words in text
+
+
+def test_html_is_whole_and_loads_nothing() -> None:
+    text = html(subject(RodLoops()))
+    page = Page(text)
+    assert list(page.paths()) == []
+    assert not page.every("script")
+    assert not re.search(r"url\(|@import|https?://", text)
+    assert [tag for tag, _ in page.tags].count("h1") == 1
+    assert page.every("html")[0]["lang"] == "en"
+
+
+@pytest.mark.parametrize(
+    ("cls", "stance"), [(WaistedSpindle, "standing"), (RodLoops, "lying"), (SlitLattice, "flat")]
+)
+def test_the_drawing_is_the_one_of_the_posture(cls: type[Hinge], stance: str) -> None:
+    page = Page(html(subject(cls())))
+    (used,) = page.every("use")
+    assert used["href"] == f"#icon-{stance}"
+    assert f"icon-{stance}" in {symbol.get("id") for symbol in page.every("symbol")}
+    label = next(tag["aria-label"] for tag in page.every("svg") if "aria-label" in tag)
+    assert cls.posture in label
+
+
+def test_both_schemes_and_paper_have_their_colours() -> None:
+    text = html(subject(WaistedSpindle()))
+    bright, dark = text.split("@media screen and (prefers-color-scheme: dark)")
+    assert all(f"--{name}: {colour};" in bright for name, colour in LIGHT.items())
+    assert all(f"--{name}: {colour};" in dark for name, colour in DARK.items())
+    assert "size: A4" in text
+
+
+def test_what_bears_too_little_stands_out() -> None:
+    failing, bearing = subject(SlitLattice()), subject(WaistedSpindle())
+    for about, bad in ((failing, True), (bearing, False)):
+        marked = [tag for tag in Page(html(about)).every("td") if tag.get("class") == "bad"]
+        assert bool(marked) is bad
+        assert ("**too little**" in markdown(about)) is bad
+    assert "not kept" in markdown(subject(BreakAwayLink()))
+
+
+def test_a_proof_that_failed_is_told_at_the_top() -> None:
+    about = subject(WaistedSpindle(), FINE, COARSE)
+    assert "NOT proven" in markdown(about).split("## Printing")[0]
+    assert "verdict bad" in html(about)
+    assert "verdict bad" not in html(subject(WaistedSpindle()))
+
+
+def test_free_text_means_only_itself_in_html() -> None:
+    about = subject(WaistedSpindle(), title=HOSTILE, note=HOSTILE)
+    page, usual = Page(html(about)), Page(html(subject(WaistedSpindle())))
+    assert [tag for tag, _ in page.tags] == [tag for tag, _ in usual.tags]
+    assert "<script>alert(1)</script> </title> | `x`" in page.words
+    assert "{{ 7*7 }}" in page.words
+    assert "\u202e" not in page.words
+
+
+def test_free_text_means_only_itself_in_markdown() -> None:
+    about = subject(WaistedSpindle(), title=HOSTILE, note=HOSTILE)
+    text, usual = markdown(about), markdown(subject(WaistedSpindle()))
+    assert [line[:1] for line in text.splitlines()][4:] == [
+        line[:1] for line in usual.splitlines()
+    ][4:]
+    assert not re.search(r"(?<!\\)<", text)
+    assert r"\<script\>" in text
+    assert r"\[a\](http" in text
