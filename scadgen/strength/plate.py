@@ -13,8 +13,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import numpy as np
-
 #: Leaf thickness over web thickness, and the flexing length that a root adds, in web thicknesses.
 #: Derived: two-dimensional finite elements, plane strain, nu 0.35, web centred on the leaf;
 #: +-0.02. W. J. O'Donnell, J. Appl. Mech. 27 (1960) 461 gives 0.44 for a half space (from memory).
@@ -31,6 +29,8 @@ def stiffening(searle: Any, poisson: Any) -> Any:
 
     ``searle`` 0 or more, ``poisson`` 0 to 0.5; floats or arrays.
     """
+    import numpy as np
+
     square = np.square(poisson)
     edge = np.maximum((3 * (1 - square)) ** 0.25 * np.sqrt(searle), 1e-2)
     x = np.minimum(edge, 300.0)  # beyond it the ratios below are 1 to every digit
@@ -47,6 +47,8 @@ def root_length(leaf_thickness: Any, thickness: Any) -> Any:
     computed: take the value as a guide. The strain in the corner itself is higher: give the root a
     fillet of half the web's thickness or more (common practice, no source).
     """
+    import numpy as np
+
     ratios, added = zip(*ROOTS, strict=True)
     return np.interp(np.divide(leaf_thickness, thickness), ratios, added) * thickness
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from tests.benchmarks.growth import Growth
@@ -35,7 +36,8 @@ def page(
 def _about(about: Mapping[str, str], load: tuple[float, float]) -> Iterator[str]:
     yield from (f"- {what}: {words}" for what, words in about.items())
     before, after = load
-    yield f"- Load of the machine: {before:.1f} before, {after:.1f} after\n"
+    busy = " (other programs were waiting too)" if max(load) > (os.cpu_count() or 1) + 1 else ""
+    yield f"- Load of the machine: {before:.1f} before, {after:.1f} after{busy}\n"
 
 
 def _ratios(groups: Mapping[str, Sequence[Ratio]]) -> Iterator[str]:
