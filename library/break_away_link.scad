@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 8b9de308889df188
+// Fingerprint of this text as written: 3e670a4fe6adbe4a
 
 /* [Part] */
 // What to draw
@@ -131,9 +131,9 @@ module break_away_link(
   notch = web - left;  // depth of a score line
   join = 0.01;  // parts that are one body reach this far into each other
   least_recess = 2 * notch + 2 * join;
-  least_border = recess + 1;
+  least_border = recess + 2 * line_width;
   slot = web_width + 2 * clearance;  // width of a recess
-  least_edge = webs * (slot + 1);
+  least_edge = webs * (slot + 2 * 2 * line_width);
   most_left = 2 * sqrt(effort * border / (strength * webs * web_width));
   most_swing = 2 * atan((gap - clearance) / (2 * thickness - web));
   least_angle = -swing;
@@ -172,7 +172,7 @@ module break_away_link(
   assert(edge >= least_edge - grain, str(
     "break_away_link(): edge = ", edge,
     " mm; it must be at least ", ceil((least_edge - grain) / 0.5) * 0.5,
-    " mm, or the recesses run together."));
+    " mm, or a wall beside a recess is less than two lines thick."));
   assert(left <= most_left + grain, str(
     "break_away_link(): left = ", left,
     " mm; it must be at most ", floor((most_left + grain) / 0.05) * 0.05,

@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: dc659e237482a172
+// Fingerprint of this text as written: e28b0dbc834dd371
 
 /* [Part] */
 // What to draw
@@ -156,7 +156,9 @@ module facing_cones(
   rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
   solid = radius / rim;  // radius within which a faceted knuckle is solid
   rind = wall;  // depth of the wall that an arm may reach into
-  slim = radius - rind;  // radius that the corners of an arm may not pass
+  join = 0.01;  // parts that are one body reach this far into each other
+  // from the axis to the faceted bore, which an arm may not enter
+  slim = (radius - rind) * rim + join;
   most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
   // iSO 273: M3, M4, M5 by fine, medium, coarse
@@ -189,7 +191,6 @@ module facing_cones(
   least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
   least_leaf_length_2 = stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0;
   link = height - 2 * ear - 2 * play;  // height of the link between the ears
-  join = 0.01;  // parts that are one body reach this far into each other
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
@@ -227,7 +228,7 @@ module facing_cones(
   assert(leaf_thickness <= most_leaf_thickness + grain, str(
     "facing_cones(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
-    " mm, or the corners of the arms stand out."));
+    " mm, or the corners of the arms leave the wall."));
   assert(leaf_length >= seat - grain, str(
     "facing_cones(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,

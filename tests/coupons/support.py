@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+import itertools
+import math
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -13,7 +14,8 @@ from scadgen.coupons.results import FREE, FUSED, Results
 from scadgen.coupons.solids import piece
 from scadgen.family import all_families
 from scadgen.kinds.pivot import Pivot
-from scadgen.proof.layers import layers
+from scadgen.proof.cuts import SLIVER
+from scadgen.proof.layers import TOUCH
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
@@ -34,26 +36,40 @@ def pieces(printed: Plan, value: float) -> tuple[Manifold, ...]:
     return tuple(piece(printed, value).decompose())
 
 
-@dataclass(frozen=True)
-class Grown:
-    """A solid as a printer makes it whose lines spread by ``growth`` (mm) per side."""
+def turns(printed: Plan, value: float, growth: float, layer: float, fall: float = 0) -> bool:
+    """Whether a piece comes out free whose lines spread by ``growth`` (mm) per side, below 0 too.
 
-    solid: Manifold
-    growth: float
+    It fuses where two bodies come nearer in one layer than a slicer leaves open, and where a layer
+    of one is laid on the other. fall: how much higher than drawn its layers lie, in layers.
+    """
+    bodies = pieces(printed, value)
+    count = math.ceil(max(body.bounding_box()[5] for body in bodies) / layer)
+    middles = [(k + 0.5 + fall) * layer for k in range(count)]
+    grown = [[spread(body, z, growth) for z in middles] for body in bodies]
+    for one, other in itertools.permutations(grown, 2):
+        beside = zip((rounded(section, TOUCH) for section in one), other, strict=True)
+        if any(area(*pair) > SLIVER for pair in (*beside, *zip(one[1:], other, strict=False))):
+            return False
+    return True
 
-    def bounding_box(self) -> Any:
-        return self.solid.bounding_box()
 
-    def slice(self, height: float) -> CrossSection:
-        from manifold3d import JoinType
+def spread(body: Manifold, height: float, growth: float) -> CrossSection:
+    """A cross section as a printer makes it whose lines spread by ``growth`` (mm) per side."""
+    from manifold3d import JoinType
 
-        return self.solid.slice(height).offset(self.growth, JoinType.Miter, 2.0)
+    return body.slice(height).offset(growth, JoinType.Miter, 2.0)
 
 
-def turns(printed: Plan, value: float, growth: float, layer: float) -> bool:
-    """Whether a piece comes out free, by the proof's own layers of the grown solids."""
-    grown: Any = [Grown(body, growth) for body in pieces(printed, value)]
-    return layers(grown, layer).fused == 0
+def rounded(section: CrossSection, distance: float) -> CrossSection:
+    """All that is nearer to a section than a distance (mm)."""
+    from manifold3d import JoinType
+
+    return section.offset(distance, JoinType.Round, 2.0, 32)
+
+
+def area(one: CrossSection, other: CrossSection) -> float:
+    """Area that two sections share, mm2."""
+    return float((one ^ other).area())
 
 
 def simulated(printed: Plan, growth: float, layer: float) -> Results:

@@ -13,7 +13,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: f4e3ae9cc2721401
+// Fingerprint of this text as written: 5d8e05629c10c328
 
 /* [Part] */
 // What to draw
@@ -161,7 +161,9 @@ module captive_cone(
   rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
   solid = radius / rim;  // radius within which a faceted knuckle is solid
   rind = wall / 2;  // depth of a ring's wall that an arm may reach into
-  slim = radius - rind;  // radius that the corners of an arm may not pass
+  join = 0.01;  // parts that are one body reach this far into each other
+  // from the axis to the faceted bore, which an arm may not enter
+  slim = (radius - rind) * rim + join;
   most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
   // iSO 273: M3, M4, M5 by fine, medium, coarse
@@ -204,7 +206,6 @@ module captive_cone(
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
   screw_pitch = leaf_width / screws;  // from one screw to the next
   face = leaf_thickness / 2;  // from the axis to the plane of a leaf's inner face
-  join = 0.01;  // parts that are one body reach this far into each other
   // reach of an arm into its faceted knuckle, so that the arm's corners are inside
   bite = radius - sqrt(solid * solid - leaf_thickness / 2 * leaf_thickness / 2) + join;
   stop_run = cos(stop_at);  // cosine of the turn at the stop
@@ -235,7 +236,7 @@ module captive_cone(
   assert(leaf_thickness <= most_leaf_thickness + grain, str(
     "captive_cone(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
-    " mm, or the corners of the arms stand out."));
+    " mm, or the corners of the arms leave the wall."));
   assert(leaf_length >= seat - grain, str(
     "captive_cone(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,

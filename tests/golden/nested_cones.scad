@@ -13,7 +13,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: dc12b0b2f6117f08
+// Fingerprint of this text as written: f11edc7e220eb71a
 
 /* [Part] */
 // What to draw
@@ -155,7 +155,9 @@ module nested_cones(
   rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
   solid = radius / rim;  // radius within which a faceted knuckle is solid
   rind = wall / 2;  // depth of a ring's wall that an arm may reach into
-  slim = radius - rind;  // radius that the corners of an arm may not pass
+  join = 0.01;  // parts that are one body reach this far into each other
+  // from the axis to the faceted bore, which an arm may not enter
+  slim = (radius - rind) * rim + join;
   most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
   // iSO 273: M3, M4, M5 by fine, medium, coarse
@@ -190,7 +192,6 @@ module nested_cones(
   // height from the root of one post to the root of the next
   storey = (height - knuckle) / (links - 1);
   eaves = storey - wall - play - shaft / 2;  // height at which the post ends and its cone begins
-  join = 0.01;  // parts that are one body reach this far into each other
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
@@ -220,7 +221,7 @@ module nested_cones(
   assert(leaf_thickness <= most_leaf_thickness + grain, str(
     "nested_cones(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
-    " mm, or the corners of the arms stand out."));
+    " mm, or the corners of the arms leave the wall."));
   assert(leaf_length >= seat - grain, str(
     "nested_cones(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
