@@ -74,10 +74,10 @@ def legend(plan: Plan) -> Iterator[str]:
 
 
 def _where_free(plan: Plan, value: float) -> str:
-    """The usual layers in which a piece claims to be free, and those in which it fuses."""
+    """The usual layers in which a piece claims to be free, and those in which it may fuse."""
     free = [number(height) for height in LAYER_HEIGHTS if plan.claimed(value, height)]
     others = [number(height) for height in LAYER_HEIGHTS if not plan.claimed(value, height)]
-    fuses = f"; fuses at {', '.join(others)} mm" if others else ""
+    fuses = f"; may fuse at {', '.join(others)} mm" if others else ""
     return f"{', '.join(free)} mm{fuses}"
 
 

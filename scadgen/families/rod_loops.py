@@ -7,7 +7,11 @@ from dataclasses import replace
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
+<<<<<<< HEAD
 from scadgen.expr import atan, sqrt
+=======
+from scadgen.expr import sin, sqrt
+>>>>>>> 3a26172fce7733b990a6813046eb0e6e5c288695
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap
 from scadgen.kinds.lying import LyingPivot
@@ -64,6 +68,10 @@ class RodLoops(LyingPivot):
         yield at_least(self.length, shortest, "or the loops are too slender beside the rod")
         longest = self.shortest(self.bridge - 2 * self.gap)
         yield at_most(self.length, longest, "or the rod bridges too far: more loops help")
+        flat, low = self.rod / 2 * sin(OCTANT), rod_depth(self.rod / 2)
+        lowered = low + self.layer
+        room = sqrt(flat * flat + lowered * lowered) - self.rod / 2
+        yield at_least(self.clearance, room, "or a layer of the rod lands on the loop below it")
         yield from super().rules()
 
     @classmethod

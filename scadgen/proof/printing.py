@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from .air import Air, air
 from .bed import SPREAD, Bed, bed
-from .cuts import Cuts
+from .cuts import TOLERANCE, Cuts
 from .finding import Finding
 from .layers import TOUCH, Layers, layers
 from .margin import Margin, margins
@@ -77,11 +77,11 @@ def _layers(cut: Layers, longest_bridge: float) -> Finding:
     hanging = f"{cut.droop:.2f} mm2 droop, {cut.islands} islands"
     spans = f"bridges up to {cut.span:.1f} of {longest_bridge:g} mm"
     fused = f"{cut.fused:.2f} mm2 fused"
-    at = _places(cut)
+    at, far = _places(cut), cut.span > longest_bridge + TOLERANCE
     measured, needed, unit, change = _decisive(cut, longest_bridge)
     return Finding(
         f"layers of {cut.height:g} mm",
-        cut.droop == 0 and cut.fused == 0 and cut.span <= longest_bridge and bed_area > 0,
+        cut.droop == 0 and cut.fused == 0 and not far and bed_area > 0,
         f"{hanging}; {spans}; {fused}; {bed_area:.0f} mm2 or more of each body on the bed{at}.",
         measured=measured,
         needed=needed,
@@ -117,7 +117,8 @@ def _decisive(cut: Layers, longest_bridge: float) -> tuple[float, float, str, st
     if cut.droop:
         steep = f"lean undersides {cut.reach_angle:g} deg or less from the vertical"
         return cut.droop, 0.0, "mm2", f"{steep}, or carry both ends of what is flat"
-    change = f"shorter bridges: {longest_bridge:g} mm at most" if cut.span > longest_bridge else ""
+    far = cut.span > longest_bridge + TOLERANCE
+    change = f"shorter bridges: {longest_bridge:g} mm at most" if far else ""
     return cut.span, longest_bridge, "mm", change
 
 

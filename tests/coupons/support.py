@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import functools
+import itertools
+import math
 from typing import TYPE_CHECKING
 
 import pytest
@@ -34,36 +36,40 @@ def pieces(printed: Plan, value: float) -> tuple[Manifold, ...]:
     return tuple(piece(printed, value).decompose())
 
 
-def turns(printed: Plan, value: float, growth: float, layer: float) -> bool:
-    """Whether a piece comes out free of a printer whose lines spread by ``growth`` (mm) per side.
+def turns(printed: Plan, value: float, growth: float, layer: float, fall: float = 0) -> bool:
+    """Whether a piece comes out free whose lines spread by ``growth`` (mm) per side, below 0 too.
 
-    Every layer's outlines are moved out by so much. Bodies join where they then come nearer than
-    what a slicer closes in one layer, or where one lands on the other's layer below.
+    It fuses where two bodies come nearer in one layer than a slicer leaves open, and where a layer
+    of one is laid on the other. fall: how much higher than drawn its layers lie, in layers.
     """
-    one, other = (
-        [_spread(body, (k + 0.5) * layer, growth) for k in range(_count(body, layer))]
-        for body in pieces(printed, value)
-    )
-    for k, (a, b) in enumerate(zip(one, other, strict=False)):
-        beside = [(_moved(a, TOUCH), b)]
-        landing = [(a, other[k - 1]), (b, one[k - 1])] if k else []
-        if any((high ^ low).area() > SLIVER for high, low in (*beside, *landing)):
+    bodies = pieces(printed, value)
+    count = math.ceil(max(body.bounding_box()[5] for body in bodies) / layer)
+    middles = [(k + 0.5 + fall) * layer for k in range(count)]
+    grown = [[spread(body, z, growth) for z in middles] for body in bodies]
+    for one, other in itertools.permutations(grown, 2):
+        beside = zip((rounded(section, TOUCH) for section in one), other, strict=True)
+        if any(area(*pair) > SLIVER for pair in (*beside, *zip(one[1:], other, strict=False))):
             return False
     return True
 
 
-def _count(body: Manifold, layer: float) -> int:
-    return int(body.bounding_box()[5] / layer + 0.5)
-
-
-def _spread(body: Manifold, height: float, growth: float) -> CrossSection:
-    return _moved(body.slice(height), growth)
-
-
-def _moved(section: CrossSection, distance: float) -> CrossSection:
+def spread(body: Manifold, height: float, growth: float) -> CrossSection:
+    """A cross section as a printer makes it whose lines spread by ``growth`` (mm) per side."""
     from manifold3d import JoinType
 
-    return section.offset(distance, JoinType.Miter, 2.0)
+    return body.slice(height).offset(growth, JoinType.Miter, 2.0)
+
+
+def rounded(section: CrossSection, distance: float) -> CrossSection:
+    """All that is nearer to a section than a distance (mm)."""
+    from manifold3d import JoinType
+
+    return section.offset(distance, JoinType.Round, 2.0, 32)
+
+
+def area(one: CrossSection, other: CrossSection) -> float:
+    """Area that two sections share, mm2."""
+    return float((one ^ other).area())
 
 
 def simulated(printed: Plan, growth: float, layer: float) -> Results:
