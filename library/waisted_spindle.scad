@@ -12,11 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-<<<<<<< HEAD
 // Fingerprint of this text as written: e2e40dd3a8a4c846
-=======
-// Fingerprint of this text as written: 8c52f8956b0d64c8
->>>>>>> 3a26172fce7733b990a6813046eb0e6e5c288695
 
 /* [Part] */
 // What to draw

@@ -7,11 +7,7 @@ from dataclasses import replace
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
-<<<<<<< HEAD
-from scadgen.expr import atan, sqrt
-=======
-from scadgen.expr import sin, sqrt
->>>>>>> 3a26172fce7733b990a6813046eb0e6e5c288695
+from scadgen.expr import atan, sin, sqrt
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap
 from scadgen.kinds.lying import LyingPivot

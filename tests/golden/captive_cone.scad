@@ -13,11 +13,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-<<<<<<< HEAD
 // Fingerprint of this text as written: 5fa231b9ca7ebbcc
-=======
-// Fingerprint of this text as written: 5d8e05629c10c328
->>>>>>> 3a26172fce7733b990a6813046eb0e6e5c288695
 
 /* [Part] */
 // What to draw

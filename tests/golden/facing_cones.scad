@@ -12,11 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-<<<<<<< HEAD
 // Fingerprint of this text as written: 8c7ea726b6ef1878
-=======
-// Fingerprint of this text as written: 87373e04b5879091
->>>>>>> 3a26172fce7733b990a6813046eb0e6e5c288695
 
 /* [Part] */
 // What to draw

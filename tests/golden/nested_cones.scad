@@ -13,11 +13,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-<<<<<<< HEAD
 // Fingerprint of this text as written: 38e3429254c7170a
-=======
-// Fingerprint of this text as written: f11edc7e220eb71a
->>>>>>> 3a26172fce7733b990a6813046eb0e6e5c288695
 
 /* [Part] */
 // What to draw

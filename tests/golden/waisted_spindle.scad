@@ -12,11 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-<<<<<<< HEAD
 // Fingerprint of this text as written: 4a4f28be1389285e
-=======
-// Fingerprint of this text as written: 09591549c9864bab
->>>>>>> 3a26172fce7733b990a6813046eb0e6e5c288695
 
 /* [Part] */
 // What to draw
