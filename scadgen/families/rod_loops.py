@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
-from scadgen.expr import atan, sin, sqrt
+from scadgen.expr import atan, cos, sqrt
 from scadgen.family import derived, family, mm
 from scadgen.gaps import Gap
 from scadgen.kinds.lying import LyingPivot
@@ -54,6 +54,13 @@ class RodLoops(LyingPivot):
         """Outer radius of a loop"""
         return sqrt(2) * self.bore + self.wall
 
+    @derived
+    def landing(self) -> float:
+        """Clearance that keeps a layer of the rod's flat off the loop below its edges"""
+        half = self.rod / 2
+        lowered = half * half + self.rod * cos(OCTANT) * self.layer + self.layer * self.layer
+        return sqrt(lowered) - half
+
     def longest_bridge(self) -> float:
         return self.bridge
 
@@ -64,10 +71,6 @@ class RodLoops(LyingPivot):
         yield at_least(self.length, shortest, "or the loops are too slender beside the rod")
         longest = self.shortest(self.bridge - 2 * self.gap)
         yield at_most(self.length, longest, "or the rod bridges too far: more loops help")
-        flat, low = self.rod / 2 * sin(OCTANT), rod_depth(self.rod / 2)
-        lowered = low + self.layer
-        room = sqrt(flat * flat + lowered * lowered) - self.rod / 2
-        yield at_least(self.clearance, room, "or a layer of the rod lands on the loop below it")
         yield from super().rules()
 
     @classmethod

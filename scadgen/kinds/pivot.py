@@ -75,8 +75,7 @@ class Pivot(Leaves):
 
     def rules(self) -> Iterable[Rule]:
         yield from super().rules()
-        landing = self.layer * cos(45)
-        yield at_least(self.clearance, landing, "or a layer of one link lands on the other")
+        yield at_least(self.clearance, self.landing, "or a layer of one link lands on the other")
         chamfer = 2 * self.first_spread - self.clearance + self.layer / 2
         yield at_least(self.foot, chamfer, "or the links join where a first layer spreads")
         yield at_most(self.swing, self.stop, "or the leaves meet before")
@@ -112,6 +111,11 @@ class Pivot(Leaves):
     def extruded_along(self, outline: Shape) -> Shape:
         """An outline drawn across the axis, as long as the knuckles are together."""
         raise NotImplementedError
+
+    @derived
+    def landing(self) -> float:
+        """Clearance that keeps a layer of a 45-degree wall off the link below it"""
+        return self.layer * cos(45)
 
     @derived
     def first_spread(self) -> float:

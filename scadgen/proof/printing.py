@@ -192,13 +192,13 @@ def _over_extrusion(cut: list[Layers], found: list[Margin], over: float) -> Find
 
 
 def _walls(found: tuple[Wall, ...], names: Names, line_width: float) -> Finding:
-    two = 2 * line_width
+    one, two = ONE_LINE * line_width, 2 * line_width
     if not found:
         words = f"none is thinner than two lines, {two:g} mm."
-        return Finding("walls", True, words, measured=two, needed=two, unit="mm")
+        return Finding("walls", True, words, measured=two, needed=one, unit="mm")
     worst = min(found, key=lambda wall: wall.width)
     others = f"; {len(found)} walls in all" if len(found) > 1 else ""
-    gone = worst.width < ONE_LINE * line_width
+    gone = worst.width < one
     return Finding(
         "walls",
         not gone,
@@ -206,7 +206,8 @@ def _walls(found: tuple[Wall, ...], names: Names, line_width: float) -> Finding:
         f"to {worst.high:.4g} mm about x = {worst.x:.4g}, y = {worst.y:.4g} mm, {worst.area:.2f} "
         f"mm2; two lines are {two:g} mm{', and it is too thin for one' * gone}{others}.",
         measured=worst.width,
-        needed=two,
+        needed=one,
         unit="mm",
+        slack=two - one,
         change=f"thicker walls: at least {two:g} mm",
     )

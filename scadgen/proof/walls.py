@@ -108,7 +108,7 @@ def _patches(section: CrossSection, z: float, line_width: float) -> Iterator[_Pa
         width = _neck(section, around, thick, line_width)
         far = part - _rounded(thick, CORNER * line_width)
         if width is None and far.area() > line_width**2 / 2:
-            width = _thickest(far, 2 * line_width)
+            width = _thickest(section, far, 2 * line_width)
         if width is not None:
             yield _Patch(part, z, width)
 
@@ -134,9 +134,13 @@ def _neck(
     return _largest(passes, 2 * line_width)
 
 
-def _thickest(section: CrossSection, most: float) -> float:
-    """Diameter of the largest disc that fits into a section, up to ``most``."""
-    return _largest(lambda width: not _rounded(section, -width / 2).is_empty(), most)
+def _thickest(section: CrossSection, part: CrossSection, most: float) -> float:
+    """Diameter of the largest disc in a section that reaches into a part of it, up to ``most``."""
+
+    def reaches(width: float) -> bool:
+        return not (_rounded(_rounded(section, -width / 2), width / 2) ^ part).is_empty()
+
+    return _largest(reaches, most)
 
 
 def _largest(holds: Callable[[float], bool], most: float) -> float:

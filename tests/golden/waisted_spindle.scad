@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 4a4f28be1389285e
+// Fingerprint of this text as written: c0a84bfddc399a87
 
 /* [Part] */
 // What to draw
@@ -187,7 +187,8 @@ module waisted_spindle(
   most_screws = screw > 0 ? leaf_width / seat : screws;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_angle = -swing;
-  least_clearance = layer * cos(45);
+  // clearance that keeps a layer of a 45-degree wall off the link below it
+  landing = layer * cos(45);
   // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
   first_spread = 0.2;
   least_foot = 2 * first_spread - clearance + layer / 2;
@@ -265,9 +266,9 @@ module waisted_spindle(
     "waisted_spindle(): angle = ", angle,
     " deg; it must be at least ", ceil(least_angle - grain),
     " deg, or it is drawn further than it turns."));
-  assert(clearance >= least_clearance - grain, str(
+  assert(clearance >= landing - grain, str(
     "waisted_spindle(): clearance = ", clearance,
-    " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
+    " mm; it must be at least ", ceil((landing - grain) / 0.05) * 0.05,
     " mm, or a layer of one link lands on the other."));
   assert(foot >= least_foot - grain, str(
     "waisted_spindle(): foot = ", foot,

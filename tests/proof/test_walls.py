@@ -54,6 +54,13 @@ def test_a_fin_leads_nowhere_beside_another_part() -> None:
     assert wall.width == pytest.approx(0.6, abs=0.01)
 
 
+@pytest.mark.parametrize("length", [4.7, 5, 8])
+def test_a_fin_is_as_thick_however_short_it_is(length: float) -> None:
+    fin = box((0, 0, 0), (6, 6, 8)) + box((5, 2, 0), (6 + length, 2.8, 8))
+    (wall,) = thin_walls([fin], 0.2, 0.6)
+    assert wall.width == pytest.approx(0.8, abs=0.01)
+
+
 def test_a_neck_is_measured_at_its_waist() -> None:
     """Two round cuts leave 0.5 mm between them."""
     cuts = rod(4, -1, 9).translate((0, 4.25, 0)) + rod(4, -1, 9).translate((0, -4.25, 0))

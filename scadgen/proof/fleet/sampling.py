@@ -25,8 +25,9 @@ if TYPE_CHECKING:
 
     from scadgen.kinds.pivot import Pivot
 
-#: Farther apart than this in the plane, mm, no printer brings two outlines together.
-FAR = 1.0
+#: Farther apart than this in the plane, mm, no printer brings two outlines together; in its first
+#: layer, which spreads beside, farther apart than that.
+FAR, FAR_ON_BED = 1.0, 2.5
 #: Corners that bend an outline by less, mm, are left out: the cut triangles leave such.
 ROUNDING = 1e-5
 #: Sections whose corners agree to so many decimals of a millimetre are one.
@@ -60,7 +61,9 @@ class _Cut:
         beside = set(zip(one, other, strict=True))
         upon = {*zip(one[1:], other, strict=False), *zip(one, other[1:], strict=False)}
         self.joined = any(_meets(_offset(a.whole, TOUCH), b.whole) for a, b in beside)
-        self.pairs = [(a, b) for a, b in beside | upon if _meets(_offset(a.whole, FAR), b.whole)]
+        self.pairs = [
+            (a, b) for a, b in beside | upon if _meets(_offset(a.whole, _far(a)), b.whole)
+        ]
 
     def free(self, printer: Printer) -> bool:
         """Whether no slicer joins the bodies, and no two of the printed sections meet."""
@@ -92,6 +95,10 @@ class _Layer:
             for filled, holes in zip(self.filled, self.holes, strict=True)
         ]
         return sum(pieces[1:], pieces[0]) if pieces else CrossSection()
+
+
+def _far(layer: _Layer) -> float:
+    return FAR_ON_BED if layer.first else FAR
 
 
 def _layers(body: Manifold, height: float, count: int) -> Iterator[_Layer]:
