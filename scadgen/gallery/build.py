@@ -20,6 +20,7 @@ from scadgen.gallery.page import THUMBNAIL, page_files
 
 FOLDER = Path("gallery")
 HAND_WRITTEN = (".toml", ".scad", ".py")  # right in the folder
+GUIDE = "guide"  # its folder of pages written by hand
 OF_THE_TESTS = ("validation.md", "speed.md")  # scripts of the tests write them
 WORKERS = 2
 
@@ -204,10 +205,17 @@ def _strays(folder: Path, known: Collection[str]) -> Iterator[Path]:
     """Files that are neither known nor written by hand."""
     for path in sorted(path for path in folder.rglob("*") if path.is_file()):
         parts = path.relative_to(folder).parts
-        by_hand = len(parts) == 1 and path.suffix in HAND_WRITTEN
+        by_hand = _is_by_hand(parts, path.suffix)
         hidden = any(part.startswith((".", "__")) for part in parts)
         if not by_hand and not hidden and "/".join(parts) not in {*known, *OF_THE_TESTS}:
             yield path
+
+
+def _is_by_hand(parts: Sequence[str], suffix: str) -> bool:
+    """Whether people write files of that suffix there: sources in the gallery, pages in guides."""
+    if len(parts) == 1:
+        return suffix in HAND_WRITTEN
+    return len(parts) == 2 and parts[0] == GUIDE and suffix == ".md"
 
 
 def _bytes(path: Path) -> bytes | None:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -13,7 +12,8 @@ from scadgen.coupons.results import FREE, FUSED, Results
 from scadgen.coupons.solids import piece
 from scadgen.family import all_families
 from scadgen.kinds.pivot import Pivot
-from scadgen.proof.layers import layers
+from scadgen.proof.cuts import SLIVER
+from scadgen.proof.layers import TOUCH
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
@@ -34,26 +34,36 @@ def pieces(printed: Plan, value: float) -> tuple[Manifold, ...]:
     return tuple(piece(printed, value).decompose())
 
 
-@dataclass(frozen=True)
-class Grown:
-    """A solid as a printer makes it whose lines spread by ``growth`` (mm) per side."""
-
-    solid: Manifold
-    growth: float
-
-    def bounding_box(self) -> Any:
-        return self.solid.bounding_box()
-
-    def slice(self, height: float) -> CrossSection:
-        from manifold3d import JoinType
-
-        return self.solid.slice(height).offset(self.growth, JoinType.Miter, 2.0)
-
-
 def turns(printed: Plan, value: float, growth: float, layer: float) -> bool:
-    """Whether a piece comes out free, by the proof's own layers of the grown solids."""
-    grown: Any = [Grown(body, growth) for body in pieces(printed, value)]
-    return layers(grown, layer).fused == 0
+    """Whether a piece comes out free of a printer whose lines spread by ``growth`` (mm) per side.
+
+    Every layer's outlines are moved out by so much. Bodies join where they then come nearer than
+    what a slicer closes in one layer, or where one lands on the other's layer below.
+    """
+    one, other = (
+        [_spread(body, (k + 0.5) * layer, growth) for k in range(_count(body, layer))]
+        for body in pieces(printed, value)
+    )
+    for k, (a, b) in enumerate(zip(one, other, strict=False)):
+        beside = [(_moved(a, TOUCH), b)]
+        landing = [(a, other[k - 1]), (b, one[k - 1])] if k else []
+        if any((high ^ low).area() > SLIVER for high, low in (*beside, *landing)):
+            return False
+    return True
+
+
+def _count(body: Manifold, layer: float) -> int:
+    return int(body.bounding_box()[5] / layer + 0.5)
+
+
+def _spread(body: Manifold, height: float, growth: float) -> CrossSection:
+    return _moved(body.slice(height), growth)
+
+
+def _moved(section: CrossSection, distance: float) -> CrossSection:
+    from manifold3d import JoinType
+
+    return section.offset(distance, JoinType.Miter, 2.0)
 
 
 def simulated(printed: Plan, growth: float, layer: float) -> Results:

@@ -198,6 +198,15 @@ def test_what_was_written_by_hand_is_left_alone(folder: Path) -> None:
     assert all(f"`*{path.suffix}`" in (folder / "README.md").read_text() for path in by_hand)
 
 
+def test_guides_are_left_alone_and_nothing_else_hides_there(folder: Path) -> None:
+    guides = folder / build.GUIDE
+    (guides / "deep").mkdir(parents=True)
+    for name in ("first.md", "spot.png", "deep/first.md"):
+        (guides / name).write_text("mine")
+    strays = [guides / "deep" / "first.md", guides / "spot.png"]
+    assert check_gallery(folder) == [f"{p}: nothing makes this file; delete it" for p in strays]
+
+
 def test_nothing_is_written_when_something_fails(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

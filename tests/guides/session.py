@@ -1,0 +1,176 @@
+"""A reader who follows one page, block by block, in a copy of the checkout."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+import shutil
+import subprocess
+import sys
+import tomllib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from scadgen.coupons.results import load_results
+from scadgen.jobs import JobError, load_job
+from scadgen.proof.fleet.reading import load_population
+from scadgen.sizing.wish import load_wish
+from scadgen.strength.materials import load_material
+from tests.engine import run
+from tests.guides.blocks import Block, blocks
+from tests.support import ROOT
+
+#: What a checkout holds, of which a reader may use any; pictures and meshes are left out.
+_COPIED = ("scadgen", "tests", "library", "README.md", "DEVELOPERS.md", "pyproject.toml")
+_BY_HAND = (".toml", ".scad", ".py")
+_LEFT_OUT = shutil.ignore_patterns("__pycache__", "web")
+
+
+class PageError(Exception):
+    """What a page says does not come true."""
+
+
+@dataclass
+class Session:
+    """The state of a reader: where they work, and what their Python knows.
+
+    openscad: whether what needs OpenSCAD is run, too.
+    outputs: for each ``text`` block that follows a block that was run, by its line, what came.
+    """
+
+    page: str
+    folder: Path
+    openscad: bool = True
+    names: dict[str, Any] = field(default_factory=lambda: {"__name__": "__page__"})
+    outputs: dict[int, str] = field(default_factory=dict)
+
+    def follow(self, text: str) -> Iterator[Block]:
+        """Do what each block of the page's text says and yield it then. Raises PageError."""
+        came: str | None = None
+        for block in blocks(text):
+            if block.language == "text" and came is not None and not block.remarks:
+                self.outputs[block.line] = came
+                came = None
+            else:
+                came = self._done(block)
+            yield block
+
+    def _done(self, block: Block) -> str | None:
+        """What running the block printed; None for one that prints nothing."""
+        if "not run" in block.remarks:
+            return None
+        if "file" in block.remarks:
+            self._save(block)
+        elif "from" in block.remarks:
+            self._excerpt(block)
+        elif block.language == "sh":
+            needs = block.remarks.get("needs") == "openscad"
+            return self._shell(block) if self.openscad or not needs else None
+        elif block.language == "python":
+            return self._python(block)
+        if block.language == "toml":
+            self._load(block)
+        if block.language == "scad" and "from" not in block.remarks and self.openscad:
+            self._render(block)
+        return None
+
+    def _shell(self, block: Block) -> str:
+        bin_folder = Path(sys.executable).parent
+        environment = {
+            "PATH": f"{bin_folder}{os.pathsep}{os.environ['PATH']}",
+            "PYTHONPATH": str(self.folder),
+            "PYTHONDONTWRITEBYTECODE": "1",
+            "HOME": str(self.folder / "home"),
+            "COLUMNS": "80",
+            "NO_COLOR": "1",
+            "LC_ALL": "C.UTF-8",
+        }
+        done = subprocess.run(
+            ["bash", "-euo", "pipefail", "-c", block.code],
+            cwd=self.folder,
+            env=environment,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            timeout=300,
+            check=False,
+        )
+        wanted = int(block.remarks.get("exits", 0))
+        if done.returncode != wanted:
+            self._fail(block, f"exits {done.returncode}, not {wanted}:\n{done.stdout}")
+        return done.stdout
+
+    def _python(self, block: Block) -> str:
+        out = io.StringIO()
+        code = compile(block.code, f"{self.page}:{block.line}", "exec")
+        with contextlib.chdir(self.folder), contextlib.redirect_stdout(out):
+            exec(code, self.names)
+        return out.getvalue()
+
+    def _save(self, block: Block) -> None:
+        name = block.remarks["file"]
+        if f"`{name}`" not in block.above:
+            self._fail(block, f"the text above does not tell the reader to save it as `{name}`")
+        path = self.folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(block.code, encoding="utf-8")
+
+    def _excerpt(self, block: Block) -> None:
+        whole = (self.folder / block.remarks["from"]).read_text(encoding="utf-8")
+        if block.code not in whole:
+            self._fail(block, f"{block.remarks['from']} holds no such lines")
+
+    def _render(self, block: Block) -> None:
+        """Draw it with the real OpenSCAD, where the reader would have saved it."""
+        path = self.folder / block.remarks.get("file", f"block_{block.line}.scad")
+        path.write_text(block.code, encoding="utf-8")
+        done = run(path, self.folder)
+        if done.code or done.trouble or done.empty:
+            self._fail(block, done.messages)
+
+    def _load(self, block: Block) -> None:
+        """Read a TOML block as what it is: a mistake in it raises JobError."""
+        path = self.folder / block.remarks.get("file", "block.toml")
+        path.write_text(block.code, encoding="utf-8")
+        refused = block.remarks.get("refused")
+        try:
+            _reader(tomllib.loads(block.code))(path)
+        except JobError as error:
+            if error.key != refused:
+                raise
+        else:
+            if refused:
+                self._fail(block, "it is not refused")
+
+    def _fail(self, block: Block, words: str) -> None:
+        raise PageError(f"{self.page}:{block.line}: {block.first!r}: {words}")
+
+
+def _reader(found: Mapping[str, Any]) -> Callable[[Path], object]:
+    """What reads a TOML file of that content."""
+    if "steps" in found:
+        return load_results
+    if "modulus" in found:
+        return load_material
+    if "growth" in found:
+        return load_population
+    return load_job if "family" in found and "part" not in found else load_wish
+
+
+def copy_checkout(folder: Path) -> Path:
+    """A copy of the checkout for a reader to work in."""
+    for name in _COPIED:
+        source = ROOT / name
+        if source.is_dir():
+            shutil.copytree(source, folder / name, ignore=_LEFT_OUT)
+        else:
+            shutil.copy(source, folder / name)
+    (folder / "gallery").mkdir()
+    for path in (ROOT / "gallery").iterdir():
+        if path.suffix in _BY_HAND:
+            shutil.copy(path, folder / "gallery")
+    (folder / "home").mkdir()
+    return folder

@@ -1,0 +1,129 @@
+"""The reader of the pages stumbles where a page is wrong."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from scadgen.jobs import JobError
+from tests.guides.blocks import blocks
+from tests.guides.session import PageError, Session
+from tests.guides.told import brought_up_to_date, is_told
+
+CAME = "first: 1\nsecond: 2\nthird: 3\n"
+
+
+def page(*lines: str) -> str:
+    return "\n".join(lines) + "\n"
+
+
+def follow(folder: Path, *lines: str) -> Session:
+    session = Session("page.md", folder, openscad=False)
+    list(session.follow(page(*lines)))
+    return session
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "home").mkdir()
+    return tmp_path
+
+
+def test_blocks_carry_their_remarks_lines_and_prose() -> None:
+    text = page("Save `a.sh`:", "<!-- file: a.sh -->", "```sh", "true", "```", "```text", "```")
+    first, second = blocks(text)
+    assert (first.language, first.code, first.line) == ("sh", "true\n", 3)
+    assert (first.remarks, first.above) == ({"file": "a.sh"}, "Save `a.sh`:")
+    assert (second.remarks, second.above, second.code) == ({}, "", "")
+
+
+@pytest.mark.parametrize(
+    "lines", [("```sh", "true"), ("<!-- not run: why -->", "Prose.", "```sh", "```")]
+)
+def test_a_page_that_is_no_page_is_refused(lines: tuple[str, ...]) -> None:
+    with pytest.raises(ValueError, match=r"line [12]"):
+        list(blocks(page(*lines)))
+
+
+@pytest.mark.parametrize(
+    "shown", [CAME, "...\nthird: 3\n", "first: 1\n...\n", "first: 1\n...\nthird: 3\n", "...\n"]
+)
+def test_shown_lines_may_leave_out_others(shown: str) -> None:
+    assert is_told(shown, CAME)
+
+
+@pytest.mark.parametrize(
+    "shown",
+    [
+        "",
+        "first: 1\n",
+        "third: 3\n",
+        "first: 1\nthird: 3\n",
+        "second: 2\n...\nthird: 3\n",
+        "...\nthird: 3\n...\nfirst: 1\n...\n",
+        "...\nsecond: 4\n...\n",
+    ],
+)
+def test_lines_that_did_not_come_so_are_seen(shown: str) -> None:
+    assert not is_told(shown, CAME)
+
+
+def test_outputs_are_brought_up_to_date() -> None:
+    assert brought_up_to_date("old\n", CAME) == CAME
+    shown = "...\nsecond: 7\n...\n"
+    assert brought_up_to_date(shown, CAME) == "...\nsecond: 2\n...\n"
+
+
+def test_output_is_what_the_block_above_printed(folder: Path) -> None:
+    session = follow(folder, "```sh", "echo out; echo err >&2", "```", "```text", "```")
+    assert list(session.outputs.values()) == ["out\nerr\n"]
+    session = follow(folder, "```python", "print(1 + 1)", "```", "```text", "2", "```")
+    assert list(session.outputs.values()) == ["2\n"]
+
+
+def test_files_are_there_for_later_blocks(folder: Path) -> None:
+    saved = ("Save `a/b.txt`.", "<!-- file: a/b.txt -->", "```text", "mine", "```")
+    session = follow(folder, *saved, "```sh", "cat a/b.txt", "```", "```text", "mine", "```")
+    assert list(session.outputs.values()) == ["mine\n"]
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("```sh", "false", "```"),
+        ("```sh", "false | true", "```"),
+        ("<!-- exits: 1 -->", "```sh", "true", "```"),
+        ("<!-- file: a.txt -->", "```text", "not told", "```"),
+        ("<!-- from: a.txt -->", "```text", "yours", "```"),
+        ("<!-- refused: size.wall -->", "```toml", 'family = "side_cones"', "```"),
+    ],
+)
+def test_what_does_not_come_true_is_seen(folder: Path, lines: tuple[str, ...]) -> None:
+    (folder / "a.txt").write_text("mine\n")
+    with pytest.raises(PageError, match=r"page\.md:"):
+        follow(folder, *lines)
+
+
+def test_a_wrong_job_is_seen(folder: Path) -> None:
+    with pytest.raises(JobError, match="did you mean side_cones"):
+        follow(folder, "```toml", 'family = "side_cone"', "```")
+
+
+def test_python_that_fails_is_seen(folder: Path) -> None:
+    with pytest.raises(ZeroDivisionError):
+        follow(folder, "```python", "1 / 0", "```")
+
+
+def test_what_needs_openscad_is_left_out_without_it(folder: Path) -> None:
+    drawn = ("```scad", "cube();", "```")
+    session = follow(folder, *drawn, "<!-- needs: openscad -->", "```sh", "false", "```")
+    assert session.outputs == {}
+
+
+@pytest.mark.openscad
+@pytest.mark.parametrize("text", ["cube(1;", "cub();", "if (false) cube();", "assert(false);"])
+def test_a_model_that_does_not_draw_is_seen(folder: Path, text: str) -> None:
+    session = Session("page.md", folder)
+    with pytest.raises(PageError, match=r"page\.md:1"):
+        list(session.follow(page("```scad", text, "```")))

@@ -1,0 +1,58 @@
+"""The reference of the Python interface: ``python -m tests.reference [--out DIR]``.
+
+pdoc writes a page for every module, out of its docstrings, into ``build/reference``; open
+``index.html`` there. Whatever it warns of is an error.
+"""
+
+from __future__ import annotations
+
+import argparse
+import pkgutil
+import warnings
+from collections.abc import Sequence
+from pathlib import Path
+
+import scadgen
+from tests.support import ROOT
+
+FOLDER = ROOT / "build" / "reference"
+#: No part of the interface: the commands are told of by ``scadgen --help``.
+LEFT_OUT = ("__main__", "commands")
+#: What pdoc warns of without anything being wrong. It does not find what a named tuple's
+#: annotations name, and shows the names as they stand; it meets modules again below packages.
+HARMLESS = ("Error parsing type annotation ForwardRef", ".*has already been added")
+
+
+def modules() -> list[str]:
+    """The package and all modules in it."""
+    inside = (module.name for module in pkgutil.walk_packages(scadgen.__path__, "scadgen."))
+    return ["scadgen", *(name for name in inside if name.split(".")[1] not in LEFT_OUT)]
+
+
+def write_reference(folder: Path, names: Sequence[str]) -> None:
+    """Write the pages of the named modules. Raises what pdoc warns of."""
+    import pdoc
+    import pdoc.render
+
+    for name in scadgen.__all__:  # pdoc shows what has been fetched
+        getattr(scadgen, name)
+    pdoc.render.configure(docformat="markdown", footer_text=f"scadgen {scadgen.__version__}")
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        for harmless in HARMLESS:
+            warnings.filterwarnings("ignore", harmless)
+        pdoc.pdoc(*names, output_directory=folder)
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Write the reference into ``--out``, or else into build/reference."""
+    parser = argparse.ArgumentParser(prog="python -m tests.reference", description=main.__doc__)
+    parser.add_argument("--out", type=Path, default=FOLDER, metavar="DIR")
+    out = parser.parse_args(arguments).out
+    out.mkdir(parents=True, exist_ok=True)
+    write_reference(out, modules())
+    print(f"wrote {out / 'index.html'}")
+
+
+if __name__ == "__main__":
+    main()
