@@ -64,11 +64,11 @@ class RodLoops(LyingPivot):
         yield at_least(self.length, shortest, "or the loops are too slender beside the rod")
         longest = self.shortest(self.bridge - 2 * self.gap)
         yield at_most(self.length, longest, "or the rod bridges too far: more loops help")
+        yield from super().rules()
         flat, low = self.rod / 2 * sin(OCTANT), rod_depth(self.rod / 2)
         lowered = low + self.layer
         room = sqrt(flat * flat + lowered * lowered) - self.rod / 2
         yield at_least(self.clearance, room, "or a layer of the rod lands on the loop below it")
-        yield from super().rules()
 
     @classmethod
     def drawn_against(cls) -> dict[str, str]:

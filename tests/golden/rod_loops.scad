@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: da1ea069ffa7a29b
+// Fingerprint of this text as written: 9f253e159bde445c
 
 /* [Part] */
 // What to draw
@@ -151,7 +151,6 @@ module rod_loops(
   side_gap = gap;  // air gap between the sides of neighbouring loops
   least_length = (2 * knuckles + 1) * (rod / 2 + 2 * foot) + 2 * knuckles * side_gap;
   most_length = (2 * knuckles + 1) * (bridge - 2 * gap) + 2 * knuckles * side_gap;
-  least_clearance = sqrt(rod / 2 * sin(45 / 2) * rod / 2 * sin(45 / 2) + (rod / 2 * cos(45 / 2) + layer) * (rod / 2 * cos(45 / 2) + layer)) - rod / 2;
   bore = rod / 2 + clearance;  // radius of the bore in a loop
   radius = sqrt(2) * bore + wall;  // outer radius of a loop
   most_leaf_thickness = 2 * radius;
@@ -168,7 +167,7 @@ module rod_loops(
   leaf_width = length;  // width of a leaf, along the axis
   most_screws = screw > 0 ? leaf_width / seat : screws;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
-  least_clearance_2 = layer * cos(45);
+  least_clearance = layer * cos(45);
   // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
   first_spread = 0.2;
   least_foot = 2 * first_spread - clearance + layer / 2;
@@ -191,6 +190,7 @@ module rod_loops(
   stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
   least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
   least_leaf_length_2 = stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0;
+  least_clearance_2 = sqrt(rod / 2 * sin(45 / 2) * rod / 2 * sin(45 / 2) + (rod / 2 * cos(45 / 2) + layer) * (rod / 2 * cos(45 / 2) + layer)) - rod / 2;
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
@@ -220,10 +220,6 @@ module rod_loops(
     "rod_loops(): length = ", length,
     " mm; it must be at most ", floor((most_length + grain) / 0.5) * 0.5,
     " mm, or the rod bridges too far: more loops help."));
-  assert(clearance >= least_clearance - grain, str(
-    "rod_loops(): clearance = ", clearance,
-    " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
-    " mm, or a layer of the rod lands on the loop below it."));
   assert(leaf_thickness <= most_leaf_thickness + grain, str(
     "rod_loops(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
@@ -248,9 +244,9 @@ module rod_loops(
     "rod_loops(): angle = ", angle,
     " deg; it must be at least ", ceil(0),
     " deg, or it is drawn further than it turns."));
-  assert(clearance >= least_clearance_2 - grain, str(
+  assert(clearance >= least_clearance - grain, str(
     "rod_loops(): clearance = ", clearance,
-    " mm; it must be at least ", ceil((least_clearance_2 - grain) / 0.05) * 0.05,
+    " mm; it must be at least ", ceil((least_clearance - grain) / 0.05) * 0.05,
     " mm, or a layer of one link lands on the other."));
   assert(foot >= least_foot - grain, str(
     "rod_loops(): foot = ", foot,
@@ -284,6 +280,10 @@ module rod_loops(
     "rod_loops(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((least_leaf_length_2 - grain) / 0.5) * 0.5,
     " mm, or the stop covers the screws."));
+  assert(clearance >= least_clearance_2 - grain, str(
+    "rod_loops(): clearance = ", clearance,
+    " mm; it must be at least ", ceil((least_clearance_2 - grain) / 0.05) * 0.05,
+    " mm, or a layer of the rod lands on the loop below it."));
 
   if (part == "both" || part == "fixed") {
     fixed_knuckles() mirror([1, 0]) footed_outline();
