@@ -26,6 +26,7 @@ JOB = str(ROOT / "gallery" / "tea_sampler_box.toml")
 WRITTEN = [
     "waisted_spindle.scad",
     *(f"tea_sampler_lid.{suffix}" for suffix in ("scad", "stl", "3mf", "txt")),
+    *(f"tea_sampler_lid_sheet.{suffix}" for suffix in ("md", "html")),
 ]
 GOOD = Finding("gap at rest", True, "0.352 mm at rest; the clearance is 0.35 mm.")
 BAD = Finding("swing", False, "free from -40.0 to 40.0 deg; -120 to 120 deg are asked.")

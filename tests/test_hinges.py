@@ -63,6 +63,12 @@ TIGHT: list[tuple[str, dict[str, float]]] = [
         {"thickness": 16.7, "gap": 5.2, "webs": 25, "web_width": 0.9, "web": 3.3, "recess": 6}
         | {"edge": 77.5, "clearance": 0.2, "effort": 48},
     ),
+    # the last bit of a leaf beside a stop: as thick as the leaf, but counted as wide as it is short
+    (
+        "nested_cones",
+        {"swing": 60, "stop_at": 60, "height": 74, "knuckle": 22, "clearance": 0.55, "facets": 16}
+        | {"leaf_length": 5, "leaf_thickness": 1.22, "layer": 0.15, "line_width": 0.69},
+    ),
     # a wide clearance near the axis: 5 degrees before the stop its faces are nearer than that
     (
         "facing_cones",

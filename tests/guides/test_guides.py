@@ -73,6 +73,7 @@ def test_outputs_are_brought_up_to_date() -> None:
     assert brought_up_to_date("old\n", CAME) == CAME
     shown = "...\nsecond: 7\n...\n"
     assert brought_up_to_date(shown, CAME) == "...\nsecond: 2\n...\n"
+    assert brought_up_to_date("first: 7\nthird: 7\n...\n", CAME) == "first: 1\n...\nthird: 3\n...\n"
 
 
 def test_output_is_what_the_block_above_printed(folder: Path) -> None:

@@ -33,14 +33,17 @@ def brought_up_to_date(shown: str, came: str) -> str:
     """``came`` without what ``shown`` left out: of each shown line the most alike is kept."""
     if GAP not in shown.splitlines():
         return came
-    rest, kept = came.splitlines(), []
+    lines, after = came.splitlines(), 0
+    kept: list[str] = []
     for line in shown.splitlines():
-        if line == GAP:
+        rest = range(after, len(lines))
+        if line != GAP and rest:
+            found = max(rest, key=lambda index: _alike(line, lines[index]))
+            apart = found > after and kept and kept[-1] != GAP
+            kept += [GAP, lines[found]] if apart else [lines[found]]
+            after = found + 1
+        elif line == GAP and kept[-1:] != [GAP]:
             kept.append(GAP)
-            continue
-        if rest:
-            kept.append(max(rest, key=lambda other: _alike(line, other)))
-            rest = rest[rest.index(kept[-1]) + 1 :]
     return "".join(f"{line}\n" for line in kept)
 
 
