@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 0d5e0e1b82298560
+// Fingerprint of this text as written: 72794a1f98db0c6e
 
 /* [Part] */
 // What to draw
@@ -217,6 +217,10 @@ module side_cones(
     "side_cones(): cone = ", cone,
     " mm; it must be at least ", ceil((least_cone - grain) / 0.5) * 0.5,
     " mm, or the cone ends in a point too thin to print."));
+  assert(foot <= wall + grain, str(
+    "side_cones(): foot = ", foot,
+    " mm; it must be at most ", floor((wall + grain) / 0.1) * 0.1,
+    " mm, or a cone starts over the chamfer of its knuckle."));
   assert(length >= least_length - grain, str(
     "side_cones(): length = ", length,
     " mm; it must be at least ", ceil((least_length - grain) / 0.5) * 0.5,

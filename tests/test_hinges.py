@@ -91,6 +91,12 @@ TIGHT: list[tuple[str, dict[str, float]]] = [
         "rod_loops",
         {"length": 26, "knuckles": 1, "clearance": 0.6, "gap": 1, "foot": 0.667337, "layer": 0.1},
     ),
+    # a cone began where the chamfer along the bed had already drawn the knuckle back
+    (
+        "side_cones",
+        {"length": 22, "tip": 3.1, "wall": 0.8, "foot": 0.9, "hold": 2.224881, "layer": 0.06}
+        | {"leaf_thickness": 1.23378, "line_width": 0.2015},
+    ),
     # a layer of the rod's flat lay on the floor of the bore
     (
         "rod_loops",

@@ -9,7 +9,7 @@ from scadgen.expr import atan
 from scadgen.family import count, derived, family, mm
 from scadgen.gaps import Grip
 from scadgen.kinds.lying import LyingPivot
-from scadgen.rules import Rule, at_least
+from scadgen.rules import Rule, at_least, at_most
 from scadgen.shapes import about_x, cone_pair
 from scadgen.solid import Shape, each, part
 from scadgen.strength import cones, loop, prying
@@ -51,6 +51,7 @@ class SideCones(LyingPivot):
         yield at_least(self.tip, self.end_float + self.hold, "or a knuckle slips off its cone")
         blunt = 2 * self.tip + 2 * self.line_width
         yield at_least(self.cone, blunt, "or the cone ends in a point too thin to print")
+        yield at_most(self.foot, self.wall, "or a cone starts over the chamfer of its knuckle")
         shortest = self.shortest(2 * self.tip + self.wall)
         yield at_least(self.length, shortest, "or the two sockets meet in a knuckle")
         yield from super().rules()
