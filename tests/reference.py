@@ -19,8 +19,13 @@ FOLDER = ROOT / "build" / "reference"
 #: No part of the interface: the commands are told of by ``scadgen --help``.
 LEFT_OUT = ("__main__", "commands")
 #: What pdoc warns of without anything being wrong. It does not find what a named tuple's
-#: annotations name, and shows the names as they stand; it meets modules again below packages.
-HARMLESS = ("Error parsing type annotation ForwardRef", ".*has already been added")
+#: annotations name, and shows the names as they stand; it meets modules again below packages; it
+#: takes the installed package where the current folder has its source too, as is meant here.
+HARMLESS = (
+    "Error parsing type annotation ForwardRef",
+    ".*has already been added",
+    "'scadgen[^']*' may refer to either the installed Python module",
+)
 
 
 def modules() -> list[str]:

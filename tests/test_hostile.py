@@ -8,12 +8,14 @@ import xml.etree.ElementTree as ET
 import zipfile
 from collections.abc import Iterator
 from dataclasses import replace
+from html.parser import HTMLParser
 from io import BytesIO
 from pathlib import Path
 
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from markdown_it import MarkdownIt
 
 from scadgen import meshing, outputs
 from scadgen.documents import LARGEST
@@ -54,6 +56,11 @@ def tame_files() -> dict[str, bytes]:
     return job_files(JOB, VERDICT)
 
 
+@functools.cache
+def titled_files() -> dict[str, bytes]:
+    return job_files(replace(JOB, title="A title", note="A note"), VERDICT)
+
+
 def code(source: str) -> str:
     """OpenSCAD source without its comments and without what its strings say."""
     tokens = r'"(?:[^"\\]|\\.)*"|//[^\n]*|/\*.*?\*/'
@@ -66,7 +73,7 @@ def code(source: str) -> str:
 def test_texts_are_only_data(title: str, note: str, name: str) -> None:
     tame = tame_files()
     wild = job_files(replace(JOB, title=title, note=note, name=name), VERDICT)
-    module, call, stl, packed, report = wild.values()
+    module, call, stl, packed, report, markdown, html = wild.values()
     assert [module, stl] == [tame["rod_loops.scad"], tame["lid.stl"]]
     assert code(call.decode()).split() == code(tame["lid.scad"].decode()).split()
     assert READS.findall(code(module.decode())) == []
@@ -76,6 +83,24 @@ def test_texts_are_only_data(title: str, note: str, name: str) -> None:
         assert is_as_written(text.decode())
         assert text.decode().replace("\n", "").isprintable()
     assert_3mf_says(packed, title, name)
+    assert markdown_elements(markdown) <= markdown_elements(titled_files()["lid_sheet.md"])
+    assert html_elements(html) <= html_elements(titled_files()["lid_sheet.html"])
+
+
+def markdown_elements(page: bytes) -> set[tuple[str, str]]:
+    """What a page is made of besides its words, by an independent reader of Markdown."""
+    blocks = MarkdownIt("commonmark").enable("table").parse(page.decode())
+    inside = (child for block in blocks for child in block.children or ())
+    return {(token.type, token.tag) for token in (*blocks, *inside)}
+
+
+def html_elements(page: bytes) -> set[tuple[str, tuple[tuple[str, str | None], ...]]]:
+    """The tags of a page with their attributes."""
+    found = set()
+    reader = HTMLParser()
+    reader.handle_starttag = lambda tag, attrs: found.add((tag, tuple(attrs)))  # type: ignore[method-assign]
+    reader.feed(page.decode())
+    return found
 
 
 def assert_3mf_says(packed: bytes, title: str, name: str) -> None:

@@ -24,7 +24,7 @@ MODULE = emit(all_families()["rod_loops"]())
 def job(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A job that the proof passes at once, in the current folder."""
 
-    def check(hinge: Hinge, *_: Any) -> Verdict:
+    def check(hinge: Hinge, *_: Any, **__: Any) -> Verdict:
         return Verdict(hinge.family, (Finding("swing", True, "free."),))
 
     monkeypatch.setattr(proof, "check", check)
@@ -48,7 +48,8 @@ def visible(folder: str) -> list[str]:
     return sorted(path.name for path in Path(folder).glob("[!.]*"))
 
 
-WRITTEN = ["lid.3mf", "lid.scad", "lid.stl", "lid.txt", "rod_loops.scad"]
+SHEETS = ["lid_sheet.html", "lid_sheet.md"]
+WRITTEN = ["lid.3mf", "lid.scad", "lid.stl", "lid.txt", *SHEETS, "rod_loops.scad"]
 
 
 def test_an_edited_call_is_kept_and_told(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -102,7 +103,7 @@ def test_only_a_file_that_is_written_can_be_accepted(
     job: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert write("--accept", "box.scad") == 2
-    names = "rod_loops.scad, lid.scad, lid.stl, lid.3mf, lid.txt"
+    names = "rod_loops.scad, lid.scad, lid.stl, lid.3mf, lid.txt, lid_sheet.md, lid_sheet.html"
     told = f"--accept box.scad: not written; it must be one of {names}. Nothing was changed."
     assert capsys.readouterr() == ("", f"scadgen: {told}\n")
     assert visible(".") == [job.name]
