@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scadgen.documents import JobError
-from scadgen.duty import SENTENCES, Duty, DutyError
+from scadgen.documents import JobError, is_number
+from scadgen.duty import QUANTITIES, Duty, DutyError
 from scadgen.family import Hinge, bounds
 from scadgen.proof.fleet.population import POPULATIONS, ROUGH, Population
 from scadgen.proof.verdict import LAYER_HEIGHTS
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 LAYER = bounds(Hinge)["layer"]
 
 LAYERS, FLEET, MATERIAL = "printers.layer_heights", "printers.fleet", "printers.material"
-#: For each value of a duty its key and its unit.
+#: By the key of a job, the value of a duty that it sets.
 DUTY = {f"duty.{name}": name for name in Duty.__dataclass_fields__}
 #: All keys that this file reads.
 KEYS = (LAYERS, FLEET, MATERIAL, *DUTY)
@@ -44,14 +44,9 @@ def printer_settings() -> Iterator[str]:
 
 def duty_settings() -> Iterator[str]:
     """The lines of a job that say what the hinge has to bear; left out, no strength is asked."""
-    for name, sentence in SENTENCES.items():
-        yield f"# {sentence}"
+    for name, quantity in QUANTITIES.items():
+        yield f"# {quantity.sentence}"
         yield f"# {name} = {number(getattr(Duty(), name))}"
-
-
-def is_number(value: object) -> bool:
-    """Whether a TOML value is a number."""
-    return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
 def layer_heights(found: Mapping[str, Any]) -> tuple[float, ...]:

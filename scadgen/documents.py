@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import difflib
+import math
 import re
 import tomllib
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeGuard
 
-from scadgen.quoting import shortened
+from scadgen.quoting import shortened, toml
 
 #: Largest file, in bytes.
 LARGEST = 1_000_000
@@ -64,6 +65,27 @@ def _read(path: Path) -> bytes:
     if len(data) > LARGEST:
         raise JobError("larger than 1 MB; a job is a page of text.")
     return data
+
+
+def is_number(value: object) -> TypeGuard[float]:
+    """Whether a TOML value is a number."""
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+def number_within(key: str, value: object, low: float, high: float, unit: str = "") -> float:
+    """A TOML value that has to be a number from ``low`` to ``high`` (may be infinite), in ``unit``.
+
+    Raises JobError, naming ``key``, for another.
+    """
+    nearest = ""
+    if is_number(value) and math.isfinite(value):
+        if low <= value <= high:
+            return float(value)
+        nearest = f" This works: {min(max(value, low), high):g}."
+    suffix = f" {unit}" if unit else ""
+    kind = "" if is_number(value) else "a number, "
+    rule = f"{low:g} or more" if high == math.inf else f"{low:g} to {high:g}"
+    raise JobError(f"{key} = {toml(value)}; it must be {kind}{rule}{suffix}.{nearest}", key)
 
 
 def closest(word: str, options: Iterable[str]) -> str | None:

@@ -11,11 +11,15 @@ from scadgen.units import meant
 
 @dataclass(frozen=True)
 class Quantity:
-    """What a value of a duty may be: from ``low`` to ``high`` in ``unit``."""
+    """What a value of a duty may be: from ``low`` to ``high`` in ``unit``.
+
+    ``sentence`` says what the value is.
+    """
 
     unit: str
     low: float
     high: float
+    sentence: str
 
     @property
     def words(self) -> str:
@@ -30,11 +34,13 @@ class Quantity:
 
 #: What a printed hinge may be asked for; beyond it a value is in another unit, or no task for one.
 QUANTITIES = {
-    "load": Quantity("N", 0, 2000),
-    "lever": Quantity("mm", 0, 1000),
-    "pull": Quantity("N", 0, 2000),
-    "cycles": Quantity("", 1, 10_000_000),
-    "margin": Quantity("", 1, 10),
+    "load": Quantity(
+        "N", 0, 2000, "Force on the moving part, square to the axis, in any direction (N)"
+    ),
+    "lever": Quantity("mm", 0, 1000, "From the axis to where that force acts (mm)"),
+    "pull": Quantity("N", 0, 2000, "Force along the axis, either way (N)"),
+    "cycles": Quantity("", 1, 10_000_000, "Times that it is opened and closed in its life"),
+    "margin": Quantity("", 1, 10, "Times stronger than this that it has to be"),
 }
 #: A lever between 0 and this (mm) is shorter than any hinge is wide: it was meant in metres.
 LEAST_LEVER = 1.0
@@ -58,16 +64,6 @@ class DutyError(ValueError):
         unit = f" {self.unit}" if self.unit else ""
         opening = f"{self.key} = {shown(self.value)}{unit}; {self.rule}."
         return f"{opening} This works: {shown(self.works)}.{self.hint and ' '}{self.hint}"
-
-
-#: What each value is, for a job's comments.
-SENTENCES = {
-    "load": "Force on the moving part, square to the axis, in any direction (N)",
-    "lever": "From the axis to where that force acts (mm)",
-    "pull": "Force along the axis, either way (N)",
-    "cycles": "Times that it is opened and closed in its life",
-    "margin": "Times stronger than this that it has to be",
-}
 
 
 @dataclass(frozen=True)

@@ -108,6 +108,11 @@ class Hinge:
 
         vars(self).update(validated(type(self), vars(self)))
 
+    @classmethod
+    def stance(cls) -> str:
+        """The posture in one word: what it does on the bed."""
+        return cls.posture.replace(":", " ").split()[0]
+
     @property
     def symbolic(self) -> bool:
         """True where the fields are symbols instead of numbers."""

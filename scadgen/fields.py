@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -41,6 +42,12 @@ class Bounds:
         multiple = f" in steps of {self.step:g}" if self.whole else ""
         return f"it must be {self.low:g} to {self.high:g}{self.suffix}{multiple}."
 
+    def accepts(self, value: Any) -> bool:
+        """Whether ``value`` is a number in the range, and a multiple of ``step`` if ``whole``."""
+        if not is_real(value) or not self.low <= value <= self.high:
+            return False
+        return not self.whole or value % self.step == 0
+
     def nearest(self, value: float) -> float:
         """The accepted value closest to ``value``, on the grid of steps if ``whole``."""
         if self.whole:
@@ -50,6 +57,16 @@ class Bounds:
     def on_step(self, value: float) -> float:
         """The accepted value on the slider's steps closest to ``value``."""
         return self.nearest(round(value / self.step) * self.step)
+
+
+def is_real(value: object) -> bool:
+    """Whether ``value`` is a finite number."""
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        return False
+    try:
+        return math.isfinite(value)
+    except OverflowError:  # an int that no float can hold
+        return False
 
 
 def mm(default: float, low: float, high: float, step: float, group: str, sentence: str) -> Any:

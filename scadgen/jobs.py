@@ -14,9 +14,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scadgen import demands, names
-from scadgen.demands import LAYERS, is_number
+from scadgen.demands import LAYERS
 from scadgen.documents import JobError as JobError
-from scadgen.documents import closest, document
+from scadgen.documents import closest, document, is_number
 from scadgen.duty import Duty
 from scadgen.family import Hinge, all_families, bounds
 from scadgen.proof import verdict

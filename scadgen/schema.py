@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from scadgen.demands import DUTY, LAYER, MATERIAL
-from scadgen.duty import QUANTITIES, SENTENCES
+from scadgen.duty import QUANTITIES
 from scadgen.family import Bounds, all_families, bounds
 from scadgen.jobs import job_keys, new_job
 
@@ -68,7 +68,7 @@ def _job_of(family: str) -> Schema:
     for key, name in DUTY.items():
         limits = QUANTITIES[name]
         extent = {"minimum": limits.low, "maximum": limits.high}
-        _put(job, key, {"type": "number", "description": SENTENCES[name]} | extent)
+        _put(job, key, {"type": "number", "description": limits.sentence} | extent)
     job["properties"]["name"] |= _stem(family)
     return job | {"required": ["family"]}
 

@@ -56,6 +56,21 @@ def tell(options: argparse.Namespace, written: Sequence[Path]) -> None:
             print(f"wrote {visible(str(path))}")
 
 
+def refuse_to_replace(path: Path | None, remedy: str = "") -> None:
+    """Raise JobError if something is at ``path``; ``remedy``: what else a person can do."""
+    from scadgen.documents import JobError
+
+    if path is not None and path.exists():
+        raise JobError(f"{path}: exists already; name another file{remedy}.")
+
+
+def write_one(options: argparse.Namespace, text: str) -> None:
+    """Write ``text`` to ``options.out``, and say so."""
+    from scadgen.files import write_all
+
+    tell(options, write_all(options.out.parent, {options.out.name: text.encode()}))
+
+
 def tell_differences(options: argparse.Namespace, differences: Sequence[str]) -> int:
     """Name what differs from what would be written into ``options.out``; the exit status."""
     for difference in differences:

@@ -17,6 +17,16 @@ OTHERS = {
 _LARGE = {"N": "1 kN is 1000 N, and 1 kg weighs 9.81 N"}
 
 
+def labelled(name: str) -> tuple[str, str]:
+    """A figure's label and its unit, or "".
+
+    >>> labelled("torque at the full bend (N mm)")
+    ('torque at the full bend', 'N mm')
+    """
+    label, _, unit = name.removesuffix(")").partition(" (")
+    return label, unit
+
+
 def meant(unit: str, value: float, low: float, high: float) -> str:
     """A sentence on the units in which ``value`` would lie from ``low`` to ``high``; or "".
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from scadgen.family import Bounds, Definition, Hinge, definition
+from scadgen.fields import is_real
 from scadgen.rules import HingeError, Rule, shown
 from scadgen.to_numpy import Numbers
 
@@ -23,7 +24,7 @@ def validated(cls: type[Hinge], given: Mapping[str, Any]) -> Values:
     """
     family = definition(cls)
     for name, limits in family.bounds.items():
-        if not _accepts(limits, given[name]):
+        if not limits.accepts(given[name]):
             raise _refusal(cls, name, given, limits.words)
     values = {name: _clean(limits, given[name]) for name, limits in family.bounds.items()}
     broken = _first_broken(family, values)
@@ -47,7 +48,7 @@ def nearest_sound(family: Definition, given: Mapping[str, Any]) -> Values:
     """
     start = {
         name: _clean(
-            limits, limits.nearest(given[name]) if _is_real(given[name]) else limits.default
+            limits, limits.nearest(given[name]) if is_real(given[name]) else limits.default
         )
         for name, limits in family.bounds.items()
     }
@@ -55,7 +56,7 @@ def nearest_sound(family: Definition, given: Mapping[str, Any]) -> Values:
     return {
         name: value
         for name, value in sound.items()
-        if not _accepts(family.bounds[name], given[name])
+        if not family.bounds[name].accepts(given[name])
         or value != _clean(family.bounds[name], given[name])
     }
 
@@ -102,21 +103,6 @@ def _refusal(cls: type[Hinge], name: str, given: Mapping[str, Any], rule: str) -
         rule=rule,
         works=nearest_sound(family, given),
     )
-
-
-def _is_real(value: object) -> bool:
-    if isinstance(value, bool) or not isinstance(value, (int, float)):
-        return False
-    try:
-        return math.isfinite(value)
-    except OverflowError:  # an int that no float can hold
-        return False
-
-
-def _accepts(limits: Bounds, value: Any) -> bool:
-    if not _is_real(value) or not limits.low <= value <= limits.high:
-        return False
-    return not limits.whole or value % limits.step == 0
 
 
 def _clean(limits: Bounds, value: float) -> float:

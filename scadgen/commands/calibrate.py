@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from scadgen.terminal import PROVEN, tell
+from scadgen.terminal import PROVEN, refuse_to_replace, write_one
 
 WHAT = "work out how far a printer's lines spread from what the pieces of a coupon did"
 
@@ -22,7 +22,6 @@ def run(options: argparse.Namespace) -> int:
     from scadgen.coupons.outputs import calibration_lines, printer_file
     from scadgen.coupons.results import load_results
     from scadgen.documents import JobError
-    from scadgen.files import write_all
 
     results = load_results(options.results)
     try:
@@ -30,11 +29,9 @@ def run(options: argparse.Namespace) -> int:
     except JobError as error:
         error.path = Path(options.results)
         raise
-    if options.out.exists() and not options.force:
-        raise JobError(f"{options.out}: exists already; name another file, or add --force.")
-    text = printer_file(results, growth)
-    written = write_all(options.out.parent, {options.out.name: text.encode()})
+    if not options.force:
+        refuse_to_replace(options.out, ", or add --force")
     if not options.quiet:
         print("\n".join(calibration_lines(results, growth)))
-    tell(options, written)
+    write_one(options, printer_file(results, growth))
     return PROVEN

@@ -6,7 +6,7 @@ import argparse
 import json
 from pathlib import Path
 
-from scadgen.terminal import NOT_PROVEN, PROVEN, tell
+from scadgen.terminal import NOT_PROVEN, PROVEN, refuse_to_replace, write_one
 
 WHAT = "rank the forms that serve a part and a duty, with the reason for every refusal"
 
@@ -18,15 +18,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from scadgen.documents import JobError
-    from scadgen.files import write_all
     from scadgen.sizing.choose import choose
     from scadgen.sizing.report import ranking_data, ranking_lines, sized_job
     from scadgen.sizing.wish import load_wish
 
     wish = load_wish(options.job)
-    if options.out is not None and options.out.exists():
-        raise JobError(f"{options.out}: exists already; name another file.")
+    refuse_to_replace(options.out)
     ranking = choose(wish.wanted, wish.posture, wish.population)
     if options.json:
         print(json.dumps(ranking_data(ranking), indent=2))
@@ -36,6 +33,5 @@ def run(options: argparse.Namespace) -> int:
     if ranking.favourite is None:
         return NOT_PROVEN
     if options.out is not None:
-        text = sized_job(wish, ranking.favourite.sized.hinge).encode()
-        tell(options, write_all(options.out.parent, {options.out.name: text}))
+        write_one(options, sized_job(wish, ranking.favourite.sized.hinge))
     return PROVEN

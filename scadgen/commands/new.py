@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from scadgen.terminal import PROVEN, tell
+from scadgen.terminal import PROVEN, refuse_to_replace, write_one
 
 WHAT = "write a commented job with the usual values"
 
@@ -16,14 +16,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from scadgen.files import write_all
-    from scadgen.jobs import JobError, new_job
+    from scadgen.jobs import new_job
 
     text = new_job(options.family)
     if options.out is None:
         print(text, end="")
-    elif options.out.exists():
-        raise JobError(f"{options.out}: exists already; name another file.")
     else:
-        tell(options, write_all(options.out.parent, {options.out.name: text.encode()}))
+        refuse_to_replace(options.out)
+        write_one(options, text)
     return PROVEN

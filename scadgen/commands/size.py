@@ -7,7 +7,15 @@ import json
 import sys
 from pathlib import Path
 
-from scadgen.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress, tell
+from scadgen.terminal import (
+    NOT_PROVEN,
+    PROVEN,
+    console,
+    print_verdict,
+    progress,
+    refuse_to_replace,
+    write_one,
+)
 
 WHAT = "find the smallest hinge of a family that bears a duty"
 
@@ -21,7 +29,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     from scadgen.documents import JobError
     from scadgen.family import all_families
-    from scadgen.files import write_all
     from scadgen.proof.verdict import check
     from scadgen.sizing.report import sized_data, sized_job, sized_lines
     from scadgen.sizing.size import Refused, size
@@ -30,8 +37,7 @@ def run(options: argparse.Namespace) -> int:
     wish = load_wish(options.job)
     if wish.family is None:
         raise JobError(f"{options.job}: family: missing; scadgen choose finds the form.")
-    if options.out is not None and options.out.exists():
-        raise JobError(f"{options.out}: exists already; name another file.")
+    refuse_to_replace(options.out)
     found = size(all_families()[wish.family], wish.wanted)
     if options.json:
         print(json.dumps(sized_data(found), indent=2))
@@ -47,6 +53,5 @@ def run(options: argparse.Namespace) -> int:
         print_verdict(console(options, stderr=True), verdict, failures_only=True)
         return NOT_PROVEN
     if options.out is not None:
-        text = sized_job(wish, found.hinge).encode()
-        tell(options, write_all(options.out.parent, {options.out.name: text}))
+        write_one(options, sized_job(wish, found.hinge))
     return PROVEN

@@ -10,7 +10,7 @@ from typing import Any
 
 from scadgen.coupons.plan import Plan, plan
 from scadgen.demands import LAYER
-from scadgen.documents import JobError, closest, document
+from scadgen.documents import JobError, closest, document, number_within
 from scadgen.family import all_families
 from scadgen.jobs import family_named
 from scadgen.proof.verdict import LAYER_HEIGHTS
@@ -93,7 +93,7 @@ def _results(document: Mapping[str, Any]) -> Results:
     name = document.get("name", "my printer")
     if not isinstance(name, str):
         raise JobError(f"name = {toml(name)}; it must be text in quotes.", "name")
-    layer = _number(document, "layer", LAYER.low, LAYER.high, "mm")
+    layer = number_within("layer", document["layer"], LAYER.low, LAYER.high, "mm")
     return Results(printed, name, layer, _found(printed, document["steps"]))
 
 
@@ -105,21 +105,12 @@ def _plan(document: Mapping[str, Any]) -> Plan:
         words = "its coupon does not tell how far lines spread; print one of"
         raise JobError(f"family = {cls.family}: {words} {', '.join(calibrating())}.", "family")
     steps = usual.steps
-    first = _number({"first": steps.first, **document}, "first", SAME, 10, "mm")
-    step = _number({"step": steps.step, **document}, "step", SAME, 10, "mm")
-    count = _number({"count": steps.count, **document}, "count", 1, 100, "pieces")
+    first = number_within("first", document.get("first", steps.first), SAME, 10, "mm")
+    step = number_within("step", document.get("step", steps.step), SAME, 10, "mm")
+    count = number_within("count", document.get("count", steps.count), 1, 100, "pieces")
     if count != int(count):
         raise JobError(f"count = {toml(document['count'])}; it must be a whole number.", "count")
     return replace(usual, steps=replace(steps, first=first, step=step, count=int(count)))
-
-
-def _number(document: Mapping[str, Any], key: str, low: float, high: float, unit: str) -> float:
-    value = document[key]
-    real = isinstance(value, (int, float)) and not isinstance(value, bool)
-    if not real or not low <= value <= high:
-        rule = f"it must be a number from {low:g} to {high:g} {unit}"
-        raise JobError(f"{key} = {toml(value)}; {rule}.", key)
-    return float(value)
 
 
 def _found(printed: Plan, steps: Any) -> dict[float, str]:

@@ -21,6 +21,7 @@ from scadgen.proof.verdict import check
 from scadgen.sizing.size import Sized, Wanted, size
 from scadgen.strength.materials import material, materials
 from scadgen.to_scad import number
+from scadgen.units import labelled
 
 #: Candidates looked at for a plastic: enough to tell whether any bears the duty.
 CANDIDATES = 4000
@@ -48,6 +49,7 @@ class Card:
     weak: str
     kind: str
     posture: str
+    stance: str
     hangs: str
     figures: tuple[Figure, ...]
     materials: tuple[str, ...]
@@ -57,11 +59,6 @@ class Card:
     def heading(self) -> str:
         """The family's name as a person writes it."""
         return self.name.replace("_", " ").capitalize()
-
-    @property
-    def stance(self) -> str:
-        """The posture in one word: what it does on the bed."""
-        return self.posture.replace(":", " ").split()[0]
 
     @property
     def failures(self) -> tuple[Finding, ...]:
@@ -112,6 +109,7 @@ def card(hinge: Hinge) -> Card:
         weak=hinge.weak,
         kind=hinge.kind,
         posture=hinge.posture,
+        stance=hinge.stance(),
         hangs=hinge.hangs,
         figures=tuple(figure for figures in FIGURES for figure in figures(hinge)),
         materials=tuple(suited(type(hinge))),
@@ -156,7 +154,7 @@ def _bridge(hinge: Hinge) -> Iterator[Figure]:
 
 def _others(hinge: Hinge) -> Iterator[Figure]:
     for name, value in hinge.figures().items():
-        label, _, unit = name.removesuffix(")").partition(" (")
+        label, unit = labelled(name)
         yield Figure(label.capitalize(), number(round(value, 2)), unit)
 
 

@@ -16,7 +16,7 @@ from scadgen.shapes import OCTANT, along_x, knuckle_outline, standing, swept, to
 from scadgen.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
 from scadgen.strength import arm as arms
 from scadgen.strength import either, leaf
-from scadgen.strength.margin import Strength, layer_weakness, stress
+from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
 
 
@@ -97,7 +97,7 @@ class LyingPivot(Pivot):
         reach = either.sqrt(self.reach * self.reach + high * high)
         bent = arms.bending(force * reach, 0, pull * self.reach, self.knuckle, self.leaf_thickness)
         sheared = arms.twisting(pull * abs(high), self.knuckle, self.leaf_thickness)
-        both = arms.together(bent, sheared, layer_weakness(plastic))
+        both = arms.together(bent, sheared, 1 / plastic.layer_share)
         yield stress("foot of a knuckle", both, plastic, duty, arms, "a thicker leaf")
         arm = either.maximum(self.radius - self.leaf_thickness, 0)
         over = leaf.bending_stress(pull, arm, self.radius, self.knuckle)

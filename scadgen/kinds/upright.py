@@ -16,7 +16,7 @@ from scadgen.rules import Rule, at_most
 from scadgen.shapes import bore_outline, standing, swept
 from scadgen.solid import Shape, choose, circle, extrude, part, polygon, rectangle
 from scadgen.strength import arm as arms
-from scadgen.strength.margin import Strength, layer_weakness, stress
+from scadgen.strength.margin import Strength, stress
 from scadgen.strength.materials import Plastic
 
 
@@ -101,7 +101,7 @@ class UprightPivot(Pivot):
             force * self.reach, turned, pull * self.reach, arm.height, self.leaf_thickness
         )
         sheared = arms.twisting(turned, arm.height, self.leaf_thickness)
-        both = arms.together(bent, sheared, layer_weakness(plastic))
+        both = arms.together(bent, sheared, 1 / plastic.layer_share)
         return stress(arm.name, both, plastic, duty, arms, "a thicker leaf")
 
     def extents(self) -> tuple[float, float, float]:

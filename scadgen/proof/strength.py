@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from scadgen.strength.bearing import borne, needed
+
 from .finding import Finding
 
 if TYPE_CHECKING:
@@ -20,15 +22,14 @@ MARGINAL = 0.25
 def strength(hinge: Hinge, duty: Duty, plastic: Plastic) -> Iterator[Finding]:
     """One finding for each place that could give way, printed in the plastic."""
     for place in hinge.strengths(duty, plastic):
-        factor, needed = float(place.factor), 1.0 if place.limit else duty.margin
-        borne = f"{float(place.actual):.3g} of {float(place.permissible):.3g} {place.unit}"
+        factor = float(place.factor)
         asked = "" if place.limit else f", {factor:.3g} times what is asked in {plastic.name}"
         yield Finding(
             place.name,
-            factor >= needed or place.caution,
-            f"{borne}{asked}.",
+            bool(borne(place, duty)),
+            f"{place.words}{asked}.",
             measured=factor if math.isfinite(factor) else None,
-            needed=None if place.caution else needed,
+            needed=None if place.caution else needed(place, duty),
             unit="times",
             slack=0.0 if place.limit else MARGINAL,
             change=f"{place.change}.",

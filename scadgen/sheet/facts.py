@@ -20,6 +20,7 @@ from scadgen.sheet.cautions import cautions
 from scadgen.sheet.load import Place, load_rows, places, weakest
 from scadgen.sheet.rows import Row, digits, listed, span
 from scadgen.strength.materials import Range, material, materials
+from scadgen.units import labelled
 
 #: Printers drawn for the fleet's share, which is then known within 0.3 %.
 PRINTERS = 100_000
@@ -70,7 +71,7 @@ def facts(job: Job, verdict: Verdict) -> Facts:
         note=_short(job.note, LONGEST_NOTE),
         family=hinge.family,
         about=hinge.title,
-        stance=hinge.posture.replace(":", " ").split()[0],
+        stance=hinge.stance(),
         posture=hinge.posture,
         proven=verdict.passed,
         verdict=summary(verdict),
@@ -144,7 +145,7 @@ def _moving(job: Job, verdict: Verdict) -> Iterator[Row]:
         limits = bounds(type(hinge))[name]
         yield Row(name.capitalize(), f"{getattr(hinge, name):g}{limits.suffix} ({limits.sentence})")
     for name, value in verdict.figures.items():
-        label, _, unit = name.removesuffix(")").partition(" (")
+        label, unit = labelled(name)
         yield Row(label.capitalize(), f"{digits(value)} {unit}".strip())
 
 

@@ -69,7 +69,7 @@ def choose(wanted: Wanted, posture: Posture, population: Population, count: int 
     """Rank every family for what is wanted; ``fixed`` applies where a family has the field."""
     sized = {name: size(cls, _for(cls, wanted), count) for name, cls in all_families().items()}
     choices = _ranked({n: s for n, s in sized.items() if isinstance(s, Sized)}, wanted, population)
-    ours = tuple(c for c in choices if _stands(c.family) in POSTURES[posture])
+    ours = tuple(c for c in choices if _suits(c.family, posture))
     others = [c for c in choices if c not in ours]
     refused = [s for s in sized.values() if isinstance(s, Refused) and _suits(s.family, posture)]
     refused += [_wrong_way(name, posture) for name in sized if not _suits(name, posture)]
@@ -107,13 +107,8 @@ def _ranked(
     return tuple(sorted(found, key=lambda choice: (-choice.score, choice.family)))
 
 
-def _stands(family: str) -> str:
-    """The first word of a family's posture: how it stands on the bed."""
-    return all_families()[family].posture.replace(":", " ").split()[0]
-
-
 def _suits(family: str, posture: Posture) -> bool:
-    return _stands(family) in POSTURES[posture]
+    return all_families()[family].stance() in POSTURES[posture]
 
 
 def _wrong_way(family: str, posture: Posture) -> Refused:

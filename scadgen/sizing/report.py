@@ -23,8 +23,7 @@ def sized_lines(sized: Sized) -> Iterator[str]:
         value = f"{number(getattr(hinge, name))}{limits.suffix}"
         yield f"  {job_keys(type(hinge))[name]:<22} {value:<9} {limits.sentence}"
     for place in sorted(sized.strengths, key=lambda place: float(place.factor)):
-        borne = f"{float(place.actual):.3g} of {float(place.permissible):.3g} {place.unit}"
-        yield f"  {float(place.factor):>6.2f} times  {place.name}: {borne}"
+        yield f"  {float(place.factor):>6.2f} times  {place.name}: {place.words}"
 
 
 def ranking_lines(ranking: Ranking) -> Iterator[str]:

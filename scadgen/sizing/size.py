@@ -65,7 +65,7 @@ def _fixed(cls: type[Hinge], wanted: Wanted) -> tuple[dict[str, float], Refused 
         if name not in bounds(cls):
             return fixed, Refused(cls.family, f"it has no {name}.")
         limits = bounds(cls)[name]
-        if not limits.low <= value <= limits.high or limits.nearest(value) != value:
+        if not limits.accepts(value):
             why = f"{name} = {shown(value)}{limits.suffix}; {limits.words}"
             return fixed, Refused(
                 cls.family, why, meant(limits.unit, value, limits.low, limits.high)

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, cast
 
 from scadgen import demands
-from scadgen.documents import JobError, document
+from scadgen.documents import JobError, document, is_number
 from scadgen.duty import Duty
 from scadgen.family import Hinge, bounds
 from scadgen.jobs import family_named, flat, job_keys, refuse_unknown, refuse_words, texts
@@ -90,7 +90,7 @@ def _room(value: object) -> Envelope:
     if value is None:
         return Envelope()
     whole = isinstance(value, list) and len(value) == 3
-    if not whole or not all(demands.is_number(v) and v > 0 for v in cast(list[Any], value)):
+    if not whole or not all(is_number(v) and v > 0 for v in cast(list[Any], value)):
         words = "it must be three lengths above 0 along x, y and z, mm; inf for no limit"
         raise JobError(f"{ROOM} = {toml(value)}; {words}. This works: [60, 40, inf].", ROOM)
     return Envelope(*map(float, cast(list[Any], value)))

@@ -101,9 +101,8 @@ def shear_between_layers(plastic: Plastic, cycles: float) -> float:
     The permissible strain as a stress, over sqrt(3) (von Mises), cut to the share of their strength
     that layers keep across them, and back to a shear strain: ratio 2 (1 + nu)/sqrt(3) of it.
     """
-    ratio = min(plastic.strength_across.low / plastic.strength.low, 1.0)
     inside = permissible(plastic, cycles).percent
-    return ratio * inside * 2 * (1 + plastic.poisson.low) / 3**0.5
+    return plastic.layer_share * inside * 2 * (1 + plastic.poisson.low) / 3**0.5
 
 
 def one_bend(plastic: Plastic) -> float:

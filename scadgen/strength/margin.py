@@ -36,6 +36,11 @@ class Strength:
     caution: bool = False
 
     @property
+    def words(self) -> str:
+        """What one hinge bears here, of what it may."""
+        return f"{float(self.actual):.3g} of {float(self.permissible):.3g} {self.unit}"
+
+    @property
     def factor(self) -> Any:
         """How many times the duty it bears; infinite where nothing is asked."""
         import numpy as np
@@ -74,12 +79,6 @@ def stress(
 def strain(name: str, actual: Any, permissible: Any, formula: ModuleType, change: str) -> Strength:
     """A strain (as a fraction) from a bend, held against what the plastic lives with (%)."""
     return Strength(name, 100 * actual, permissible, "%", source(formula), change)
-
-
-def layer_weakness(plastic: Plastic) -> float:
-    """Strength in the layers over that across them, 1 or more, both at their weak end."""
-    along, across = (plastic.weak_end(of, Use.HOLD) for of in ("strength", "strength_across"))
-    return max(along / across, 1.0)
 
 
 def often(duty: Duty) -> float:

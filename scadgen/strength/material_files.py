@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from scadgen.documents import JobError, document
+from scadgen.documents import JobError, document, is_number
 from scadgen.rules import shown
 from scadgen.strength.life import BANDS
 from scadgen.strength.materials import Entry, Plastic, Range
@@ -122,7 +122,7 @@ def _entry(key: str, table: Mapping[str, Any]) -> Entry:
 
 def _ends(key: str, value: Any) -> tuple[float, float]:
     ends = value if isinstance(value, list) else [value, value]
-    if len(ends) != 2 or not all(_is_number(end) for end in ends):
+    if len(ends) != 2 or not all(is_number(end) for end in ends):
         raise JobError(f"{key} = {value!r}; it must be a number, or [low, high].", key)
     if ends[0] > ends[1]:
         words = f"{key} = {value}; the low end comes first. This works: {[ends[1], ends[0]]}."
@@ -151,7 +151,7 @@ def _believed(key: str, kind: Kind, value: float) -> None:
 def _converted(key: str, unit: str, value: Any) -> str:
     wanted = KINDS[key].unit
     size = _OTHER_UNITS[wanted][unit]
-    if not _is_number(value):
+    if not is_number(value):
         return f"it must be in {wanted} (1 {unit} is {size:g} {wanted})."
     return f"it must be in {wanted}. This works: {wanted} = {shown(value * size)}."
 
@@ -199,7 +199,7 @@ def _permissible(table: Any) -> Mapping[str, float]:
         key = f"permissible.{name}"
         if name not in bands:
             raise JobError(f"{key}: no such key; there are {', '.join(bands)}.", key)
-        if not _is_number(value):
+        if not is_number(value):
             raise JobError(f"{key} = {value!r}; it must be a number, in percent.", key)
         _believed(key, _ALLOWED, value)
     for name in (name for name in bands if name in table):
@@ -208,10 +208,6 @@ def _permissible(table: Any) -> Mapping[str, float]:
             raise JobError(f"{key}: more bends than {last} cannot bear more strain.", key)
         last = name
     return {name: float(value) for name, value in table.items()}
-
-
-def _is_number(value: Any) -> bool:
-    return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
 def _form(key: str) -> str:

@@ -123,6 +123,11 @@ class Plastic:
         high = self.modulus.high / (2 * (1 + self.poisson.low))
         return _derived("MPa", low, high, "E/(2 (1 + nu))")
 
+    @property
+    def layer_share(self) -> float:
+        """Strength across the layers over that in them, weak ends, 1 at most."""
+        return min(self.strength_across.low / self.strength.low, 1.0)
+
     def shear_strength(self, across: bool) -> Range:
         """Strength over sqrt(3) (von Mises), a model; between layers from that across them."""
         pull = self.strength_across if across else self.strength

@@ -11,7 +11,7 @@ from typing import get_args
 
 from scadgen.cli import parser
 from scadgen.commands import all_commands
-from scadgen.duty import QUANTITIES, SENTENCES, Duty
+from scadgen.duty import QUANTITIES, Duty
 from scadgen.family import Hinge, all_families
 from scadgen.gallery.curves import fleet_table
 from scadgen.proof.fleet.population import CAREFUL, ROUGH
@@ -220,8 +220,8 @@ def _spread(fleet: object, name: str) -> str:
 def duty() -> str:
     """The keys of a duty."""
     rows = (
-        [f"`{name}`", f"{getattr(Duty(), name):g}", _range(name), sentence]
-        for name, sentence in SENTENCES.items()
+        [f"`{name}`", f"{getattr(Duty(), name):g}", _range(name), quantity.sentence]
+        for name, quantity in QUANTITIES.items()
     )
     return _table(("key", "usual", "range", "what it is"), rows)
 

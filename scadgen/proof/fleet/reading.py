@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from scadgen.demands import LAYER
-from scadgen.documents import JobError, document
+from scadgen.documents import JobError, document, number_within
 
 from .population import CAREFUL, SPREADS, Layers, Population, Spread
 
@@ -91,7 +91,7 @@ def _layers(table: Mapping[str, Any]) -> Layers:
             shown = json.dumps(value, default=str)
             raise JobError(f"{place} = {shown}; it must be a list of numbers.", place)
         low, unit = (LAYER.low, "mm") if inner == "heights" else (0, "")
-        lists[inner] = tuple(_checked(place, number, low, high, unit) for number in value)
+        lists[inner] = tuple(number_within(place, number, low, high, unit) for number in value)
     heights, weights = lists["heights"], lists["weights"]
     if len(weights) != len(heights):
         words = f"{len(weights)} numbers; it must have one for each of the {len(heights)} heights."
@@ -105,19 +105,4 @@ def _layers(table: Mapping[str, Any]) -> Layers:
 def _number(
     table: Mapping[str, Any], key: str, inner: str, low: float, high: float, unit: str
 ) -> float:
-    return _checked(f"{key}.{inner}" if key else inner, table[inner], low, high, unit)
-
-
-def _checked(place: str, value: object, low: float, high: float, unit: str) -> float:
-    suffix = f" {unit}" if unit else ""
-    real = isinstance(value, (int, float)) and not isinstance(value, bool)
-    if real and isinstance(value, (int, float)) and math.isfinite(value) and low <= value <= high:
-        return float(value)
-    if high == math.inf:
-        rule = f"it must be {low:g} or more"
-    else:
-        rule = f"it must be {low:g} to {high:g}{suffix}"
-    works = ""
-    if isinstance(value, (int, float)) and real and math.isfinite(value):
-        works = f" This works: {min(max(value, low), high):g}."
-    raise JobError(f"{place} = {json.dumps(value, default=str)}; {rule}.{works}", place)
+    return number_within(f"{key}.{inner}" if key else inner, table[inner], low, high, unit)
