@@ -18,8 +18,9 @@ def main() -> int:
     add("--seed", type=int, default=0, help="other seeds give other jobs (default: 0)")
     add("--openscad", type=int, default=20, metavar="N", help="draw every Nth by OpenSCAD; 0: none")
     add("--out", type=Path, default=Path("build/fuzz"), help="folder for jobs that fail")
+    add("--few-facets", action="store_true", help="all with few facets, which is quicker")
     options = parser.parse_args()
-    campaign = Campaign(options.seed, options.openscad)
+    campaign = Campaign(options.seed, options.openscad, options.few_facets)
     outcomes = []
     for number, found in campaign.run(options.jobs, options.workers, options.seconds):
         outcomes.append(found)

@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tests.fuzz.draw import job_bytes, job_text
+from tests.fuzz.meshes import ROW, inspected, mesh_file
 from tests.fuzz.outcome import DRAWN, FAULTS, NOT_PROVEN, PROVEN, REFUSED, TOO_SLOW, Outcome
 from tests.fuzz.outcome import outcome as outcome_of
 
-#: Of so many jobs one is bytes that are hardly a job.
-BYTES = 10
+#: Of so many jobs one is bytes that are hardly a job, and one a mesh file that is inspected.
+IN_TURN = 10
 
 ENDS = (REFUSED, PROVEN, NOT_PROVEN, DRAWN, TOO_SLOW, *FAULTS)
 
@@ -34,7 +35,10 @@ class Campaign:
     def one(self, number: int) -> Outcome:
         """What becomes of one job."""
         draw = self.openscad > 0 and number % self.openscad == 0
-        if number % BYTES == 1:
+        if number % IN_TURN == 2:
+            with tempfile.TemporaryDirectory() as folder:
+                return inspected(*mesh_file(self.seed, number), Path(folder))
+        if number % IN_TURN == 1:
             data = job_bytes(self.seed, number)
         else:
             data = job_text(self.seed, number, few_facets=draw or self.few_facets).encode()
@@ -71,8 +75,8 @@ def table(outcomes: Iterable[Outcome]) -> str:
             counts.update((row, end) for end in found.ends)
     shown = [end for end in ENDS if counts["all", end] or end in FAULTS]
     rows = [
-        *sorted(jobs.keys() - {"all", "none"}),
-        *[row for row in ("none", "all") if row in jobs],
+        *sorted(jobs.keys() - {ROW, "all", "none"}),
+        *[row for row in (ROW, "none", "all") if row in jobs],
     ]
     heads = ["family", "jobs", *shown]
     cells = [[row, str(jobs[row]), *(str(counts[row, end]) for end in shown)] for row in rows]

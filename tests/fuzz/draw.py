@@ -6,9 +6,12 @@ import json
 import random
 from collections.abc import Iterator
 
-from scadgen.demands import LAYER
+from scadgen.demands import DUTY, FLEET, LAYER, LAYERS, MATERIAL
+from scadgen.duty import QUANTITIES
 from scadgen.family import Bounds, all_families, bounds
 from scadgen.jobs import job_keys, new_job
+from scadgen.proof.fleet.population import POPULATIONS
+from scadgen.strength.materials import materials
 
 #: Facets of the jobs that OpenSCAD draws too: few keep its exact arithmetic quick.
 FEW_FACETS = 16
@@ -19,7 +22,7 @@ _ODD = ("true", '""', "[]", "{}", "nan", "-inf", "1e999", "0x10", "1979-05-27", 
 
 def job_text(seed: int, number: int, *, few_facets: bool = False) -> str:
     """A job of any family: some keys have values anywhere in their range, few have odd ones."""
-    rng = _rng(seed, number)
+    rng = random_of(seed, number)
     cls = rng.choice([*all_families().values()])
     share = rng.choice((0.1, 0.3, 0.6, 1))
     values = {
@@ -37,10 +40,15 @@ def job_text(seed: int, number: int, *, few_facets: bool = False) -> str:
 
 def job_bytes(seed: int, number: int) -> bytes:
     """Bytes that are hardly a job: noise, or a whole job with some of its bytes changed."""
-    rng = _rng(seed, number)
+    rng = random_of(seed, number)
     if rng.random() < 0.3:
         return rng.randbytes(rng.randrange(200))
-    data = bytearray(new_job(rng.choice([*all_families()])).encode())
+    return hurt(rng, new_job(rng.choice([*all_families()])).encode())
+
+
+def hurt(rng: random.Random, whole: bytes) -> bytes:
+    """``whole`` with some of its bytes changed, gone or more."""
+    data = bytearray(whole)
     for _ in range(rng.randrange(1, 5)):
         at = rng.randrange(len(data))
         data[at : at + rng.randrange(3)] = rng.randbytes(rng.randrange(3))
@@ -53,7 +61,8 @@ def with_changes(text: str, changes: dict[str, str]) -> str:
     return "".join(f"{line}\n" for line in (*kept, *(f"{k} = {v}" for k, v in changes.items())))
 
 
-def _rng(seed: int, number: int) -> random.Random:
+def random_of(seed: int, number: int) -> random.Random:
+    """The numbers of one case of a seed."""
     return random.Random(f"{seed} {number}")
 
 
@@ -67,10 +76,18 @@ def _number(rng: random.Random, limits: Bounds) -> str:
 
 
 def _others(rng: random.Random) -> Iterator[tuple[str, str]]:
-    """Free texts and layer heights."""
+    """Free texts, printers, plastic and duty."""
     for key in ("title", "note"):
         if rng.random() < 0.3:
             yield key, json.dumps(rng.choice(_TEXTS)).replace("\x7f", "\\u007f")
     if rng.random() < 0.3:
         heights = [float(_number(rng, LAYER)) for _ in range(rng.randrange(1, 4))]
-        yield "printers.layer_heights", repr(heights)
+        yield LAYERS, repr(heights)
+    if rng.random() < 0.2:
+        yield FLEET, json.dumps(rng.choice([*POPULATIONS]))
+    if rng.random() < 0.3:
+        yield MATERIAL, json.dumps(rng.choice(materials()))
+    for key, name in DUTY.items():
+        if rng.random() < 0.1:
+            limits = QUANTITIES[name]
+            yield key, repr(round(rng.uniform(limits.low, limits.high) ** rng.choice((0.5, 1)), 2))

@@ -69,6 +69,11 @@ class FaultError(Exception):
         super().__init__(end, detail)
 
 
+def is_clear(error: JobError) -> bool:
+    """Whether a refusal is one line of whole sentences."""
+    return len(str(error).splitlines()) == 1 and error.words.endswith(".")
+
+
 def remedy(error: JobError) -> dict[str, str]:
     """The keys that the refusal of a hinge says to set, as in the file; empty without any."""
     changes = error.words.partition("This works: ")[2].rstrip(".").split(", ")
@@ -82,7 +87,7 @@ def _load(data: bytes, folder: Path, ends: list[str]) -> Job | JobError:
     try:
         return load_job(path)
     except JobError as error:
-        if len(str(error).splitlines()) != 1 or not error.words.endswith("."):
+        if not is_clear(error):
             raise FaultError(UNCLEAR, str(error)) from None
         ends.append(REFUSED)
         return error

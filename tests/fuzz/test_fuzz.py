@@ -13,6 +13,7 @@ from scadgen.proof.finding import Verdict
 from tests.fuzz import outcome as module
 from tests.fuzz.campaign import Campaign, table
 from tests.fuzz.draw import job_bytes, job_text
+from tests.fuzz.meshes import inspected, mesh_file
 from tests.fuzz.outcome import (
     CRASH,
     DRAWN,
@@ -50,7 +51,7 @@ def test_random_jobs_are_refused_proven_or_not_proven(start: int) -> None:
 
 
 @pytest.mark.openscad
-@pytest.mark.parametrize("number", [0, 3, 4])
+@pytest.mark.parametrize("number", [0, 4, 5])
 def test_openscad_draws_random_jobs(number: int) -> None:
     found = Campaign(seed=1, openscad=1).one(number)
     assert_no_faults([found])
@@ -61,6 +62,13 @@ def test_bytes_that_are_hardly_a_job_are_refused(tmp_path: Path) -> None:
     outcomes = [outcome(b"family = " + job_bytes(1, k), tmp_path) for k in range(300)]
     assert_no_faults(outcomes)
     assert ends(outcomes) == {REFUSED}
+
+
+def test_random_mesh_files_are_refused_proven_or_not_proven(tmp_path: Path) -> None:
+    outcomes = [inspected(*mesh_file(1, number), tmp_path) for number in range(40)]
+    assert_no_faults(outcomes)
+    assert ends(outcomes) == {REFUSED, PROVEN, NOT_PROVEN}
+    assert mesh_file(1, 3) == mesh_file(1, 3) != mesh_file(2, 3)
 
 
 def test_a_job_is_the_same_every_time_and_they_differ() -> None:

@@ -57,7 +57,10 @@ BAD = {
     "no table": ('name = "a"\ngrowth = 3', r"growth: it must be a table, headed by \[growth\]"),
     "unknown key": (GROWTH + "median = 1\n", 'growth."median": no such key'),
     "missing key": (GROWTH.replace("std = 0.01\n", ""), "growth.std: missing"),
-    "no number": (GROWTH.replace("0.01", '"wide"'), 'growth.std = "wide"; it must be a number, 0 to 5 mm'),
+    "no number": (
+        GROWTH.replace("0.01", '"wide"'),
+        'growth.std = "wide"; it must be a number, 0 to 5 mm',
+    ),
     "not finite": (GROWTH.replace("0.01", "nan"), "growth.std = NaN; it must be 0 to 5 mm"),
     "negative": (GROWTH.replace("0.01", "-0.1"), "growth.std = -0.1; .* This works: 0"),
     "mean beyond": (GROWTH.replace("0.04", "0.4"), "growth.mean = 0.4; .*0 to 0.1 mm.*: 0.1"),
