@@ -13,6 +13,14 @@ UP = Axis((0, 0, 0), (0, 0, 1))
 #: Somewhere askew, to which a test carries both bodies and their axis together.
 ASKEW = Axis((3, -7, 11), (2, -3, 1))
 
+#: Half angle (degrees) and clearance (mm) of a waisted spindle, and its play along the axis and
+#: square to it (mm). Derived: c / sin a and c / cos a; checked by swept polygons elsewhere.
+CONE_PAIRS = (
+    (45, 0.30, 0.42426, 0.42426),
+    (30, 0.30, 0.60000, 0.34641),
+    (20, 0.25, 0.73095, 0.26604),
+)
+
 Point = tuple[float, float]
 
 

@@ -15,7 +15,7 @@ from manifold3d import Manifold
 
 from scadgen.proof.hold import Hold, hold
 
-from .shapes import ASKEW, UP, box, carried, rod, waisted
+from .shapes import ASKEW, CONE_PAIRS, UP, box, carried, rod, waisted
 
 
 def socket(lip: float, thickness: float = 3.0) -> tuple[Manifold, Manifold]:
@@ -35,11 +35,7 @@ def held_at(result: Hold, towards: str) -> float:
     return found.travel
 
 
-# Closed form c/sin a and c/cos a, derived by swept polygons; the table values stand beside.
-@pytest.mark.parametrize(
-    ("half_angle", "clearance", "end_play", "side_play"),
-    [(45, 0.30, 0.42426, 0.42426), (30, 0.30, 0.60000, 0.34641), (20, 0.25, 0.73095, 0.26604)],
-)
+@pytest.mark.parametrize(("half_angle", "clearance", "end_play", "side_play"), CONE_PAIRS)
 def test_a_cone_pair_has_the_play_of_the_closed_form(
     half_angle: float, clearance: float, end_play: float, side_play: float
 ) -> None:

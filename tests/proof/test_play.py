@@ -14,7 +14,7 @@ from scadgen.proof.axis import Axis
 from scadgen.proof.hold import hold
 from scadgen.proof.play import play
 
-from .shapes import ASKEW, UP, box, carried, rod, waisted
+from .shapes import ASKEW, CONE_PAIRS, UP, box, carried, rod, waisted
 from .traps import ball_in_a_cup, link_between_cones
 
 FACETS = 128
@@ -51,11 +51,7 @@ def test_a_tilt_takes_the_shift_that_it_needs() -> None:
     assert found.radial_most == pytest.approx(0.59, abs=0.01)
 
 
-# Derived: c / sin a along the axis, c / cos a square to it; checked by swept polygons elsewhere.
-@pytest.mark.parametrize(
-    ("half_angle", "clearance", "end_play", "side_play"),
-    [(45, 0.30, 0.42426, 0.42426), (30, 0.30, 0.60000, 0.34641), (20, 0.25, 0.73095, 0.26604)],
-)
+@pytest.mark.parametrize(("half_angle", "clearance", "end_play", "side_play"), CONE_PAIRS)
 def test_a_cone_pair_has_the_play_of_the_closed_form(
     half_angle: float, clearance: float, end_play: float, side_play: float
 ) -> None:
