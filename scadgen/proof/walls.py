@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
 #: Layers at most this many line widths apart are looked at.
-APART = 0.7
+APART = 1.4
 #: What is thin for no more than so many line widths of height is an edge or a tip, not a wall.
 TIP = 3.0
 #: What lies no farther, in line widths, from where the disc fits is a corner: 29 degrees or more.

@@ -68,7 +68,13 @@ class Ranking:
 def choose(wanted: Wanted, posture: Posture, population: Population, count: int = COUNT) -> Ranking:
     """Rank every family for what is wanted; ``fixed`` applies where a family has the field."""
     sized = {name: size(cls, _for(cls, wanted), count) for name, cls in all_families().items()}
-    choices = _ranked({n: s for n, s in sized.items() if isinstance(s, Sized)}, wanted, population)
+    shares = {n: _share(s, population) for n, s in sized.items() if isinstance(s, Sized)}
+    sized |= {
+        n: _too_few(n, share, population)
+        for n, share in shares.items()
+        if share * 100 < population.needed
+    }
+    choices = _ranked({n: s for n, s in sized.items() if isinstance(s, Sized)}, shares, wanted)
     ours = tuple(c for c in choices if _suits(c.family, posture))
     others = [c for c in choices if c not in ours]
     refused = [s for s in sized.values() if isinstance(s, Refused) and _suits(s.family, posture)]
@@ -87,7 +93,7 @@ def _for(cls: type[Hinge], wanted: Wanted) -> Wanted:
 
 
 def _ranked(
-    sized: Mapping[str, Sized], wanted: Wanted, population: Population
+    sized: Mapping[str, Sized], shares: Mapping[str, float], wanted: Wanted
 ) -> tuple[Choice, ...]:
     from scadgen.meshing import mesh
 
@@ -95,16 +101,29 @@ def _ranked(
     least = min(volumes.values(), default=1.0)
     found = []
     for name, one in sized.items():
-        share = fleet(one.hinge, population, PRINTERS).share_both.value
         worth = {
             "practice": all_families()[name].practice(wanted.duty.cycles),
-            "printers": share,
+            "printers": shares[name],
             "plastic": least / volumes[name],
             "margin": 1 - wanted.duty.margin / max(one.factor, wanted.duty.margin),
         }
         points = {what: WEIGHTS[what] * value for what, value in worth.items()}
-        found.append(Choice(name, one, share, volumes[name], points))
+        found.append(Choice(name, one, shares[name], volumes[name], points))
     return tuple(sorted(found, key=lambda choice: (-choice.score, choice.family)))
+
+
+def _share(sized: Sized, population: Population) -> float:
+    return fleet(sized.hinge, population, PRINTERS).share_both.value
+
+
+def _too_few(family: str, share: float, population: Population) -> Refused:
+    cls = all_families()[family]
+    hangs = f": {cls.hangs}" if cls.hangs else ""
+    why = (
+        f"it works from {100 * share:.1f} % of the printers called {population.name}, "
+        f"{population.needed:g} % are asked{hangs}."
+    )
+    return Refused(family, why, "Turn the part." if cls.hangs else "It would take more clearance.")
 
 
 def _suits(family: str, posture: Posture) -> bool:

@@ -97,11 +97,11 @@ CASES = (
         duty={"load": 3.0},
     ),
     Case(
-        "upright facing cones sag onto each other: never the favourite of rough printers",
+        "upright facing cones sag onto each other: not for printers that nobody knows",
         "standing",
         "abs",
         SUPPORTED,
-        served=("facing_cones",),
+        refused={"facing_cones": "% of the printers called rough"},
     ),
     Case(
         "a ductile plastic lives in a sheet",
