@@ -26,6 +26,9 @@ class Flexure(Hinge):
 
     kind: ClassVar[str] = "flexure"
     posture: ClassVar[str] = "flat on the bed"
+    #: As it prints, the way of the lines that it bends about, and the way its face looks.
+    fold_line: ClassVar[tuple[float, float, float]] = (1, 0, 0)
+    face: ClassVar[tuple[float, float, float]] = (0, 0, 1)
 
     thickness: float = mm(2.4, 0.4, 10, 0.1, "Size", "Thickness of the sheet")
     border: float = mm(12, 2, 100, 0.5, "Size", "Solid border at either end, to join to a part")

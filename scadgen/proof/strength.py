@@ -32,5 +32,5 @@ def strength(hinge: Hinge, duty: Duty, plastic: Plastic) -> Iterator[Finding]:
             needed=None if place.caution else needed(place, duty),
             unit="times",
             slack=0.0 if place.limit else MARGINAL,
-            change=f"{place.change}.",
+            change=f"{place.change}; scadgen size finds how much.",
         )

@@ -12,6 +12,7 @@ from scadgen.meshing import mesh
 
 from . import solids
 from .axis import Axis
+from .bending import bend_in_layers
 from .finding import Finding, Verdict
 from .fleet.findings import fleet_finding
 from .rest import body, rest
@@ -59,7 +60,7 @@ def check(
     if isinstance(hinge, Pivot):
         found = _pivot(hinge, heights, tell)
     elif isinstance(hinge, Flexure):
-        found = _flexure(hinge, heights, tell)
+        found = _flexure(hinge, heights, tell, plastic)
     else:
         raise TypeError(f"{hinge.family} is neither a pivot nor a flexure")
     findings = list(found)
@@ -106,11 +107,14 @@ def _before_closing(hinge: Pivot) -> float:
     return min(swung, hinge.stop_at - math.degrees(SLANT * hinge.clearance / hinge.reach))
 
 
-def _flexure(hinge: Flexure, heights: Sequence[float], tell: solids.Tell) -> Iterator[Finding]:
+def _flexure(
+    hinge: Flexure, heights: Sequence[float], tell: solids.Tell, plastic: Plastic | None
+) -> Iterator[Finding]:
     tell("bodies")
     flat = mesh(hinge, angle=0)
     still = body(flat)
     yield solids.sound("sheet", still)
+    yield bend_in_layers(hinge, plastic)
     for angle in (hinge.lowest(), hinge.swing):
         whole = body(mesh(hinge, angle=angle))
         yield Finding(

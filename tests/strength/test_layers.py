@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+import scadgen
+from scadgen.proof.bending import bend_in_layers
 from scadgen.strength.layers import ALONG, AcrossLayers, refuse_across, tilt_of_stretch
 from scadgen.strength.materials import material
 
@@ -28,6 +30,16 @@ def test_standing_with_a_level_fold_is_refused_with_what_works(
     assert caught.value.most == ALONG
     for words in ("deg out of its layers", "at most 10 deg", "0.9 % of strain", "This works"):
         assert words in str(caught.value)
+
+
+def test_the_proof_refuses_a_flexure_that_prints_standing() -> None:
+    flat = bend_in_layers(scadgen.SheetFlexure(), None)
+    assert flat.passed
+    standing = type("Standing", (scadgen.SheetFlexure,), {"face": Y})
+    found = bend_in_layers(standing(), material("pla_matte"))
+    assert not found.passed
+    assert found.measured == pytest.approx(90)
+    assert "This works: print the sheet flat" in found.change
 
 
 def test_a_slope_counts_from_the_layers() -> None:
