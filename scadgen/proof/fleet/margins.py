@@ -9,13 +9,11 @@ import numpy as np
 
 from scadgen.family import Definition
 from scadgen.gaps import Gap, Grip, Web
+from scadgen.proof.layers import TOUCH
 from scadgen.to_numpy import Numbers
 
 from .printer import Printer, Value
 
-#: Gaps drawn narrower than this in one layer are closed by slicers, mm (common practice, no
-#: source): the same as in the proof of the layers.
-TOUCH = 0.1
 #: Share of the grip asked for that a printer must leave (assumed).
 GRIPPED = 0.5
 #: How much thicker than the thickest that works a web may come out, as a factor: the strain and the

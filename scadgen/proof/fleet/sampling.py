@@ -16,8 +16,8 @@ import numpy as np
 
 from scadgen.meshing import mesh
 from scadgen.proof.cuts import SLIVER
+from scadgen.proof.layers import TOUCH
 
-from .margins import TOUCH
 from .printer import Printer
 
 if TYPE_CHECKING:

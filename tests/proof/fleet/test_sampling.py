@@ -11,12 +11,12 @@ import pytest
 from scadgen.families.rod_loops import RodLoops
 from scadgen.family import all_families, definition, numbers
 from scadgen.kinds.pivot import Pivot
-from scadgen.proof.fleet.margins import TOUCH, margins
+from scadgen.proof.fleet.margins import margins
 from scadgen.proof.fleet.population import Layers, Spread
 from scadgen.proof.fleet.printer import Printer
 from scadgen.proof.fleet.sampling import Prints
 from scadgen.proof.fleet.shares import works
-from scadgen.proof.layers import layers
+from scadgen.proof.layers import TOUCH, layers
 from tests.proof.fleet.fleets import ROUGH_WITHOUT_SAG
 
 PIVOTS = [cls for cls in all_families().values() if issubclass(cls, Pivot)]
