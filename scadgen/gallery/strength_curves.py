@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 #: How much of the paper the grey over refused values covers: lines stay plain to see on it.
 GREY = 0.6
+#: A scale is short of powers of ten where its ends are less than so many times apart.
+FEW = 40
 
 
 def strength_curve(cls: type[Hinge], duty: Duty | None = None) -> bytes:
@@ -133,9 +135,15 @@ def _lines(axes: Axes, found: Sweep, lines: dict[str, Any]) -> None:
 
 
 def _logarithmic(axes: Axes) -> None:
-    """A logarithmic scale whose numbers are written out."""
+    """A logarithmic scale whose numbers are written out, some between the powers of ten if few."""
     axes.set_yscale("log")
+
+    def between(value: float, _: float) -> str:
+        low, high = axes.get_ylim()
+        return f"{value:g}" if high < FEW * low and f"{value:e}"[0] in "235" else ""
+
     axes.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
+    axes.yaxis.set_minor_formatter(between)
 
 
 def _dot(axes: Axes, found: Sweep, line: Any, colour: str) -> None:
