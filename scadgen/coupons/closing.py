@@ -2,36 +2,31 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
 from typing import Any
 
-from scadgen.family import Hinge
-from scadgen.proof.layers import layers
+from scadgen.coupons.plan import Plan
+from scadgen.family import definition, numbers
+from scadgen.proof.fleet.margins import gap_margin
+from scadgen.proof.fleet.printer import Printer
 
-#: What a slicer closes by itself, mm: the proof's own value.
-TOUCH: float = (layers.__kwdefaults__ or {})["touch"]
 
+def closing(plan: Plan, values: Sequence[float], growth: Any, layer: float) -> Any:
+    """Room, mm square to the walls, that is left in the closest gap of each piece; fused below 0.
 
-def closing(hinge_cls: type[Hinge], clearance: Any, growth: Any, layer: float) -> Any:
-    """Room, mm in the plane of a layer, that is left in the family's closest gap; fused below 0.
-
-    clearance: the stepped value, mm. growth: of every outline, per side, mm. Both may be arrays
-    that broadcast. layer: height of a layer, mm.
-
-    A wall that overhangs by an angle a has clearance / cos(a) of air in the plane. Growth takes
-    twice its own, and there must be left what a slicer would close, or the step tan(a) x layer by
-    which the layer above reaches out. Raises ValueError for a family in whose coupon growth closes
-    nothing.
+    values: stepped values of pieces, mm. growth: of every outline, per side, mm, an array (n,).
+    layer: height of a layer, mm. A row for each piece, (pieces, n): what a printer of a fleet that
+    has no other error leaves. Raises ValueError for a coupon in which growth closes nothing.
     """
     import numpy as np
 
-    steps = hinge_cls.coupon()
-    if steps is None or not steps.walls:
-        raise ValueError(f"{hinge_cls.family}: growth closes nothing in its coupon")
-    left = [_left(wall, np.asarray(clearance), layer) for wall in steps.walls]
-    return np.minimum.reduce(np.broadcast_arrays(*left)) - 2 * np.asarray(growth)
-
-
-def _left(wall: float, clearance: Any, layer: float) -> Any:
-    slope = math.radians(wall)
-    return clearance / math.cos(slope) - max(TOUCH, layer * math.tan(slope))
+    if not plan.calibrates:
+        raise ValueError(f"{plan.family.family}: growth closes nothing in its coupon")
+    printer = Printer(growth=np.asarray(growth, float), layer=layer)
+    gaps = definition(plan.family).gaps
+    rows = []
+    for value in values:
+        own = numbers(plan.hinge(value)).replaced(layer=layer)
+        left = np.broadcast_arrays(printer.growth, *(gap_margin(g, own, printer) for g in gaps))
+        rows.append(np.minimum.reduce(left[1:]))
+    return np.array(rows)

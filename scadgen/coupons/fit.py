@@ -49,9 +49,9 @@ def fit_growth(results: Results) -> Growth:
     import numpy as np
 
     _refuse_hopeless(results)
-    steps, turned = np.array(list(results.turned)), np.array(list(results.turned.values()))
+    turned = np.array(list(results.turned.values()))
     growth = np.arange(LEAST, MOST + STEP / 2, STEP)
-    room = closing(results.plan.family, steps[:, None], growth, results.layer)
+    room = closing(results.plan, list(results.turned), growth, results.layer)
     signed = np.where(turned[:, None], room, -room)
     scatters = np.geomspace(*SCATTERS)
     logs = -np.logaddexp(0, -signed[..., None] / scatters).sum(0)

@@ -39,7 +39,7 @@ def coupon_files(printed: Plan) -> dict[str, bytes]:
         f"{printed.name}.stl": stl(whole(printed)),
         f"{printed.name}.3mf": three_mf(printed.name, title, bodies(printed)),
     }
-    if printed.steps.walls:
+    if printed.calibrates:
         files[f"{printed.name}_results.toml"] = results_file(printed).encode()
     return files
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from scadgen.coupons.steps import Steps
-from scadgen.family import Hinge, bounds, definition
+from scadgen.family import Hinge, bounds, definition, numbers
 from scadgen.rules import shown
 
 #: Overlap of the plate with the fixed sides, and air between neighbours, mm.
@@ -66,6 +66,17 @@ class Plan:
         """The values of all other fields, the same for every piece."""
         return _smallest(self.family, self.steps, (self.values[-1], self.values[0]))
 
+    @property
+    def calibrates(self) -> bool:
+        """Whether it steps a gap, so that the growth of a printer's lines can be fitted to it."""
+        return self.steps.field == self.family.fit and bool(definition(self.family).gaps)
+
+    @property
+    def leans(self) -> bool:
+        """Whether a gap leans, so that thick layers close it sooner."""
+        own = numbers(self.hinge(self.values[-1]))
+        return any(float(own(gap.lean)) > 0 for gap in definition(self.family).gaps)
+
     def hinge(self, value: float) -> Hinge:
         """The piece with that stepped value. Raises HingeError where it makes no sound hinge."""
         return self.family(**{**self.others, self.steps.field: value})
@@ -76,8 +87,6 @@ class Plan:
 
     def claimed(self, value: float, layer: float) -> bool:
         """Whether the family's rules hold for the piece when printed in such layers (mm)."""
-        from scadgen.family import numbers
-
         own = numbers(self.hinge(value)).replaced(layer=layer)
         return all(bool(own(rule.holds)) for rule in definition(self.family).rules)
 

@@ -78,8 +78,8 @@ def results_file(printed: Plan) -> str:
 
 def calibrating() -> list[str]:
     """The families whose coupons tell how far a printer's lines spread."""
-    found = {name: cls.coupon() for name, cls in all_families().items()}
-    return [name for name, steps in found.items() if steps and steps.walls]
+    found = {name: plan(cls) for name, cls in all_families().items()}
+    return [name for name, printed in found.items() if printed and printed.calibrates]
 
 
 def _results(document: Mapping[str, Any]) -> Results:
@@ -101,7 +101,7 @@ def _plan(document: Mapping[str, Any]) -> Plan:
     """The coupon that was printed: the family's own, or with other steps where the file has any."""
     cls = family_named(document["family"])
     usual = plan(cls)
-    if usual is None or not usual.steps.walls:
+    if usual is None or not usual.calibrates:
         words = "its coupon does not tell how far lines spread; print one of"
         raise JobError(f"family = {cls.family}: {words} {', '.join(calibrating())}.", "family")
     steps = usual.steps

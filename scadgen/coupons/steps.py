@@ -12,8 +12,6 @@ class Steps:
     """A coupon is a small hinge at each of ``count`` values of ``field``, ``step`` mm apart.
 
     look: what to do with each piece and what to look at, in a sentence.
-    walls: overhangs, degrees from the vertical, of the walls that face each other across a gap of
-        ``field``; none where growth of the lines closes nothing, so that nothing can be fitted.
     given: values of other fields; what is not given is as small as is sound.
     per_mm: the number beside a piece is its value times this, and has at most two digits.
     turned: turn about z that brings the fixed side to -y, degrees.
@@ -24,7 +22,6 @@ class Steps:
     step: float
     count: int
     look: str
-    walls: tuple[float, ...] = ()
     given: Mapping[str, float] = dataclasses.field(default_factory=dict)
     per_mm: int = 100
     turned: float = 0

@@ -66,10 +66,10 @@ def _thick() -> str:
 def legend(plan: Plan) -> Iterator[str]:
     """A line for each piece: its number, what it stands for and, of a gap, where it stays free."""
     width = max(len(plan.steps.field), len("0.15 mm"))
-    free = "free at layers of" if plan.steps.walls else ""
+    free = "free at layers of" if plan.calibrates else ""
     yield f"number  {plan.steps.field:<{width}}  {free}".rstrip()
     for value in plan.values:
-        where = _where_free(plan, value) if plan.steps.walls else ""
+        where = _where_free(plan, value) if plan.calibrates else ""
         yield f"{plan.number(value):<6d}  {f'{shown(value)} mm':<{width}}  {where}".rstrip()
 
 
@@ -91,7 +91,7 @@ def _header(plan: Plan) -> Iterator[str]:
         f"Print it as it lies, {cls.posture}. No supports. Needs {cls.family}.scad beside it.",
         *([f"Mind: {cls.hangs}."] if cls.hangs else []),
         steps.look,
-        *([_thick()] if any(steps.walls) else []),
+        *([_thick()] if plan.calibrates and plan.leans else []),
         f"Rough time: {minutes(plan):.0f} minutes (volume alone, laid solid in layers of {LAYER:g} "
         f"mm and lines of {LINE:g} mm at {SPEED} mm/s, assumed; travel is not counted).",
         *LOOSE,
@@ -101,7 +101,7 @@ def _header(plan: Plan) -> Iterator[str]:
     for sentence in sentences:
         yield from textwrap.wrap(sentence, WIDTH - len("// "), subsequent_indent=INDENT)
     yield ""
-    spread = ", on a printer whose lines do not spread" if steps.walls else ""
+    spread = ", on a printer whose lines do not spread" if plan.calibrates else ""
     yield f"As written{spread}:"
     yield from (f"{INDENT}{line}" for line in legend(plan))
 

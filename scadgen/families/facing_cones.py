@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
-from scadgen.coupons.steps import Steps
 from scadgen.duty import Duty
 from scadgen.expr import atan
 from scadgen.family import derived, family, mm
@@ -37,11 +35,6 @@ class FacingCones(UprightPivot):
     wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of the link around its sockets")
     ear: float = mm(4, 1, 20, 0.5, "Size", "Height of an ear")
     hold: float = mm(0.8, 0.4, 4, 0.1, "Fit", "Grip of a cone that is left after all play")
-
-    @classmethod
-    def coupon(cls) -> Steps | None:
-        steps = super().coupon()
-        return steps and replace(steps, walls=(45,))
 
     @derived
     def radius(self) -> float:

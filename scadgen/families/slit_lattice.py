@@ -47,7 +47,7 @@ class SlitLattice(Flexure):
     def coupon(cls) -> Steps | None:
         look = "Bend each piece: all its slits open (free), or some of them hold (fused)."
         given = {"strip": 1.4, "thickness": 1.6, "rows": 5, "border": 5, "swing": 45}
-        return Steps("slit", 0.35, 0.05, 8, look, walls=(0,), given=given)
+        return Steps("slit", 0.35, 0.05, 8, look, given=given)
 
     @derived
     def links(self) -> float:

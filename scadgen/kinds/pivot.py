@@ -34,7 +34,7 @@ class Pivot(Leaves):
         look = "Turn each moving link by hand: it turns freely, wobbles, or is fused."
         leaves = {"leaf_length": 5, "leaf_thickness": 2.4, "leaf_corner": 0}
         given = leaves | {"swing": 90, "facets": 32}
-        return Steps("clearance", 0.15, 0.05, 10, look, walls=(0, 45), given=given)
+        return Steps("clearance", 0.15, 0.05, 10, look, given=given)
 
     def figures(self) -> dict[str, float]:
         return super().figures() | {"play along the axis, each way (mm)": self.play}

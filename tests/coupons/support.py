@@ -39,16 +39,22 @@ def pieces(printed: Plan, value: float) -> tuple[Manifold, ...]:
 def turns(printed: Plan, value: float, growth: float, layer: float, fall: float = 0) -> bool:
     """Whether a piece comes out free whose lines spread by ``growth`` (mm) per side, below 0 too.
 
-    It fuses where two bodies come nearer in one layer than a slicer leaves open, and where a layer
-    of one is laid on the other. fall: how much higher than drawn its layers lie, in layers.
+    It fuses where two bodies are drawn nearer in one layer than a slicer leaves open, where their
+    lines meet, and where a layer of one is laid on the other. fall: how much higher than drawn its
+    layers lie, in layers.
     """
     bodies = pieces(printed, value)
     count = math.ceil(max(body.bounding_box()[5] for body in bodies) / layer)
     middles = [(k + 0.5 + fall) * layer for k in range(count)]
+    drawn = [[spread(body, z, 0) for z in middles] for body in bodies]
+    for one, other in itertools.permutations(drawn, 2):
+        closed = zip((rounded(section, TOUCH) for section in one), other, strict=True)
+        if any(area(*pair) > SLIVER for pair in closed):
+            return False
     grown = [[spread(body, z, growth) for z in middles] for body in bodies]
     for one, other in itertools.permutations(grown, 2):
-        beside = zip((rounded(section, TOUCH) for section in one), other, strict=True)
-        if any(area(*pair) > SLIVER for pair in (*beside, *zip(one[1:], other, strict=False))):
+        laid = (*zip(one, other, strict=True), *zip(one[1:], other, strict=False))
+        if any(area(*pair) > SLIVER for pair in laid):
             return False
     return True
 

@@ -37,7 +37,7 @@ def test_the_files_are_the_same_each_time_and_hold_the_coupon(
     assert files == coupon_files(printed)
     stem, family = printed.name, printed.family.family
     wanted = {f"{family}.scad", *(f"{stem}.{suffix}" for suffix in ("scad", "stl", "3mf"))}
-    filled_in = {f"{stem}_results.toml"} if printed.steps.walls else set()
+    filled_in = {f"{stem}_results.toml"} if printed.calibrates else set()
     assert set(files) == wanted | filled_in
     (tmp_path / "coupon.stl").write_bytes(files[f"{stem}.stl"])
     read = trimesh.load_mesh(tmp_path / "coupon.stl")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 import pytest
 
 from scadgen.coupons.closing import closing
@@ -18,7 +19,7 @@ from tests.coupons.support import PIVOTS, PLANS, each_of, simulated, turns
 NEAR = 0.03
 GROWTHS = (-0.05, -0.02, 0.0, 0.03, 0.08, 0.13, 0.2)
 THICK = 0.3
-LATTICES = [p for p in PLANS if p.steps.walls and not issubclass(p.family, Pivot)]
+LATTICES = [p for p in PLANS if p.calibrates and not issubclass(p.family, Pivot)]
 SOME = PIVOTS[0]
 
 
@@ -56,7 +57,7 @@ def test_in_thinner_layers_it_says_how_sure_it_is(
 
 
 @each_of(LATTICES)
-@pytest.mark.parametrize("growth", [0.14, 0.17, 0.2])
+@pytest.mark.parametrize("growth", [0.18, 0.21, 0.24])
 def test_slits_that_close_tell_it_too(printed: Plan, growth: float) -> None:
     """A slit has closed when its opening is gone from the grown section."""
     from manifold3d import JoinType
@@ -66,7 +67,7 @@ def test_slits_that_close_tell_it_too(printed: Plan, growth: float) -> None:
     found = {}
     for value in printed.values:
         section = piece(printed, value).slice(0.5)
-        spread = section.offset(growth + 0.05, JoinType.Miter, 2.0)  # 0.1 mm a slicer closes
+        spread = section.offset(growth, JoinType.Miter, 2.0)
         open_still = spread.num_contour() == section.num_contour()
         found[value] = FREE if open_still else FUSED
     assert set(found.values()) == {FREE, FUSED}
@@ -80,9 +81,10 @@ def test_slits_that_close_tell_it_too(printed: Plan, growth: float) -> None:
 def test_the_relation_agrees_with_the_layers_of_the_solids(printed: Plan, layer: float) -> None:
     """It names the growth at which a piece fuses to within what a layer's place decides."""
     value = printed.values[4]
-    room = float(closing(printed.family, value, 0, layer))
-    assert turns(printed, value, room / 2 - 0.012, layer)
-    assert not turns(printed, value, room / 2 + 0.025, layer)
+    growth = np.arange(0, 0.4, 0.001)
+    closed = growth[int((closing(printed, [value], growth, layer)[0] < 0).argmax())]
+    assert turns(printed, value, closed - 0.012, layer)
+    assert not turns(printed, value, closed + 0.025, layer)
 
 
 def test_wobbling_counts_as_turning_and_the_snuggest_is_named() -> None:
@@ -119,10 +121,10 @@ def test_what_makes_no_sense_is_refused(words: str) -> None:
         fit_growth(said(words))
 
 
-@each_of([p for p in PLANS if not p.steps.walls])
+@each_of([p for p in PLANS if not p.calibrates])
 def test_a_family_whose_coupon_tells_nothing_of_it_has_no_relation(printed: Plan) -> None:
     with pytest.raises(ValueError, match="closes nothing"):
-        closing(printed.family, 0.3, 0.1, 0.2)
+        closing(printed, [0.3], 0.1, 0.2)
 
 
 def test_the_printer_file_holds_the_numbers_and_any_name() -> None:

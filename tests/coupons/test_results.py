@@ -11,7 +11,7 @@ from scadgen.coupons.results import load_results, results_file
 from scadgen.jobs import JobError
 from tests.coupons.support import PIVOTS, PLANS, each_of
 
-CALIBRATING = [printed for printed in PLANS if printed.steps.walls]
+CALIBRATING = [printed for printed in PLANS if printed.calibrates]
 
 
 def filled(printed: Plan) -> str:
