@@ -25,6 +25,7 @@ def made_up(
         "weak": "invented",
         "kind": "pivot",
         "posture": "standing: axis upright",
+        "stance": "standing",
         "hangs": "",
     }
     figures = (Figure("Clearance", "0.3", "mm"), Figure("Turn", "0 to 90", "°"))

@@ -90,9 +90,7 @@ def test_the_card_of_each_family(cls: type[Hinge]) -> None:
 
 
 def test_filters_offer_what_the_cards_have() -> None:
-    flat = made_up(
-        "flat_latch", BAD, kind="flexure", posture="flat on the bed", materials=("tpu_95a",)
-    )
+    flat = made_up("flat_latch", BAD, kind="flexure", stance="flat", materials=("tpu_95a",))
     shown = page(made_up(), flat)
     values = [tag["value"] for tag in shown.every("option")]
     wanted = ["", "standing", "flat", "", "pivot", "flexure", "", "proven", "not-proven"]
