@@ -13,7 +13,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 5787bd648bef4ba1
+// Fingerprint of this text as written: 7e4f0a44a597d31b
 
 /* [Part] */
 // What to draw
@@ -166,10 +166,10 @@ module captive_cone(
   slim = (radius - rind) * rim + join;
   most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
-  // iSO 273: M3, M4, M5 by fine, medium, coarse
+  // ISO 273: M3, M4, M5 by fine, medium, coarse
   clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
   hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
-  // iSO 10642 and flat-head wood screws: M3, M4, M5
+  // ISO 10642 and flat-head wood screws: M3, M4, M5
   heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
   // diameter of the countersink at the leaf's surface
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;

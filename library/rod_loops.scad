@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: fa785a61111008da
+// Fingerprint of this text as written: 9e85dfe0b6960898
 
 /* [Part] */
 // What to draw
@@ -155,10 +155,10 @@ module rod_loops(
   radius = sqrt(2) * bore + wall;  // outer radius of a loop
   most_leaf_thickness = 2 * radius;
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
-  // iSO 273: M3, M4, M5 by fine, medium, coarse
+  // ISO 273: M3, M4, M5 by fine, medium, coarse
   clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
   hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
-  // iSO 10642 and flat-head wood screws: M3, M4, M5
+  // ISO 10642 and flat-head wood screws: M3, M4, M5
   heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
   // diameter of the countersink at the leaf's surface
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
@@ -423,8 +423,7 @@ module rod_loops(
     if (corner > 0)
       hull() {
         translate([leaf_end - corner, corner]) circle(r = corner, $fn = facets);
-        translate([leaf_end - corner, length - 2 * corner + corner])
-          circle(r = corner, $fn = facets);
+        translate([leaf_end - corner, length - corner]) circle(r = corner, $fn = facets);
       }
   }
 

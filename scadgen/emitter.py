@@ -19,6 +19,7 @@ from scadgen.to_scad import (
     WIDTH,
     assignments,
     broken,
+    continued,
     indented,
     module,
     number,
@@ -144,8 +145,7 @@ def _parameters(family: Definition) -> Iterator[str]:
     width = max(map(len, family.bounds))
     yield f"  {'part':{width}}  what to draw: {', '.join(family.parts)}"
     for name, bounds in family.bounds.items():
-        caption = _caption(bounds)
-        yield f"  {name:{width}}  {caption[0].lower()}{caption[1:]}"
+        yield f"  {name:{width}}  {continued(_caption(bounds))}"
 
 
 def _part_check(module: str, family: Definition) -> Iterator[str]:

@@ -171,12 +171,21 @@ def _assignment(let: Let, value: str) -> list[str]:
     statement = f"{let.name} = {value};"
     if isinstance(let.value, Rows) and len(statement) > WIDTH:
         rows = [vector(list(map(Num, row))) for row in let.value.rows]
-        return [f"// {let.note[0].lower()}{let.note[1:]}", *broken(f"{let.name} = [", rows, "];")]
+        return [f"// {continued(let.note)}", *broken(f"{let.name} = [", rows, "];")]
     if not let.note:
         return [statement]
-    note = f"// {let.note[0].lower()}{let.note[1:]}"
+    note = f"// {continued(let.note)}"
     fits = len(f"{statement}  {note}") <= WIDTH - 2 * len(INDENT)
     return [f"{statement}  {note}"] if fits else [note, statement]
+
+
+def continued(text: str) -> str:
+    """``text`` as it goes on in a line: begun with a small letter, but for an abbreviation.
+
+    >>> continued("Width of a slit"), continued("ISO 273: M3, M4, M5")
+    ('width of a slit', 'ISO 273: M3, M4, M5')
+    """
+    return text if text[1:2].isupper() else f"{text[:1].lower()}{text[1:]}"
 
 
 def broken(opening: str, items: Sequence[str], closing: str) -> list[str]:

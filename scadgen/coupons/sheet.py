@@ -17,6 +17,7 @@ from scadgen.expr import Sym, as_expr, floor, let
 from scadgen.family import Bounds, bounds, definition
 from scadgen.rules import Rule, at_least, at_most
 from scadgen.solid import Module, Shape, Use, each, extrude, part, rectangle, union
+from scadgen.to_scad import continued
 
 #: Side of the corner of the bed that a coupon has to fit, mm.
 BED = 100.0
@@ -133,7 +134,7 @@ def parameters(plan: Plan) -> Mapping[str, Bounds]:
     def count(default: float, words: str) -> Bounds:
         return Bounds("", default, 1, MOST, 1, "Steps", words, whole=True)
 
-    caption = own.sentence[0].lower() + own.sentence[1:]
+    caption = continued(own.sentence)
     found = {
         "first": steps_mm(steps.first, own.low, own.high, own.step, f"First step: {caption}"),
         "step": steps_mm(steps.step, LEAST, own.high, LEAST, "From one step to the next"),

@@ -20,6 +20,7 @@ from scadgen.to_scad import (
     WIDTH,
     assignments,
     broken,
+    continued,
     indented,
     lines,
     module,
@@ -83,7 +84,7 @@ def _where_free(plan: Plan, value: float) -> str:
 
 def _header(plan: Plan) -> Iterator[str]:
     cls, steps = plan.family, plan.steps
-    caption = bounds(cls)[steps.field].sentence.lower()
+    caption = continued(bounds(cls)[steps.field].sentence)
     unit = "hundredths" if steps.per_mm == 100 else "tenths"
     sentences = (
         f"{plan.name}.scad - Coupon of {cls.family}: a small hinge for each step of {steps.field}.",

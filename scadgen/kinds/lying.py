@@ -182,9 +182,9 @@ class LyingPivot(Pivot):
     def leaf_plan(self) -> Shape:
         """Leaf drawn flat, its free corners rounded: x from the axis, y along it."""
         plate = rectangle(self.leaf_span - self.corner, self.length).at(x=self.reach)
-        near = circle(self.corner).at(self.leaf_end - self.corner, self.corner)
-        far = near.at(y=self.length - 2 * self.corner)
-        return plate + choose(self.corner > 0, hull(near, far))
+        round_, x = circle(self.corner), self.leaf_end - self.corner
+        corners = hull(round_.at(x, self.corner), round_.at(x, self.length - self.corner))
+        return plate + choose(self.corner > 0, corners)
 
     def fixed_relief(self) -> Shape:
         return self.relief()
