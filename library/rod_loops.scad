@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 9e85dfe0b6960898
+// Fingerprint of this text as written: 764efb186e9f9bc0
 
 /* [Part] */
 // What to draw
@@ -242,7 +242,7 @@ module rod_loops(
     " deg, or it is drawn further than it turns."));
   assert(angle >= 0, str(
     "rod_loops(): angle = ", angle,
-    " deg; it must be at least ", ceil(0),
+    " deg; it must be at least ", 0,
     " deg, or it is drawn further than it turns."));
   assert(clearance >= landing - grain, str(
     "rod_loops(): clearance = ", clearance,

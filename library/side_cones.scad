@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: c6149285116407bd
+// Fingerprint of this text as written: b0ca96bdf5942d2b
 
 /* [Part] */
 // What to draw
@@ -247,7 +247,7 @@ module side_cones(
     " deg, or it is drawn further than it turns."));
   assert(angle >= 0, str(
     "side_cones(): angle = ", angle,
-    " deg; it must be at least ", ceil(0),
+    " deg; it must be at least ", 0,
     " deg, or it is drawn further than it turns."));
   assert(clearance >= landing - grain, str(
     "side_cones(): clearance = ", clearance,

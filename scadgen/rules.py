@@ -41,6 +41,8 @@ class Rule:
 
     def nearest(self, step: float) -> Expr:
         """The limit, rounded to the side that works in multiples of ``step``."""
+        if isinstance(self.limit, Num) and self.limit.value % step == 0:
+            return self.limit
         return as_expr(ceil(self.edge / step) if self.at_least else floor(self.edge / step)) * step
 
 

@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: eaabced4eaf7a1d6
+// Fingerprint of this text as written: 2daf04b05d30780a
 
 /* [Part] */
 // What to draw
@@ -242,7 +242,7 @@ module rod_loops(
     " deg, or it is drawn further than it turns."));
   assert(angle >= 0, str(
     "rod_loops(): angle = ", angle,
-    " deg; it must be at least ", ceil(0),
+    " deg; it must be at least ", 0,
     " deg, or it is drawn further than it turns."));
   assert(clearance >= landing - grain, str(
     "rod_loops(): clearance = ", clearance,
