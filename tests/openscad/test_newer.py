@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import random
 import re
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from scadgen.family import Hinge, definition
+from scadgen.family import Hinge, bounds, definition
 from scadgen.library import FOLDER
+from scadgen.validate import nearest_sound
 from tests.engine import Run
 from tests.engine import run as run_older
 from tests.openscad.newer import run as run_newer
@@ -47,6 +49,26 @@ def test_both_draw_the_same(cls: type[Hinge], tmp_path: Path) -> None:
         older, newer = by_both(cls, tmp_path, part=part, facets=16)
         assert newer.mesh.volume == pytest.approx(older.mesh.volume, rel=1e-3)
         assert newer.mesh.bounds == pytest.approx(older.mesh.bounds, abs=0.01)
+
+
+def sound_at_random(cls: type[Hinge], seed: int) -> dict[str, float]:
+    """Values of every field, half-way from the usual ones to anywhere in their range at most."""
+    rng = random.Random(f"{cls.family} {seed}")
+    drawn = {
+        name: limits.on_step(limits.default + rng.uniform(0, 0.5) * (far - limits.default))
+        for name, limits in bounds(cls).items()
+        for far in [rng.choice((limits.low, limits.high))]
+    }
+    values = drawn | {"facets": 16}
+    return values | nearest_sound(definition(cls), values)
+
+
+@each_family
+@pytest.mark.parametrize("seed", range(3))
+def test_both_draw_random_hinges_the_same(cls: type[Hinge], seed: int, tmp_path: Path) -> None:
+    older, newer = by_both(cls, tmp_path, **sound_at_random(cls, seed))
+    assert newer.mesh.volume == pytest.approx(older.mesh.volume, rel=1e-3)
+    assert newer.mesh.bounds == pytest.approx(older.mesh.bounds, abs=0.01)
 
 
 @each_family
