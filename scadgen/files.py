@@ -63,8 +63,10 @@ def write_all(folder: str | Path, files: Mapping[str, bytes]) -> list[Path]:
                 at = targets[target][0]
                 _replace(target, new, tidy, undo)
             undo.pop_all()
-    except (OSError, ValueError) as error:
-        raise WriteError(at, getattr(error, "strerror", None) or str(error)) from error
+    except OSError as error:
+        raise WriteError(at, error.strerror or str(error)) from error
+    except ValueError as error:  # the one thing that no system takes
+        raise WriteError(at, "a null character is in its name") from error
     _settle({target.parent for target in targets})
     return [folder / name for name in files]
 

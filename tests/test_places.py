@@ -143,7 +143,8 @@ def test_folders_of_any_name(name: str, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "words"), [("x" * 256, "File name too long"), ("a\0b", "embedded null byte")]
+    ("name", "words"),
+    [("x" * 256, "File name too long"), ("a\0b", "a null character is in its name")],
 )
 def test_folders_that_cannot_be(name: str, words: str, tmp_path: Path) -> None:
     refused(tmp_path / name, None, words)
