@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from scadgen.coupons.plan import Plan
-from scadgen.family import definition, numbers
+from scadgen.family import definition
 from scadgen.proof.fleet.margins import gap_margin
 from scadgen.proof.fleet.printer import Printer
 
@@ -26,7 +26,7 @@ def closing(plan: Plan, values: Sequence[float], growth: Any, layer: float) -> A
     gaps = definition(plan.family).gaps
     rows = []
     for value in values:
-        own = numbers(plan.hinge(value)).replaced(layer=layer)
+        own = plan.numbers(value, layer)
         left = np.broadcast_arrays(printer.growth, *(gap_margin(g, own, printer) for g in gaps))
         rows.append(np.minimum.reduce(left[1:]))
     return np.array(rows)

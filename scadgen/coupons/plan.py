@@ -6,11 +6,14 @@ import functools
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from scadgen.coupons.steps import Steps
 from scadgen.family import Hinge, bounds, definition, numbers
 from scadgen.rules import shown
+
+if TYPE_CHECKING:
+    from scadgen.to_numpy import Numbers
 
 #: Overlap of the plate with the fixed sides, and air between neighbours, mm.
 GRIP, APART = 3.0, 1.0
@@ -85,9 +88,13 @@ class Plan:
         """The number that the piece shows."""
         return math.floor(value * self.steps.per_mm + 0.5)
 
+    def numbers(self, value: float, layer: float) -> Numbers:
+        """The values of the piece with that stepped value, printed in such layers (mm)."""
+        return numbers(self.hinge(value)).replaced(layer=layer)
+
     def claimed(self, value: float, layer: float) -> bool:
         """Whether the family's rules hold for the piece when printed in such layers (mm)."""
-        own = numbers(self.hinge(value)).replaced(layer=layer)
+        own = self.numbers(value, layer)
         return all(bool(own(rule.holds)) for rule in definition(self.family).rules)
 
     @functools.cached_property

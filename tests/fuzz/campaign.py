@@ -35,14 +35,13 @@ class Campaign:
     def one(self, number: int) -> Outcome:
         """What becomes of one job."""
         draw = self.openscad > 0 and number % self.openscad == 0
-        if number % IN_TURN == 2:
-            with tempfile.TemporaryDirectory() as folder:
-                return inspected(*mesh_file(self.seed, number), Path(folder))
-        if number % IN_TURN == 1:
-            data = job_bytes(self.seed, number)
-        else:
-            data = job_text(self.seed, number, few_facets=draw or self.few_facets).encode()
         with tempfile.TemporaryDirectory() as folder:
+            if number % IN_TURN == 2:
+                return inspected(*mesh_file(self.seed, number), Path(folder))
+            if number % IN_TURN == 1:
+                data = job_bytes(self.seed, number)
+            else:
+                data = job_text(self.seed, number, few_facets=draw or self.few_facets).encode()
             return outcome_of(data, Path(folder), openscad=draw)
 
     def run(
