@@ -22,7 +22,7 @@ from scadgen.family import Hinge, all_families, bounds
 from scadgen.proof import verdict
 from scadgen.proof.finding import Verdict
 from scadgen.proof.fleet.population import ROUGH, Population
-from scadgen.quoting import toml, toml_key
+from scadgen.quoting import plain, toml, toml_key
 from scadgen.rules import HingeError, shown
 from scadgen.to_scad import number
 
@@ -60,6 +60,11 @@ class Job:
     population: Population = ROUGH
     duty: Duty | None = None
     plastic: Plastic | None = None
+
+    @property
+    def heading(self) -> str:
+        """What stands above all that tells of it, on one line: its title, or else its name."""
+        return plain(self.title) or plain(self.name)
 
     def prove(self, progress: Callable[[str], None] | None = None) -> Verdict:
         """What the proof of its hinge finds; ``progress`` is told what is being measured."""

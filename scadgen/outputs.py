@@ -33,7 +33,7 @@ def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
         emit(type(job.hinge)()),
         sealed(_text(_head(job)), _text(_call(job)), "// "),
         stl(mesh(job.hinge)),
-        three_mf(job.name, _heading(job), _bodies(job)),
+        three_mf(job.name, job.heading, _bodies(job)),
         sealed(_text(_report(job, verdict)), ""),
     )
     encoded = (one.encode() if isinstance(one, str) else one for one in data)
@@ -48,10 +48,6 @@ def job_file_names(job: Job) -> list[str]:
     return [f"{job.family}.scad", *(f"{job.name}{kind}" for kind in kinds)]
 
 
-def _heading(job: Job) -> str:
-    return plain(job.title) or plain(job.name)
-
-
 def _bodies(job: Job) -> dict[str, Manifold]:
     """Each printed body under the name of the part that draws it alone, if one does."""
     drawn = [piece.parts for piece in definition(type(job.hinge)).pieces if "both" in piece.parts]
@@ -61,7 +57,7 @@ def _bodies(job: Job) -> dict[str, Manifold]:
 def _head(job: Job) -> Iterator[str]:
     others = ", ".join(part for part in definition(type(job.hinge)).parts if part != "both")
     sentences = (
-        f"{plain(job.name)}.scad - {_heading(job)}",
+        f"{plain(job.name)}.scad - {job.heading}",
         plain(job.note),
         f"Needs {job.family}.scad beside it. Written by scadgen {VERSION}.",
         f"Also drawn, if asked for by part: {others}." if others else "",
@@ -75,7 +71,7 @@ def _call(job: Job) -> Iterator[str]:
 
 def _report(job: Job, verdict: Verdict) -> Iterator[str]:
     hinge = job.hinge
-    yield from (*_wrapped([_heading(job), plain(job.note)]), "")
+    yield from (*_wrapped([job.heading, plain(job.note)]), "")
     yield from _wrapped([f"{job.family}: {hinge.title}", f"Print it {hinge.posture}. No supports."])
     yield ""
     yield from _wrapped((line.text for line in page(verdict)), hanging=5)

@@ -70,6 +70,7 @@ def code(source: str) -> str:
 @settings(max_examples=30)
 @given(WILD, WILD, WILD)
 @example("*/ include </etc/passwd>\n", '"\nuse <a.scad>\n', "x\nimport(a)")
+@example("", "", "\ud800")
 def test_texts_are_only_data(title: str, note: str, name: str) -> None:
     tame = tame_files()
     wild = job_files(replace(JOB, title=title, note=note, name=name), VERDICT)

@@ -35,7 +35,6 @@ class Facts:
     stance: how it lies on the bed, in one word. places: what may give way, the weakest first.
     """
 
-    name: str
     heading: str
     note: str
     family: str
@@ -66,8 +65,7 @@ def facts(job: Job, verdict: Verdict) -> Facts:
     """Gather what the sheet says of a job that was proven so; measures its solids."""
     hinge, found = job.hinge, places(job)
     return Facts(
-        name=job.name,
-        heading=_short(job.title, LONGEST_TITLE) or job.name,
+        heading=_short(job.heading, LONGEST_TITLE),
         note=_short(job.note, LONGEST_NOTE),
         family=hinge.family,
         about=hinge.title,
