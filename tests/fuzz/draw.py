@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import random
+import tomllib
 from collections.abc import Iterator
 
 from scadgen.demands import DUTY, FLEET, LAYER, LAYERS, MATERIAL
 from scadgen.duty import QUANTITIES
 from scadgen.family import Bounds, all_families, bounds
-from scadgen.jobs import job_keys, new_job
+from scadgen.jobs import flat, job_keys, new_job
 from scadgen.proof.fleet.population import POPULATIONS
 from scadgen.strength.materials import materials
 
@@ -56,9 +57,18 @@ def hurt(rng: random.Random, whole: bytes) -> bytes:
 
 
 def with_changes(text: str, changes: dict[str, str]) -> str:
-    """A drawn job with some keys set anew."""
-    kept = [line for line in text.splitlines() if line.partition(" = ")[0] not in changes]
-    return "".join(f"{line}\n" for line in (*kept, *(f"{k} = {v}" for k, v in changes.items())))
+    """A job that can be read, with some keys set anew; sections become dots in its keys."""
+    kept = {key: _literal(value) for key, value in flat(tomllib.loads(text)).items()}
+    return "".join(f"{key} = {value}\n" for key, value in (kept | changes).items())
+
+
+def _literal(value: object) -> str:
+    """A text, a number or a list of them as TOML writes it."""
+    if isinstance(value, list):
+        return f"[{', '.join(map(_literal, value))}]"
+    if isinstance(value, float):
+        return repr(value)
+    return json.dumps(value, default=str).replace("\x7f", "\\u007f")
 
 
 def random_of(seed: int, number: int) -> random.Random:
@@ -79,7 +89,7 @@ def _others(rng: random.Random) -> Iterator[tuple[str, str]]:
     """Free texts, printers, plastic and duty."""
     for key in ("title", "note"):
         if rng.random() < 0.3:
-            yield key, json.dumps(rng.choice(_TEXTS)).replace("\x7f", "\\u007f")
+            yield key, _literal(rng.choice(_TEXTS))
     if rng.random() < 0.3:
         heights = [float(_number(rng, LAYER)) for _ in range(rng.randrange(1, 4))]
         yield LAYERS, repr(heights)

@@ -44,7 +44,7 @@ def outcome(data: bytes, folder: Path, *, openscad: bool = False) -> Outcome:
     try:
         job = _load(data, folder, ends)
         if isinstance(job, JobError) and (changes := remedy(job)):
-            data = with_changes(data.decode(), changes).encode()
+            data = with_changes(data.decode("utf-8-sig"), changes).encode()
             job = _load(data, folder, ends)
             if isinstance(job, JobError):
                 raise FaultError(NO_REMEDY, str(job))

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from scadgen.family import all_families
-from scadgen.jobs import JobError
+from scadgen.jobs import JobError, flat, new_job
 from scadgen.proof.finding import Verdict
 from tests.fuzz import outcome as module
 from tests.fuzz.campaign import Campaign, table
-from tests.fuzz.draw import job_bytes, job_text
+from tests.fuzz.draw import job_bytes, job_text, with_changes
 from tests.fuzz.meshes import inspected, mesh_file
 from tests.fuzz.outcome import (
     CRASH,
@@ -128,6 +129,14 @@ def test_a_refused_hinge_goes_on_with_its_remedy(
     assert found.ends[0] == REFUSED
     assert found.ends[1] in (PROVEN, NOT_PROVEN)
     assert found.family == "waisted_spindle"
+
+
+def test_a_remedy_reaches_into_sections() -> None:
+    job = with_changes(
+        new_job("rod_loops") + "load = 3e0\n", {"size.wall": "3", "clearance": "0.4"}
+    )
+    told = flat(tomllib.loads(new_job("rod_loops"))) | {"duty.load": 3.0}
+    assert flat(tomllib.loads(job)) == told | {"size.wall": 3, "clearance": 0.4}
 
 
 def test_the_table_counts_every_end() -> None:
