@@ -42,7 +42,8 @@ class Field:
         self.values = np.full(int(np.prod(self.nodes)), np.nan, dtype=np.float32)
         self.corners = CORNERS @ self.strides
         self.skin = skin
-        self.starts, self.near = self._lists()
+        self.starts, self.counts, self.near = self._lists()
+        self.shortened = np.zeros(len(self.counts), dtype=bool)
 
     def at(self, points: Array) -> Array:
         """Distances of points (3, n); of points well outside only roughly."""
@@ -96,15 +97,12 @@ class Field:
     def _distances(self, nodes: Array) -> Array:
         place = np.stack(np.unravel_index(nodes, tuple(self.nodes)), axis=1)
         cell = np.ravel_multi_index(tuple((place // CELL).T), tuple(self.cells))
-        counts = self.starts[cell + 1] - self.starts[cell]
+        self._shorten(np.unique(cell[~self.shortened[cell]]))
         found = np.full(len(nodes), BAND)
-        some = np.flatnonzero(counts)
+        some = np.flatnonzero(self.counts[cell])
         if not len(some):
             return found
-        counts, cell = counts[some], cell[some]
-        first = np.cumsum(counts) - counts
-        owner = np.repeat(np.arange(len(some)), counts)
-        listed = self.starts[cell][owner] + np.arange(len(owner)) - first[owner]
+        owner, first, listed = self._listed(cell[some])
         points = (self.low + place[some] * self.step)[owner]
         square, height = self.skin.distances(points, self.near[listed])
         # At an edge two triangles are as near: the one seen more steeply tells inside from outside.
@@ -116,8 +114,32 @@ class Field:
         found[some] = np.minimum(np.sqrt(least), BAND) * np.where(inside, -1.0, 1.0)
         return found
 
-    def _lists(self) -> tuple[Array, Array]:
-        """The triangles within the band of each cell: where its list starts, and all the lists."""
+    def _listed(self, cells: Array) -> tuple[Array, Array, Array]:
+        """Cells' lists in a row: whose each entry is, where each list starts, and in `near`."""
+        counts = self.counts[cells]
+        first = np.cumsum(counts) - counts
+        owner = np.repeat(np.arange(len(cells)), counts)
+        return owner, first, self.starts[cells][owner] + np.arange(len(owner)) - first[owner]
+
+    def _shorten(self, cells: Array) -> None:
+        """Leave on cells' lists only what can be the nearest of a node, as seen from the middle."""
+        self.shortened[cells] = True
+        cells = cells[self.counts[cells] > 0]
+        if not len(cells):
+            return
+        owner, first, listed = self._listed(cells)
+        place = np.stack(np.unravel_index(cells, tuple(self.cells)), axis=1)
+        middle = self.low + (place * CELL + (CELL - 1) / 2) * self.step
+        square, _ = self.skin.distances(middle[owner], self.near[listed])
+        way, reach = np.sqrt(square), (CELL - 1) / 2 * math.sqrt(3) * self.step
+        farthest = np.minimum(np.minimum.reduceat(way, first) + reach, BAND) + reach
+        kept = np.flatnonzero(way <= farthest[owner] * (1 + 1e-9))
+        owner, near = owner[kept], self.near[listed[kept]]
+        self.counts[cells] = np.bincount(owner, minlength=len(cells))
+        self.near[self._listed(cells)[2]] = near
+
+    def _lists(self) -> tuple[Array, Array, Array]:
+        """The triangles within the band of each cell: its list's start and length, all lists."""
         side = CELL * self.step
         corners = self.skin.triangles
         low = np.floor((corners.min(1) - BAND - self.low) / side).astype(np.int64)
@@ -136,6 +158,5 @@ class Field:
         kept = np.abs(height) <= reach
         cell = np.ravel_multi_index(tuple(place[kept].T), tuple(self.cells))
         order = np.argsort(cell, kind="stable")
-        starts = np.zeros(int(np.prod(self.cells)) + 1, dtype=np.int64)
-        np.cumsum(np.bincount(cell, minlength=len(starts) - 1), out=starts[1:])
-        return starts, triangle[kept][order]
+        counts = np.bincount(cell, minlength=int(np.prod(self.cells)))
+        return np.cumsum(counts) - counts, counts, triangle[kept][order]
