@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 from manifold3d import Manifold
@@ -14,10 +16,11 @@ from scadgen.proof.skin import skin_of
 SOUND = [name for name, cls in all_families().items() if cls().kind == "pivot"]
 
 
-def nodes_of(field: Field, count: int) -> np.ndarray:
+def nodes_of(field: Field, count: int) -> np.ndarray[Any, Any]:
     """Places (3, n) on random nodes of the grid, less its outermost."""
     nodes = np.random.default_rng(3).integers(0, field.nodes - 1, (count, 3))
-    return (field.low + nodes * field.step).T + 1e-9
+    places: np.ndarray[Any, Any] = (field.low + nodes * field.step).T + 1e-9
+    return places
 
 
 def test_a_box_is_as_far_as_its_closed_form_says() -> None:
