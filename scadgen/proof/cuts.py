@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 TOLERANCE = 0.005
 #: Patches smaller than this, mm2, are less than any printer lays down: 0.07 mm square.
 SLIVER = 0.005
+#: In thick layers, whose lines are at least as wide as high, so are patches smaller than this share
+#: of the height squared.
+SLIVER_SHARE = 1 / 8
 
 
 @dataclass(frozen=True, eq=False)

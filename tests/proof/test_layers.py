@@ -153,6 +153,16 @@ def test_an_island_is_found_where_it_starts() -> None:
     assert np.array(result.hanging[0].islands_at) == pytest.approx(np.array([(11, 2.5)]))
 
 
+@pytest.mark.parametrize(
+    ("height", "side", "islands"), [(0.1, 0.06, 0), (0.1, 0.08, 1), (0.8, 0.27, 0), (0.8, 0.3, 1)]
+)
+def test_less_than_a_printer_lays_down_is_not_counted(
+    height: float, side: float, islands: int
+) -> None:
+    speck = box((5, 0, 3 * height), (5 + side, side, 5 * height))
+    assert layers([box((0, 0, 0), (4, 4, 4)), speck], height).islands == islands
+
+
 @pytest.mark.parametrize("height", HEIGHTS)
 def test_a_flat_roof_that_is_carried_at_one_side_only_droops(height: float) -> None:
     """A flat underside of 8 by 6 mm beyond a wall: all of it but the reach hangs."""
