@@ -130,13 +130,21 @@ class Couple:
 
     def _distances(self, turns: Array, shifts: Array) -> tuple[Array, Array]:
         """How far the points of either body are from the other's skin, for each pose."""
-        there = turns @ self.points[1] + shifts[:, :, None]
-        back = turns.transpose(0, 2, 1) @ (self.points[0] - shifts[:, :, None])
+        back = turns.transpose(0, 2, 1)
+        there = _posed(turns, shifts, self.points[1])
+        here = _posed(back, -_each(back, shifts), self.points[0])
         first, last = (
-            field.at(points.transpose(1, 0, 2).reshape(3, -1)).reshape(len(turns), -1)
-            for field, points in zip(self.fields, (there, back), strict=True)
+            field.at(points).reshape(len(turns), -1)
+            for field, points in zip(self.fields, (there, here), strict=True)
         )
         return first, last
+
+
+def _posed(turns: Array, shifts: Array, points: Array) -> Array:
+    """Points (3, m) in each of n poses, pose by pose: (3, n m)."""
+    places: Array = turns.transpose(1, 0, 2).reshape(-1, 3) @ points
+    places += shifts.T.reshape(-1, 1)
+    return places.reshape(3, -1)
 
 
 def turned(vectors: Array) -> Array:

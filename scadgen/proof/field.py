@@ -89,22 +89,31 @@ class Field:
         values = self.values[index]
         missing = np.isnan(values)
         if missing.any():
-            nodes = np.unique(index[missing])
+            nodes = self._once(index[missing])
             self.values[nodes] = self._distances(nodes)
             values = self.values[index]
         return values
 
+    def _once(self, nodes: Array) -> Array:
+        """Each of these nodes once; until they are filled, they hold who came last."""
+        rank = np.arange(len(nodes), dtype=np.float32)
+        self.values[nodes] = rank
+        last: Array = nodes[self.values[nodes] == rank]
+        return last
+
     def _distances(self, nodes: Array) -> Array:
         place = np.stack(np.unravel_index(nodes, tuple(self.nodes)), axis=1)
         cell = np.ravel_multi_index(tuple((place // CELL).T), tuple(self.cells))
-        self._shorten(np.unique(cell[~self.shortened[cell]]))
+        asked = np.zeros(len(self.counts), dtype=bool)
+        asked[cell] = True
+        self._shorten(np.flatnonzero(asked & ~self.shortened))
         found = np.full(len(nodes), BAND)
         some = np.flatnonzero(self.counts[cell])
         if not len(some):
             return found
         owner, first, listed = self._listed(cell[some])
-        points = (self.low + place[some] * self.step)[owner]
-        square, height = self.skin.distances(points, self.near[listed])
+        points = (self.low + place[some] * self.step).T
+        square, height = self.skin.distances(points.take(owner, axis=1), self.near[listed])
         # At an edge two triangles are as near: the one seen more steeply tells inside from outside.
         least = np.minimum.reduceat(square, first)
         ties = square <= least[owner] * (1 + 1e-5) + 1e-12
@@ -129,8 +138,8 @@ class Field:
             return
         owner, first, listed = self._listed(cells)
         place = np.stack(np.unravel_index(cells, tuple(self.cells)), axis=1)
-        middle = self.low + (place * CELL + (CELL - 1) / 2) * self.step
-        square, _ = self.skin.distances(middle[owner], self.near[listed])
+        middle = (self.low + (place * CELL + (CELL - 1) / 2) * self.step).T
+        square, _ = self.skin.distances(middle.take(owner, axis=1), self.near[listed])
         way, reach = np.sqrt(square), (CELL - 1) / 2 * math.sqrt(3) * self.step
         farthest = np.minimum(np.minimum.reduceat(way, first) + reach, BAND) + reach
         kept = np.flatnonzero(way <= farthest[owner] * (1 + 1e-9))
@@ -149,14 +158,18 @@ class Field:
         counts = spans.prod(1)
         triangle = np.repeat(np.arange(len(corners)), counts)
         rank = np.arange(len(triangle)) - (np.cumsum(counts) - counts)[triangle]
-        span = spans[triangle]
-        ways = (rank // (span[:, 1] * span[:, 2]), rank // span[:, 2] % span[:, 1])
-        place = low[triangle] + np.stack([*ways, rank % span[:, 2]], axis=1)
-        middle = self.low + (place + 0.5) * side
-        reach = BAND + side * math.sqrt(3) / 2
-        height = np.einsum("nk,nk->n", middle - corners[triangle, 0], self.skin.normals[triangle])
-        kept = np.abs(height) <= reach
-        cell = np.ravel_multi_index(tuple(place[kept].T), tuple(self.cells))
+        rank, last = np.divmod(rank, spans[triangle, 2])
+        first, middle = np.divmod(rank, spans[triangle, 1])
+        place = [one + low[triangle, k] for k, one in enumerate((first, middle, last))]
+        # How high the middle of the cell is above the triangle's plane.
+        slope = self.skin.normals * side
+        height = (slope * (self.low / side + 0.5) - self.skin.normals * corners[:, 0]).sum(1)
+        height = height[triangle]
+        for k, one in enumerate(place):
+            height += one * slope[triangle, k]
+        kept = np.flatnonzero(np.abs(height) <= BAND + side * math.sqrt(3) / 2)
+        triangle = triangle[kept]
+        cell = np.ravel_multi_index([one[kept] for one in place], tuple(self.cells))
         order = np.argsort(cell, kind="stable")
         counts = np.bincount(cell, minlength=int(np.prod(self.cells)))
-        return np.cumsum(counts) - counts, counts, triangle[kept][order]
+        return np.cumsum(counts) - counts, counts, triangle[order]

@@ -70,6 +70,7 @@ def hold(
             f"hold: the bodies overlap by {overlap(fixed, moving):.4g} mm3 before they are pulled;"
             " start from a pose where they are apart."
         )
+    moving = moving.as_original()  # by which its faces are known in what it shares
     gap = fixed.min_gap(moving, THIN)  # nothing can be met any sooner, whatever the way
     pulls: list[Pull] = []
     for towards, direction in _ways(axis):

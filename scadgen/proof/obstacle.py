@@ -1,9 +1,11 @@
-"""Whether what two bodies share is too thin, everywhere, to be in the way."""
+"""What two bodies share: whether it is too thin to be in the way, and how fast it grows."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
+
+import numpy as np
 
 from .contact import GRAZE, TOUCHING, thickness
 
@@ -33,3 +35,18 @@ def gives_way(shared: Manifold, frame: Iterable[Vector]) -> bool:
     if rest.volume() <= TOUCHING:
         return True
     return all(thickness(part) + TRIM < GRAZE for part in rest.decompose() if thickness(part))
+
+
+def growth(shared: Manifold, moving: Manifold, direction: Vector) -> float:
+    """By how much `shared` grows, mm3 for a mm, as `moving` goes on along a unit vector.
+
+    It is what the faces of `moving` in it sweep, known by its mark wherever it has been shifted to.
+    Raises ValueError when `moving` has none: it must be an original of the kernel's.
+    """
+    if moving.original_id() < 0:
+        raise ValueError("growth: the moving body is not an original of the kernel.")
+    mesh = shared.to_mesh64()
+    owner = np.repeat(mesh.run_original_id, np.diff(mesh.run_index) // 3)
+    faces = mesh.tri_verts[owner == moving.original_id()]
+    a, b, c = mesh.vert_properties[:, :3][faces].transpose(1, 0, 2)
+    return float(np.cross(b - a, c - a).sum(0) @ np.array(direction)) / 2

@@ -7,12 +7,16 @@ from typing import TYPE_CHECKING, Literal
 
 from .axis import Vector
 from .contact import GRAZE, last_free, meet, thickness
+from .obstacle import growth
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
 #: Least growth of the shared volume over the second half of the depth; flat ends double it.
 GROWTH = 1.1
+#: So many times as thick as a graze, and still growing at half the rate of a flat end, an obstacle
+#: is taken for a hold without a look at the half of the depth.
+PLAIN, PLAINLY = 2, 0.5
 #: No contact that lasts this far along a pull, mm, is jumped over: one printed line.
 THIN = 0.4
 
@@ -28,7 +32,7 @@ class Pull:
     end: "held" when the contact lasts, "grazed" when it gives way or is too thin, "free" when there
         is none.
     bite: mean thickness, mm, of what is in the way when pushed the stated depth past first contact,
-        or half of it if that is thicker; 0 without contact.
+        or, where that is thin or grows no more, half of it if that is thicker; 0 without contact.
     """
 
     towards: str
@@ -50,7 +54,7 @@ def pull(
     limit: float,
     tolerance: float,
 ) -> Pull:
-    """Pull `moving` along a unit vector until it meets `fixed` or is free.
+    """Pull `moving`, an original, along a unit vector until it meets `fixed` or is free.
 
     start, guess: nothing is met before the one, mm, and perhaps first contact lies near the other.
     depth, limit, tolerance: as for `hold`.
@@ -61,13 +65,24 @@ def pull(
     )
     if travel is None:
         return Pull(towards, direction, end, "free", 0.0)
-    half, obstacle = (
-        fixed ^ shifted(moving, direction, travel + share * depth) for share in (0.5, 1.0)
-    )
-    # Faces that only just meet on the way make the obstacle wide, and its mean thickness small.
-    bite = max(thickness(half), thickness(obstacle))
-    lasts = obstacle.volume() > GROWTH * half.volume() and bite >= GRAZE
+    bite, lasts = _bitten(fixed, moving, direction, travel, depth)
     return Pull(towards, direction, travel, "held" if lasts else "grazed", bite)
+
+
+def _bitten(
+    fixed: Manifold, moving: Manifold, direction: Vector, travel: float, depth: float
+) -> tuple[float, bool]:
+    """How thick the obstacle past first contact is, and whether it lasts."""
+    obstacle = fixed ^ shifted(moving, direction, travel + depth)
+    bite, volume = thickness(obstacle), obstacle.volume()
+    if bite >= PLAIN * GRAZE:
+        rate = growth(obstacle, moving, direction)
+        if rate * depth > PLAINLY * volume:
+            return bite, True
+    half = fixed ^ shifted(moving, direction, travel + depth / 2)
+    # Faces that only just meet on the way make the obstacle wide, and its mean thickness small.
+    bite = max(bite, thickness(half))
+    return bite, bite >= GRAZE and volume > GROWTH * half.volume()
 
 
 def shifted(solid: Manifold, direction: Vector, travel: float) -> Manifold:

@@ -32,37 +32,40 @@ class Skin:
     points: Array
 
     def distances(self, points: Array, which: Array) -> tuple[Array, Array]:
-        """Squared distance of each point from one triangle, and its height above the plane."""
-        local = np.einsum("nij,nj->ni", self.frames[which], points) - self.starts[which]
-        x, y, height = local.T
-        length, c, d = self.flat[which].T
-        inside = (y >= 0) & (x * d >= y * c) & ((x - length) * d <= y * (c - length))
-        out = np.flatnonzero(~inside)
-        x, y, length, c, d = (each[out] for each in (x, y, length, c, d))
-        square = height * height
-        square[out] += np.minimum(
-            np.minimum(_off(x, y, length, 0 * d), _off(x, y, c, d)),
-            _off(x - length, y, c - length, d),
+        """Squared distance of each point (3, n) from one triangle, and its height above the plane.
+
+        The triangle lies in its own frame: its first side along x, its plane square to z.
+        """
+        x, y, height = (
+            one * points[0] + other * points[1] + last * points[2] - start
+            for one, other, last, start in self._frames.take(which, axis=1).reshape(3, 4, -1)
         )
+        length, u, v, first, second, third = self._flat.take(which, axis=1)
+        inside = (y >= 0) & (x * v >= y * u) & ((x - length) * v <= y * (u - length))
+        square = np.minimum(_off(x, y, length, 0.0, first), _off(x, y, u, v, second))
+        square = np.minimum(square, _off(x - length, y, u - length, v, third))
+        square[inside] = 0
+        square += height * height
         return square, height
 
     @cached_property
-    def frames(self) -> Array:
-        """Rows of each triangle's own frame: along its first side, square to it, and up."""
-        first = self.triangles[:, 1] - self.triangles[:, 0]
-        along = first / np.linalg.norm(first, axis=1, keepdims=True)
-        return np.stack([along, np.cross(self.normals, along), self.normals], axis=1)
+    def _frames(self) -> Array:
+        """The three rows of each triangle's frame, each with its first corner's place: (12, n)."""
+        side = self.triangles[:, 1] - self.triangles[:, 0]
+        along = side / np.linalg.norm(side, axis=1, keepdims=True)
+        rows = np.stack([along, np.cross(self.normals, along), self.normals], axis=1)
+        start = np.einsum("nij,nj->ni", rows, self.triangles[:, 0])
+        both: Array = np.concatenate([rows, start[:, :, None]], axis=2).reshape(-1, 12)
+        return np.ascontiguousarray(both.T)
 
     @cached_property
-    def starts(self) -> Array:
-        """Each triangle's first corner in its own frame."""
-        return _seen(self.frames, self.triangles[:, 0])
-
-    @cached_property
-    def flat(self) -> Array:
-        """Length of each triangle's first side, and its last corner, in its own frame."""
-        side, last = (_seen(self.frames, self.triangles[:, k]) - self.starts for k in (1, 2))
-        return np.column_stack([side[:, 0], last[:, 0], last[:, 1]])
+    def _flat(self) -> Array:
+        """In that frame: length of the first side, last corner (u, v), squared sides: (6, n)."""
+        first, second = (self.triangles[:, k] - self.triangles[:, 0] for k in (1, 2))
+        along, across = self._frames[:3], self._frames[4:7]
+        length, u = ((side.T * along).sum(0) for side in (first, second))
+        v = (second.T * across).sum(0)
+        return np.stack([length, u, v, length**2, u**2 + v**2, (u - length) ** 2 + v**2])
 
 
 def skin_of(solid: Manifold) -> Skin:
@@ -96,13 +99,8 @@ def _along_edges(corners: Array, faces: Array, normals: Array) -> Array:
     return points
 
 
-def _seen(frames: Array, points: Array) -> Array:
-    seen: Array = np.einsum("nij,nj->ni", frames, points)
-    return seen
-
-
-def _off(x: Array, y: Array, u: Array, v: Array) -> Array:
-    """Squared distance of (x, y) from the straight line between (0, 0) and (u, v)."""
-    share = np.clip((x * u + y * v) / (u * u + v * v), 0, 1)
-    square: Array = (x - share * u) ** 2 + (y - share * v) ** 2
-    return square
+def _off(x: Array, y: Array, u: Array, v: Array | float, square: Array) -> Array:
+    """Squared distance of (x, y) from the straight line between (0, 0) and (u, v), so long."""
+    share = np.clip((x * u + y * v) / square, 0, 1)
+    off: Array = (x - share * u) ** 2 + (y - share * v) ** 2
+    return off

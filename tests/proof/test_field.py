@@ -41,6 +41,6 @@ def test_no_triangle_that_is_nearest_is_left_out(name: str) -> None:
     field = Field(skin, low, high)
     places = nodes_of(field, 1500)
     every = np.arange(len(skin.triangles))
-    least = [skin.distances(np.tile(p, (len(every), 1)), every)[0].min() for p in places.T]
+    least = [skin.distances(np.tile(p[:, None], len(every)), every)[0].min() for p in places.T]
     told = np.minimum(np.sqrt(least), BAND)
     assert np.abs(field.at(places)) == pytest.approx(told, abs=1e-6)
