@@ -75,10 +75,8 @@ def _bitten(
     """How thick the obstacle past first contact is, and whether it lasts."""
     obstacle = fixed ^ shifted(moving, direction, travel + depth)
     bite, volume = thickness(obstacle), obstacle.volume()
-    if bite >= PLAIN * GRAZE:
-        rate = growth(obstacle, moving, direction)
-        if rate * depth > PLAINLY * volume:
-            return bite, True
+    if bite >= PLAIN * GRAZE and growth(obstacle, moving, direction) * depth > PLAINLY * volume:
+        return bite, True
     half = fixed ^ shifted(moving, direction, travel + depth / 2)
     # Faces that only just meet on the way make the obstacle wide, and its mean thickness small.
     bite = max(bite, thickness(half))

@@ -82,6 +82,12 @@ def skin_of(solid: Manifold) -> Skin:
     return Skin(triangles[whole], normals[whole], points)
 
 
+def ranked(counts: Array) -> tuple[Array, Array]:
+    """Whose each entry of a row is, with so many of each owner, and which of theirs, from 0."""
+    owner = np.repeat(np.arange(len(counts)), counts)
+    return owner, np.arange(len(owner)) - (np.cumsum(counts) - counts)[owner]
+
+
 def _along_edges(corners: Array, faces: Array, normals: Array) -> Array:
     """Points along the sharp edges of a closed mesh, between their ends."""
     ends = np.stack([faces, np.roll(faces, -1, axis=1)], axis=2).reshape(-1, 2)
@@ -92,9 +98,8 @@ def _along_edges(corners: Array, faces: Array, normals: Array) -> Array:
     start, stop = (corners[ends[one[cosine < SHARP], k]] for k in range(2))
     count = np.ceil(np.linalg.norm(stop - start, axis=1) / SPACING).astype(np.int64) - 1
     count = np.maximum(count, 0)
-    edge = np.repeat(np.arange(len(count)), count)
-    rank = np.arange(len(edge)) - (np.cumsum(count) - count)[edge] + 1
-    share = (rank / (count[edge] + 1))[:, None]
+    edge, rank = ranked(count)
+    share = ((rank + 1) / (count[edge] + 1))[:, None]
     points: Array = start[edge] * (1 - share) + stop[edge] * share
     return points
 
