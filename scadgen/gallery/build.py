@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import suppress
+from importlib import import_module
 from pathlib import Path
 
 from scadgen.family import Hinge, all_families
@@ -89,6 +90,9 @@ KINDS: dict[str, tuple[Callable[[Hinge], Files], tuple[str, ...]]] = {
     "pictures": (pictures, ("gallery.stills",)),
 }
 
+#: Libraries of the extras that a kind is drawn with.
+DRAWN_WITH = {"curves": "matplotlib", "pictures": "PIL"}
+
 
 def write_gallery(
     folder: str | Path = FOLDER, progress: Progress | None = None, workers: int = WORKERS
@@ -96,11 +100,14 @@ def write_gallery(
     """Bring the gallery in ``folder`` up to date and return what was written.
 
     ``progress`` is told in words how far it has come; ``workers`` is the number of processes.
-    Raises WriteError; then every file is as it was.
+    Raises WriteError, and before anything is drawn ModuleNotFoundError for an extra's library;
+    then every file is as it was.
     """
     folder = Path(folder)
     kept = manifest.load(folder)
     stale = [job for job in _jobs() if job not in kept or [*_faults(folder, job, kept[job])]]
+    for kind in sorted({_jobs()[job][1] for job in stale} & {*DRAWN_WITH}):
+        import_module(DRAWN_WITH[kind])
     entries = {job: kept[job] for job in _jobs() if job not in stale}
     files: Files = {}
     for job, made in _made(stale, progress or (lambda _: None), workers):

@@ -236,18 +236,33 @@ def test_the_command(
     assert capsys.readouterr() == ("", "")
 
 
-def test_a_missing_extra_is_named(
+def test_a_missing_extra_is_named_before_anything_is_drawn(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def lacks(hinge: Hinge) -> Files:
-        raise ModuleNotFoundError("No module named 'PIL'")
+    drawn = []
 
-    monkeypatch.setitem(build.KINDS, "drawings", (lacks, ("gallery.palette",)))
+    def draws(hinge: Hinge) -> Files:
+        drawn.append(hinge.family)
+        return {}
+
+    monkeypatch.setitem(build.KINDS, "drawings", (draws, ("gallery.palette",)))
+    monkeypatch.setitem(build.DRAWN_WITH, "drawings", "no_such_library")
     (folder / "drawings" / "rod_loops.svg").unlink()
     assert main(["gallery", "--out", str(folder)]) == 2
     said = capsys.readouterr().err
-    assert "No module named 'PIL'; install the extras: " in said
+    assert "No module named 'no_such_library'; install the extras: " in said
     assert said.count("\n") == 1
+    assert not drawn
+
+
+@pytest.mark.parametrize("kind", build.KINDS)
+def test_the_libraries_of_the_extras_are_known(kind: str) -> None:
+    """Without them, in a process of its own, only the kinds that name one fail, and over that."""
+    done = making(kind, "sys.modules |= {'matplotlib': None, 'PIL': None}")
+    if kind not in build.DRAWN_WITH:
+        assert done.returncode == 0, done.stderr
+    else:
+        assert f"ModuleNotFoundError: import of {build.DRAWN_WITH[kind]}" in done.stderr
 
 
 def test_two_processes_make_what_one_makes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -284,16 +299,10 @@ def test_no_source_that_decides_is_forgotten(kind: str) -> None:
 
     What the family itself loads shows in its emitted text, or is named by the kind.
     """
-    code = (
-        "import json, sys; from scadgen import RodLoops; hinge = RodLoops(); "
-        f"before = set(sys.modules); {MAKERS[kind]}; "
-        "print(json.dumps(sorted(set(sys.modules) - before)))"
-    )
-    command = [sys.executable, "-W", "error", "-c", code]
-    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
-    names = [
-        name.removeprefix("scadgen.") for name in json.loads(done.stdout) if "scadgen." in name
-    ]
+    done = making(kind)
+    assert done.returncode == 0, done.stderr
+    loaded = (name for name in json.loads(done.stdout) if name.startswith("scadgen."))
+    names = [name.removeprefix("scadgen.") for name in loaded]
     told = manifest.TOLD if kind in ("cards", "curves") else manifest.DECISIVE
     decisive = {name for name in names if name.startswith(told)}
     known = modules(*(root.format("rod_loops") for root in build.KINDS[kind][1]))
@@ -302,6 +311,17 @@ def test_no_source_that_decides_is_forgotten(kind: str) -> None:
     packages |= {"quoting"} if kind in ("cards", "curves") else set()  # loaded to read the plastics
     assert decisive - packages - others <= known
     assert kind != "cards" or {"families.rod_loops", "strength.rod", "sizing.size"} <= known
+
+
+def making(kind: str, before: str = "") -> subprocess.CompletedProcess[str]:
+    """Making files of a kind, which prints the modules loaded beyond those of the hinge itself."""
+    code = (
+        f"import json, sys; from scadgen import RodLoops; hinge = RodLoops(); {before}\n"
+        f"before = set(sys.modules); {MAKERS[kind]}; "
+        "print(json.dumps(sorted(set(sys.modules) - before)))"
+    )
+    command = [sys.executable, "-W", "error", "-c", code]
+    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
 
 
 def modules(*roots: str) -> set[str]:
