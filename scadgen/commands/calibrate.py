@@ -31,7 +31,7 @@ def run(options: argparse.Namespace) -> int:
         raise
     if not options.force:
         refuse_to_replace(options.out, ", or add --force")
+    write_one(options, printer_file(results, growth))
     if not options.quiet:
         print("\n".join(calibration_lines(results, growth)))
-    write_one(options, printer_file(results, growth))
     return PROVEN
