@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scadgen.documents import JobError, is_number
+from scadgen.documents import JobError, is_number, number_within
 from scadgen.duty import QUANTITIES, Duty, DutyError
 from scadgen.family import Hinge, bounds
 from scadgen.proof.fleet.population import POPULATIONS, ROUGH, Population
@@ -55,13 +54,12 @@ def layer_heights(found: Mapping[str, Any]) -> tuple[float, ...]:
     if not isinstance(value, list) or not value:
         words = f"it must be a list of heights in mm. This works: {list(LAYER_HEIGHTS)}."
         raise JobError(f"{LAYERS} = {toml(value)}; {words}", LAYERS)
-    for height in value:
-        if not is_number(height) or not LAYER.low <= height <= LAYER.high:
-            real = is_number(height) and not math.isnan(height)
-            works = LAYER.nearest(height) if real else LAYER.default
-            words = f"{toml(height)} is in it; {LAYER.words} This works: {shown(works)}."
-            raise JobError(f"{LAYERS}: {words}", LAYERS)
-    return tuple(map(float, value))
+    return tuple(layer_height(LAYERS, height) for height in value)
+
+
+def layer_height(key: str, value: object) -> float:
+    """One layer height, mm. Raises JobError, naming ``key``, for what is none."""
+    return number_within(key, value, LAYER.low, LAYER.high, LAYER.unit, LAYER.default)
 
 
 def population(found: Mapping[str, Any], folder: Path) -> Population:

@@ -6,11 +6,11 @@ import difflib
 import math
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, TypeGuard
 
-from scadgen.quoting import shortened, toml
+from scadgen.quoting import shortened, toml, toml_key
 
 #: Largest file, in bytes.
 LARGEST = 1_000_000
@@ -49,11 +49,16 @@ def document(path: Path) -> dict[str, Any]:
         line = text.count("\n", 0, long.start()) + 1
         raise JobError(f"line {line}: a key of {_PARTS} parts or more; a job has none over two.")
     try:
-        return tomllib.loads(f"{text}\n")  # with an end to its last line, errors tell the place
+        found = tomllib.loads(f"{text}\n")  # with an end to its last line, errors tell the place
+        too_large = next(_too_large(found), None)
     except RecursionError:
         raise JobError("values are nested too deeply.") from None
     except ValueError as error:
         raise JobError(f"not TOML: {shortened(str(error))}.") from None
+    if too_large:
+        words = "too large; whole numbers in TOML have 64 bits."
+        raise JobError(f"{too_large}: {words}", too_large)
+    return found
 
 
 def _read(path: Path) -> bytes:
@@ -67,25 +72,46 @@ def _read(path: Path) -> bytes:
     return data
 
 
+def _too_large(table: Mapping[str, Any]) -> Iterator[str]:
+    """The dotted keys of whole numbers with more bits than TOML allows."""
+    for key, value in table.items():
+        if isinstance(value, dict):
+            yield from (f"{toml_key(key)}.{inner}" for inner in _too_large(value))
+        elif _is_too_large(value):
+            yield toml_key(key)
+
+
+def _is_too_large(value: object) -> bool:
+    if isinstance(value, dict):
+        return any(map(_is_too_large, value.values()))
+    if isinstance(value, list):
+        return any(map(_is_too_large, value))
+    return isinstance(value, int) and abs(value) >= 2**63
+
+
 def is_number(value: object) -> TypeGuard[float]:
     """Whether a TOML value is a number."""
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-def number_within(key: str, value: object, low: float, high: float, unit: str = "") -> float:
+def number_within(
+    key: str, value: object, low: float, high: float, unit: str = "", usual: float | None = None
+) -> float:
     """A TOML value that has to be a number from ``low`` to ``high`` (may be infinite), in ``unit``.
 
-    Raises JobError, naming ``key``, for another.
+    Raises JobError, naming ``key``, for another; ``usual`` is named for what is near no number.
     """
-    nearest = ""
-    if is_number(value) and math.isfinite(value):
-        if low <= value <= high:
+    works = usual
+    if is_number(value) and not math.isnan(value):
+        if low <= value <= high and math.isfinite(value):
             return float(value)
-        nearest = f" This works: {min(max(value, low), high):g}."
+        nearest = min(max(value, low), high)
+        works = nearest if math.isfinite(nearest) else usual
+    advice = "" if works is None else f" This works: {works:g}."
     suffix = f" {unit}" if unit else ""
     kind = "" if is_number(value) else "a number, "
     rule = f"{low:g} or more" if high == math.inf else f"{low:g} to {high:g}"
-    raise JobError(f"{key} = {toml(value)}; it must be {kind}{rule}{suffix}.{nearest}", key)
+    raise JobError(f"{key} = {toml(value)}; it must be {kind}{rule}{suffix}.{advice}", key)
 
 
 def closest(word: str, options: Iterable[str]) -> str | None:

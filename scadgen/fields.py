@@ -49,8 +49,10 @@ class Bounds:
         return not self.whole or value % self.step == 0
 
     def nearest(self, value: float) -> float:
-        """The accepted value closest to ``value``, on the grid of steps if ``whole``."""
-        if self.whole:
+        """The accepted value closest to ``value``; the default for one that is no number."""
+        if math.isnan(value):
+            return self.default
+        if self.whole and math.isfinite(value):
             value = round(value / self.step) * self.step
         return min(max(value, self.low), self.high)
 

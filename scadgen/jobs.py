@@ -131,17 +131,7 @@ def flat(document: Mapping[str, Any], sections: Sequence[str] = _SECTIONS) -> di
             raise JobError(f"{key}: it must be a table, headed by [{key}].", key)
         else:
             found[toml_key(key)] = value
-    for key, value in found.items():
-        if _is_too_large(value):
-            raise JobError(f"{key}: too large; whole numbers in TOML have 64 bits.", key)
     return found
-
-
-def _is_too_large(value: object) -> bool:
-    """Whether a whole number in ``value`` has more bits than TOML allows."""
-    if isinstance(value, (list, dict)):
-        return any(map(_is_too_large, value.values() if isinstance(value, dict) else value))
-    return isinstance(value, int) and abs(value) >= 2**63
 
 
 def _job(found: Mapping[str, Any], folder: Path) -> Job:

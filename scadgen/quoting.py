@@ -50,6 +50,13 @@ def markdown(text: str) -> str:
     return _LIST.sub(r"\1\\\2", _MARKS.sub(r"\\\g<0>", plain(text)))
 
 
+def toml_string(text: str) -> str:
+    """``text`` as a string of TOML, on one line."""
+    import json
+
+    return json.dumps(_printable(text), ensure_ascii=False)
+
+
 def toml(value: object) -> str:
     """A value about as it stands in a job, on one line and never long."""
     import json

@@ -144,8 +144,16 @@ def test_the_gallery_jobs_load() -> None:
         (SPINDLE + "[printers]\nlayer_heights = []", "printers.layer_heights", "be a list"),
         (SPINDLE + "[printers]\nlayer_heights = [0.2, 3]", "printers.layer_heights", "works: 0.8."),
         (SPINDLE + "[printers]\nlayer_heights = [nan]", "printers.layer_heights", "works: 0."),
-        (SPINDLE + "[printers]\nlayer_heights = [true]", "printers.layer_heights", "true is in it"),
-        (SPINDLE + '[printers]\nlayer_heights = ["a"]', "printers.layer_heights", '"a" is in it'),
+        (
+            SPINDLE + "[printers]\nlayer_heights = [true]",
+            "printers.layer_heights",
+            "= true; it must be a",
+        ),
+        (
+            SPINDLE + '[printers]\nlayer_heights = ["a"]',
+            "printers.layer_heights",
+            '= "a"; it must be a',
+        ),
         ("family =", None, "not TOML: Invalid value (at line 1, column 9)."),
         (SPINDLE + "height 40", None, "(at line 2, column 8)"),
         (SPINDLE + SPINDLE, None, "(at line 2, column 27)"),

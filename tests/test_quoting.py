@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import tomllib
 import xml.etree.ElementTree as ET
 
 import pytest
@@ -18,6 +19,7 @@ from scadgen.quoting import (
     shortened,
     toml,
     toml_key,
+    toml_string,
     visible,
     xml,
     xml_attribute,
@@ -70,6 +72,12 @@ def test_values_are_shown_about_as_they_stand(value: object, words: str) -> None
 
 def test_keys_are_quoted_unless_plain() -> None:
     assert [toml_key(key) for key in ("a-b_1", "a.b", 'a"\n')] == ["a-b_1", '"a.b"', '"a\\"\\n"']
+
+
+@given(WILD)
+@example(HOSTILE)
+def test_a_string_of_toml_reads_back(text: str) -> None:
+    assert tomllib.loads(f"a = {toml_string(text)}") == {"a": printable(text)}
 
 
 def test_no_message_repeats_a_long_text() -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 
 from scadgen.coupons.fit import Growth
@@ -13,7 +12,7 @@ from scadgen.coupons.text import emit_coupon
 from scadgen.emitter import emit
 from scadgen.jobs import JobError, family_named
 from scadgen.printable import stl, three_mf
-from scadgen.quoting import plain
+from scadgen.quoting import plain, toml_string
 from scadgen.rules import shown
 
 
@@ -52,9 +51,9 @@ def printer_file(results: Results, growth: Growth) -> str:
     source = f"measured with a coupon of {results.plan.family.family} at layers of"
     limit = "" if any(turned) and not all(turned) else ", a limit to one side only"
     return template("printer.toml.j2").render(
-        name=json.dumps(plain(results.name), ensure_ascii=False),
+        name=toml_string(plain(results.name)),
         growth=growth,
-        source=json.dumps(f"{source} {results.layer:g} mm{limit}"),
+        source=toml_string(f"{source} {results.layer:g} mm{limit}"),
     )
 
 

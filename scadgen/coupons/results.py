@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from scadgen.coupons.plan import Plan, plan
-from scadgen.demands import LAYER
+from scadgen.demands import layer_height
 from scadgen.documents import JobError, closest, document, number_within
 from scadgen.family import all_families
 from scadgen.jobs import family_named
 from scadgen.proof.verdict import LAYER_HEIGHTS
-from scadgen.quoting import toml
+from scadgen.quoting import toml, toml_key
 from scadgen.rules import shown
 
 #: What a piece may be said to do; a lost piece tells nothing.
@@ -85,7 +84,7 @@ def calibrating() -> list[str]:
 def _results(document: Mapping[str, Any]) -> Results:
     for key in document:
         if key not in _KEYS:
-            raise JobError(f"{key}: no such key{_hint(key, _KEYS)}.", key)
+            raise JobError(f"{toml_key(key)}: no such key{_hint(key, _KEYS)}.", key)
     for key in ("family", "layer", "steps"):
         if key not in document:
             raise JobError(f"{key}: missing; scadgen coupon writes a file to fill in.", key)
@@ -93,7 +92,7 @@ def _results(document: Mapping[str, Any]) -> Results:
     name = document.get("name", "my printer")
     if not isinstance(name, str):
         raise JobError(f"name = {toml(name)}; it must be text in quotes.", "name")
-    layer = number_within("layer", document["layer"], LAYER.low, LAYER.high, "mm")
+    layer = layer_height("layer", document["layer"])
     return Results(printed, name, layer, _found(printed, document["steps"]))
 
 
@@ -105,12 +104,18 @@ def _plan(document: Mapping[str, Any]) -> Plan:
         words = "its coupon does not tell how far lines spread; print one of"
         raise JobError(f"family = {cls.family}: {words} {', '.join(calibrating())}.", "family")
     steps = usual.steps
-    first = number_within("first", document.get("first", steps.first), SAME, 10, "mm")
-    step = number_within("step", document.get("step", steps.step), SAME, 10, "mm")
-    count = number_within("count", document.get("count", steps.count), 1, 100, "pieces")
+    first = _number(document, "first", steps.first, SAME, 10, "mm")
+    step = _number(document, "step", steps.step, SAME, 10, "mm")
+    count = _number(document, "count", steps.count, 1, 100, "pieces")
     if count != int(count):
         raise JobError(f"count = {toml(document['count'])}; it must be a whole number.", "count")
     return replace(usual, steps=replace(steps, first=first, step=step, count=int(count)))
+
+
+def _number(
+    document: Mapping[str, Any], key: str, usual: float, low: float, high: float, unit: str
+) -> float:
+    return number_within(key, document.get(key, usual), low, high, unit, usual)
 
 
 def _found(printed: Plan, steps: Any) -> dict[float, str]:
@@ -120,7 +125,7 @@ def _found(printed: Plan, steps: Any) -> dict[float, str]:
     for key, word in steps.items():
         value = _value(printed, key)
         if value in found:
-            raise JobError(f'steps."{key}": the step {shown(value)} mm stands twice.', "steps")
+            raise JobError(f"{_place(key)}: the step {shown(value)} mm stands twice.", "steps")
         found[value] = _word(key, word)
     missing = [f'"{_key(value)}"' for value in printed.values if value not in found]
     if missing:
@@ -135,11 +140,11 @@ def _value(printed: Plan, key: str) -> float:
     try:
         given = float(key)
     except ValueError:
-        raise JobError(f"steps.{json.dumps(key)}: no step{_hint(key, keys)}.", "steps") from None
+        raise JobError(f"{_place(key)}: no step{_hint(key, keys)}.", "steps") from None
     nearest = min(printed.values, key=lambda value: abs(value - given))
     if not abs(nearest - given) < SAME:
         words = f"no such step; did you mean {_key(nearest)}? There are {', '.join(keys)}"
-        raise JobError(f'steps."{key}": {words}.', "steps")
+        raise JobError(f"{_place(key)}: {words}.", "steps")
     return nearest
 
 
@@ -149,7 +154,12 @@ def _word(key: str, word: Any) -> str:
     rule = f"it must be one of {', '.join(WORDS)}"
     close = closest(str(word), WORDS)
     hint = f"; did you mean {close}?" if close else ""
-    raise JobError(f'steps."{key}" = {toml(word)}; {rule}{hint or "."}', "steps")
+    raise JobError(f"{_place(key)} = {toml(word)}; {rule}{hint or '.'}", "steps")
+
+
+def _place(key: str) -> str:
+    """A step as a message names it."""
+    return f"steps.{toml_key(key)}"
 
 
 def _hint(word: str, options: tuple[str, ...] | list[str]) -> str:

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
-from scadgen.demands import LAYER
-from scadgen.documents import JobError
+from scadgen.demands import layer_height
+from scadgen.documents import JobError, number_within
 from scadgen.inspection import pivot
 from scadgen.inspection.bodies import FoundBody, bodies
 from scadgen.inspection.nearest import Closest, closest, corners
@@ -68,13 +68,10 @@ class Asked:
     def __post_init__(self) -> None:
         """Raises JobError for a value that nothing can be held against."""
         for height in self.layers:
-            if not LAYER.low <= height <= LAYER.high:
-                works = LAYER.nearest(height) if math.isfinite(height) else LAYER.default
-                raise JobError(f"layers: {height:g} mm; {LAYER.words} This works: {works:g}.")
+            layer_height("layers", height)
         if not self.layers:
             raise JobError("layers: none; name at least one height in mm. This works: 0.2.")
-        if not (math.isfinite(self.bridge) and self.bridge >= 0):
-            raise JobError(f"bridge = {self.bridge:g} mm; it must be 0 or more. This works: 10.")
+        number_within("bridge", self.bridge, 0, math.inf, "mm", BRIDGE)
         if self.clearance is not None and not 0 < self.clearance <= SEARCHED:
             raise JobError(
                 f"clearance = {self.clearance:g} mm; it must be above 0 and at most "

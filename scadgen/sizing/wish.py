@@ -62,7 +62,7 @@ def _wish(found: Mapping[str, Any], folder: Path) -> Wish:
     refuse_words(cls, values)
     for name, value in values.items():
         limits = bounds(cls)[name]
-        if not limits.low <= value <= limits.high:
+        if not limits.accepts(value):
             works = f"This works: {keys[name]} = {shown(limits.nearest(value))}."
             words = f"{keys[name]} = {shown(value)}{limits.suffix}; {limits.words} {works}"
             raise JobError(words, keys[name])
@@ -79,7 +79,7 @@ def _wish(found: Mapping[str, Any], folder: Path) -> Wish:
 
 
 def _posture(value: object) -> Posture:
-    if value not in POSTURES:
+    if not isinstance(value, str) or value not in POSTURES:
         known = " or ".join(map(toml, POSTURES))
         words = f"it must be {known}: the axis upright, or parallel to the bed"
         raise JobError(f"{POSTURE} = {toml(value)}; {words}.", POSTURE)

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from scadgen.documents import JobError, document, is_number
+from scadgen.quoting import toml, toml_key
 from scadgen.rules import shown
 from scadgen.strength.life import BANDS
 from scadgen.strength.materials import Entry, Plastic, Range
@@ -74,14 +75,14 @@ def _plastic(document: Mapping[str, Any]) -> Plastic:
     keys = (*_TEXTS, *KINDS, "permissible")
     for key in document:
         if key not in keys:
-            raise JobError(f"{key}: no such key{_did_you_mean(key, keys)}.", key)
+            raise JobError(f"{toml_key(key)}: no such key{_did_you_mean(key, keys)}.", key)
     for key in ("name", *(key for key, kind in KINDS.items() if kind.needed)):
         if key not in document:
             raise JobError(f"{key}: missing; {_form(key)}.", key)
     texts = {key: document.get(key, "") for key in _TEXTS}
     for key, value in texts.items():
         if not isinstance(value, str) or (key == "name" and not value.strip()):
-            raise JobError(f"{key} = {value!r}; it must be text in quotes.", key)
+            raise JobError(f"{key} = {toml(value)}; it must be text in quotes.", key)
     ranges = {key: _range(key, document[key]) for key in KINDS if key in document}
     _agree(ranges)
     ranges["measured_across"] = ranges.pop("strength_across", None)
@@ -92,7 +93,7 @@ def _plastic(document: Mapping[str, Any]) -> Plastic:
 def _range(key: str, value: Any) -> Any:
     tables = value if isinstance(value, list) else [value]
     if not tables or not all(isinstance(table, dict) for table in tables):
-        raise JobError(f"{key} = {value!r}; its unit must be named: {_form(key)}.", key)
+        raise JobError(f"{key} = {toml(value)}; its unit must be named: {_form(key)}.", key)
     return Range(KINDS[key].unit, tuple(_entry(key, table) for table in tables))
 
 
@@ -102,7 +103,9 @@ def _entry(key: str, table: Mapping[str, Any]) -> Entry:
         if word in _OTHER_UNITS[kind.unit]:
             raise JobError(f"{key}: in {word}; {_converted(key, word, table[word])}", key)
         if word not in (kind.unit, *_ABOUT):
-            words = f"{key}.{word}: no such key{_did_you_mean(word, (kind.unit, *_ABOUT))}."
+            words = (
+                f"{key}.{toml_key(word)}: no such key{_did_you_mean(word, (kind.unit, *_ABOUT))}."
+            )
             raise JobError(words, key)
     if kind.unit not in table:
         raise JobError(f"{key}: no value in {kind.unit}; {_form(key)}.", key)
@@ -112,10 +115,10 @@ def _entry(key: str, table: Mapping[str, Any]) -> Entry:
     about = {word: table.get(word, "") for word in _ABOUT}
     for word, text in about.items():
         if not isinstance(text, str):
-            raise JobError(f"{key}.{word} = {text!r}; it must be text in quotes.", key)
+            raise JobError(f"{key}.{word} = {toml(text)}; it must be text in quotes.", key)
     if about["mark"] not in MARKS:
         raise JobError(
-            f"{key}.mark = {about['mark']!r}; it must be one of {', '.join(MARKS)}.", key
+            f"{key}.mark = {toml(about['mark'])}; it must be one of {', '.join(MARKS)}.", key
         )
     return Entry(low, high, **about)
 
@@ -123,7 +126,7 @@ def _entry(key: str, table: Mapping[str, Any]) -> Entry:
 def _ends(key: str, value: Any) -> tuple[float, float]:
     ends = value if isinstance(value, list) else [value, value]
     if len(ends) != 2 or not all(is_number(end) for end in ends):
-        raise JobError(f"{key} = {value!r}; it must be a number, or [low, high].", key)
+        raise JobError(f"{key} = {toml(value)}; it must be a number, or [low, high].", key)
     if ends[0] > ends[1]:
         words = f"{key} = {value}; the low end comes first. This works: {[ends[1], ends[0]]}."
         raise JobError(words, key)
@@ -196,11 +199,11 @@ def _permissible(table: Any) -> Mapping[str, float]:
         raise JobError("permissible: it must be a table of strains in percent.", "permissible")
     last = None
     for name, value in table.items():
-        key = f"permissible.{name}"
+        key = f"permissible.{toml_key(name)}"
         if name not in bands:
             raise JobError(f"{key}: no such key; there are {', '.join(bands)}.", key)
         if not is_number(value):
-            raise JobError(f"{key} = {value!r}; it must be a number, in percent.", key)
+            raise JobError(f"{key} = {toml(value)}; it must be a number, in percent.", key)
         _believed(key, _ALLOWED, value)
     for name in (name for name in bands if name in table):
         if last is not None and table[name] > table[last]:

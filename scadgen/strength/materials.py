@@ -157,14 +157,15 @@ def materials() -> tuple[str, ...]:
 def material(name: str) -> Plastic:
     """A plastic by name, however it is written: "petg", "TPU 95A". Raises JobError for another."""
     from scadgen.documents import JobError
+    from scadgen.quoting import toml
 
     known = {_plain(stem): stem for stem in materials()}
     if _plain(name) in known:
         return _built_in(known[_plain(name)])
     close = difflib.get_close_matches(_plain(name), known, 1)
     hint = f"did you mean {known[close[0]]}? " if close else ""
-    words = f"no plastic {name!r}: {hint}There are {', '.join(known.values())}; or give your own."
-    raise JobError(words)
+    there_are = f"There are {', '.join(known.values())}; or give your own."
+    raise JobError(f"no plastic {toml(name)}: {hint}{there_are}")
 
 
 def load_material(path: str | Path) -> Plastic:

@@ -114,7 +114,7 @@ def test_a_plastic_is_found_however_it_is_written(written: str, name: str) -> No
 
 
 def test_a_plastic_that_there_is_not_gets_a_suggestion() -> None:
-    with pytest.raises(JobError, match=r"'pegt': did you mean petg\? There are .*pla.*your own"):
+    with pytest.raises(JobError, match=r'"pegt": did you mean petg\? There are .*pla.*your own'):
         material("pegt")
     with pytest.raises(JobError, match="There are"):
         material("unobtainium")

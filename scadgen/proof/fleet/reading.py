@@ -8,7 +8,6 @@ that is missing is that of the careful fleet.
 from __future__ import annotations
 
 import dataclasses
-import json
 import math
 from collections.abc import Mapping
 from pathlib import Path
@@ -16,6 +15,7 @@ from typing import Any
 
 from scadgen.demands import LAYER
 from scadgen.documents import JobError, document, number_within
+from scadgen.quoting import toml, toml_key
 
 from .population import CAREFUL, SPREADS, Layers, Population, Spread
 
@@ -39,11 +39,11 @@ def _population(found: Mapping[str, Any]) -> Population:
     known = ("name", "needed", *SPREADS, "layer")
     for key in found:
         if key not in known:
-            words = f"{json.dumps(key)}: no such key; there are {', '.join(known)}."
+            words = f"{toml_key(key)}: no such key; there are {', '.join(known)}."
             raise JobError(words, key)
     name = found.get("name")
     if not isinstance(name, str) or not name.strip() or not name.isprintable():
-        shown = json.dumps(name, default=str) if "name" in found else "missing"
+        shown = toml(name) if "name" in found else "missing"
         raise JobError(f'name: {shown}; it must be text on one line, as "my printer".', "name")
     given: dict[str, Any] = {"name": name.strip()}
     if "needed" in found:
@@ -61,16 +61,15 @@ def _table(document: Mapping[str, Any], key: str, wanted: tuple[str, ...]) -> Ma
     if not isinstance(table, dict):
         raise JobError(f"{key}: it must be a table, headed by [{key}].", key)
     for inner in (*table, *wanted):
-        place = f"{key}.{inner if inner in wanted else json.dumps(inner)}"
+        place = f"{key}.{inner if inner in wanted else toml_key(inner)}"
         if inner not in wanted:
             raise JobError(f"{place}: no such key; there are {', '.join(wanted)}.", place)
         if inner not in table:
             raise JobError(f"{place}: missing; [{key}] must have {', '.join(wanted)}.", place)
     source = table["source"]
     if not isinstance(source, str) or not source.strip():
-        shown = json.dumps(source, default=str)
-        words = f'{key}.source = {shown}; it must say where the numbers are from, as "assumed".'
-        raise JobError(words, f"{key}.source")
+        words = 'it must say where the numbers are from, as "assumed"'
+        raise JobError(f"{key}.source = {toml(source)}; {words}.", f"{key}.source")
     return table
 
 
@@ -88,8 +87,7 @@ def _layers(table: Mapping[str, Any]) -> Layers:
     for inner, high in (("heights", LAYER.high), ("weights", math.inf)):
         place, value = f"layer.{inner}", table[inner]
         if not isinstance(value, list) or not value:
-            shown = json.dumps(value, default=str)
-            raise JobError(f"{place} = {shown}; it must be a list of numbers.", place)
+            raise JobError(f"{place} = {toml(value)}; it must be a list of numbers.", place)
         low, unit = (LAYER.low, "mm") if inner == "heights" else (0, "")
         lists[inner] = tuple(number_within(place, number, low, high, unit) for number in value)
     heights, weights = lists["heights"], lists["weights"]

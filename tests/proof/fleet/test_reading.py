@@ -53,9 +53,9 @@ BAD = {
     "no TOML": ("name = ", "not TOML"),
     "no name": ("[growth]\n", "name: missing; it must be text"),
     "empty name": ('name = " "', 'name: " "; it must be text'),
-    "unknown table": ('name = "a"\n[tilt]\n', '"tilt": no such key; there are name, '),
+    "unknown table": ('name = "a"\n[tilt]\n', "tilt: no such key; there are name, "),
     "no table": ('name = "a"\ngrowth = 3', r"growth: it must be a table, headed by \[growth\]"),
-    "unknown key": (GROWTH + "median = 1\n", 'growth."median": no such key'),
+    "unknown key": (GROWTH + "median = 1\n", "growth.median: no such key"),
     "missing key": (GROWTH.replace("std = 0.01\n", ""), "growth.std: missing"),
     "no number": (
         GROWTH.replace("0.01", '"wide"'),
