@@ -6,7 +6,7 @@ import difflib
 import math
 import re
 import tomllib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any, TypeGuard
 
@@ -72,21 +72,16 @@ def _read(path: Path) -> bytes:
     return data
 
 
-def _too_large(table: Mapping[str, Any]) -> Iterator[str]:
+def _too_large(value: object, keys: tuple[str, ...] = ()) -> Iterator[str]:
     """The dotted keys of whole numbers with more bits than TOML allows."""
-    for key, value in table.items():
-        if isinstance(value, dict):
-            yield from (f"{toml_key(key)}.{inner}" for inner in _too_large(value))
-        elif _is_too_large(value):
-            yield toml_key(key)
-
-
-def _is_too_large(value: object) -> bool:
     if isinstance(value, dict):
-        return any(map(_is_too_large, value.values()))
-    if isinstance(value, list):
-        return any(map(_is_too_large, value))
-    return isinstance(value, int) and abs(value) >= 2**63
+        for key, inner in value.items():
+            yield from _too_large(inner, (*keys, key))
+    elif isinstance(value, list):
+        for inner in value:
+            yield from _too_large(inner, keys)
+    elif isinstance(value, int) and abs(value) >= 2**63:
+        yield ".".join(map(toml_key, keys))
 
 
 def is_number(value: object) -> TypeGuard[float]:

@@ -53,6 +53,13 @@ def remedied(cls: type[Hinge], given: Mapping[str, Any], error: HingeError) -> H
     return cls(**{**given, **error.works})
 
 
+def assert_short_line(words: str, path: Path) -> None:
+    """A refusal of a file names its path first, steers no terminal and fits into a few lines."""
+    assert words.startswith(f"{path}: ")
+    assert words.isprintable()
+    assert len(words) < 2000
+
+
 def refusal(cls: type[Hinge], given: Mapping[str, Any]) -> HingeError:
     """The error with which the family refuses the values."""
     with pytest.raises(HingeError) as caught:

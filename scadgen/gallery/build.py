@@ -104,11 +104,11 @@ def write_gallery(
     then every file is as it was.
     """
     folder = Path(folder)
-    kept = manifest.load(folder)
-    stale = [job for job in _jobs() if job not in kept or [*_faults(folder, job, kept[job])]]
-    for kind in sorted({_jobs()[job][1] for job in stale} & {*DRAWN_WITH}):
+    kept, jobs = manifest.load(folder), _jobs()
+    stale = [job for job in jobs if job not in kept or [*_faults(folder, job, kept[job])]]
+    for kind in sorted({jobs[job][1] for job in stale} & {*DRAWN_WITH}):
         import_module(DRAWN_WITH[kind])
-    entries = {job: kept[job] for job in _jobs() if job not in stale}
+    entries = {job: kept[job] for job in jobs if job not in stale}
     files: Files = {}
     for job, made in _made(stale, progress or (lambda _: None), workers):
         files |= made

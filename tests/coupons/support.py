@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from scadgen.coupons.plan import Plan, plan
-from scadgen.coupons.results import FREE, FUSED, Results
+from scadgen.coupons.results import FREE, FUSED, Results, results_file
 from scadgen.coupons.solids import piece
 from scadgen.family import all_families
 from scadgen.kinds.pivot import Pivot
@@ -22,12 +22,18 @@ if TYPE_CHECKING:
 
 PLANS = [found for cls in all_families().values() if (found := plan(cls))]
 PIVOTS = [found for found in PLANS if issubclass(found.family, Pivot)]
+CALIBRATING = [found for found in PLANS if found.calibrates]
 HEIGHTS = (0.1, 0.2, 0.3)
 
 
 def each_of(plans: list[Plan]) -> pytest.MarkDecorator:
     """A parameter ``printed`` that takes each of the plans."""
     return pytest.mark.parametrize("printed", plans, ids=lambda one: one.family.family)
+
+
+def filled(printed: Plan) -> str:
+    """The file of results, as a maker fills it in who finds every piece free."""
+    return results_file(printed).replace('"?"', f'"{FREE}"')
 
 
 @functools.cache

@@ -13,13 +13,12 @@ from scadgen.coupons.outputs import calibration_lines, printer_file
 from scadgen.coupons.plan import Plan
 from scadgen.coupons.results import FREE, FUSED, LOST, WOBBLED, Results
 from scadgen.jobs import JobError
-from scadgen.kinds.pivot import Pivot
-from tests.coupons.support import PIVOTS, PLANS, each_of, simulated, turns
+from tests.coupons.support import CALIBRATING, PIVOTS, PLANS, each_of, simulated, turns
 
 NEAR = 0.03
 GROWTHS = (-0.05, -0.02, 0.0, 0.03, 0.08, 0.13, 0.2)
 THICK = 0.3
-LATTICES = [p for p in PLANS if p.calibrates and not issubclass(p.family, Pivot)]
+LATTICES = [p for p in CALIBRATING if p not in PIVOTS]
 SOME = PIVOTS[0]
 
 

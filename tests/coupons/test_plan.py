@@ -14,7 +14,7 @@ from scadgen.coupons.sheet import BED, parameters, sheet
 from scadgen.coupons.solids import bodies, minutes, piece, whole
 from scadgen.family import bounds
 from scadgen.proof.layers import layers
-from tests.coupons.support import HEIGHTS, PIVOTS, PLANS, each_of, pieces, turns
+from tests.coupons.support import CALIBRATING, HEIGHTS, PIVOTS, PLANS, each_of, pieces, turns
 
 
 @each_of(PLANS)
@@ -107,7 +107,7 @@ def test_a_step_is_free_in_the_layers_that_it_claims_and_not_always_in_others(
             assert not all(turns(printed, value, 0, layer, k / 40) for k in range(40))
 
 
-@each_of([one for one in PLANS if one.calibrates and one not in PIVOTS])
+@each_of([one for one in CALIBRATING if one not in PIVOTS])
 def test_a_slit_stays_open_in_the_layers_that_it_claims(printed: Plan) -> None:
     for value in printed.values:
         section = piece(printed, value).slice(0.5)

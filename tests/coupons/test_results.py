@@ -9,13 +9,7 @@ import pytest
 from scadgen.coupons.plan import Plan
 from scadgen.coupons.results import load_results, results_file
 from scadgen.jobs import JobError
-from tests.coupons.support import PIVOTS, PLANS, each_of
-
-CALIBRATING = [printed for printed in PLANS if printed.calibrates]
-
-
-def filled(printed: Plan) -> str:
-    return results_file(printed).replace('"?"', '"free"')
+from tests.coupons.support import CALIBRATING, PIVOTS, each_of, filled
 
 
 def refused(tmp_path: Path, text: str) -> str:

@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from scadgen.demands import LAYER
+from scadgen.demands import layer_height
 from scadgen.documents import JobError, document, number_within
 from scadgen.quoting import toml, toml_key
 
@@ -83,14 +83,11 @@ def _spread(key: str, table: Mapping[str, Any]) -> Spread:
 
 
 def _layers(table: Mapping[str, Any]) -> Layers:
-    lists = {}
-    for inner, high in (("heights", LAYER.high), ("weights", math.inf)):
-        place, value = f"layer.{inner}", table[inner]
+    for place, value in (("layer.heights", table["heights"]), ("layer.weights", table["weights"])):
         if not isinstance(value, list) or not value:
             raise JobError(f"{place} = {toml(value)}; it must be a list of numbers.", place)
-        low, unit = (LAYER.low, "mm") if inner == "heights" else (0, "")
-        lists[inner] = tuple(number_within(place, number, low, high, unit) for number in value)
-    heights, weights = lists["heights"], lists["weights"]
+    heights = tuple(layer_height("layer.heights", height) for height in table["heights"])
+    weights = tuple(number_within("layer.weights", w, 0, math.inf) for w in table["weights"])
     if len(weights) != len(heights):
         words = f"{len(weights)} numbers; it must have one for each of the {len(heights)} heights."
         raise JobError(f"layer.weights: {words}", "layer.weights")
