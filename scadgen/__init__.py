@@ -16,13 +16,13 @@ from typing import Any
 from scadgen.version import VERSION as __version__  # noqa: N811
 
 _HOMES = {
-    "all_families": "scadgen.family",
-    "HingeError": "scadgen.rules",
+    "all_families": "scadgen.hinge.family",
+    "HingeError": "scadgen.hinge.rules",
     "check": "scadgen.proof.verdict",
-    "definition": "scadgen.family",
-    "emit": "scadgen.emitter",
-    "mesh": "scadgen.meshing",
-    "to_solid2": "scadgen.bridge",
+    "definition": "scadgen.hinge.family",
+    "emit": "scadgen.openscad.emitter",
+    "mesh": "scadgen.hinge.meshing",
+    "to_solid2": "scadgen.openscad.bridge",
 }
 
 __all__ = ["__version__", *sorted(_HOMES)]
@@ -32,7 +32,7 @@ def __getattr__(name: str) -> Any:
     if name in _HOMES:
         found = getattr(importlib.import_module(_HOMES[name]), name)
     else:
-        from scadgen.family import all_families
+        from scadgen.hinge.family import all_families
 
         found = next((cls for cls in all_families().values() if cls.__name__ == name), None)
         if found is None:

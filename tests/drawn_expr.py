@@ -10,7 +10,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from scadgen.expr import Sym, as_expr, ceil, equal, floor, maximum, minimum, where
+from scadgen.trees.expr import Sym, as_expr, ceil, equal, floor, maximum, minimum, where
 
 _whole = st.integers(-8, 8)
 _power_of_two = st.sampled_from([Sym("q"), 2, 4])

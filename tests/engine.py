@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scadgen.quoting import scad_string
-from scadgen.to_scad import number
+from scadgen.text.quoting import scad_string
+from scadgen.trees.to_scad import number
 
 if TYPE_CHECKING:
     from trimesh import Trimesh

@@ -14,8 +14,8 @@ import sys
 import time
 from pathlib import Path
 
-from scadgen.edits import write_keeping
-from scadgen.fingerprint import sealed
+from scadgen.keeping.edits import write_keeping
+from scadgen.keeping.fingerprint import sealed
 
 LINES = 5_000
 MESH = 150_000  # lines in the mesh, so that kills come in the middle of writing it

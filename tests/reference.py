@@ -17,7 +17,7 @@ from tests.support import ROOT
 
 FOLDER = ROOT / "build" / "reference"
 #: No part of the interface: the commands are told of by ``scadgen --help``.
-LEFT_OUT = ("__main__", "commands")
+LEFT_OUT = ("__main__", "cli")
 #: What pdoc warns of without anything being wrong. It does not find what a named tuple's
 #: annotations name, and shows the names as they stand; it meets modules again below packages; it
 #: takes the installed package where the current folder has its source too, as is meant here.

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from scadgen.expr import Sym, cos, let, sin, where
-from scadgen.solid import (
+from scadgen.trees.expr import Sym, cos, let, sin, where
+from scadgen.trees.solid import (
     Shape,
     choose,
     circle,

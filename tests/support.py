@@ -12,9 +12,10 @@ import numpy as np
 import pytest
 from hypothesis import strategies as st
 
-from scadgen.family import Bounds, Hinge, all_families, definition
-from scadgen.rules import HingeError, shown
-from scadgen.to_numpy import Numbers
+from scadgen.hinge.family import Bounds, Hinge, all_families, definition
+from scadgen.hinge.rules import HingeError
+from scadgen.text.numbers import shown
+from scadgen.trees.to_numpy import Numbers
 
 ROOT = Path(__file__).resolve().parents[1]
 

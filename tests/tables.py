@@ -12,7 +12,7 @@ import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
-from scadgen.files import write_all
+from scadgen.keeping.files import write_all
 from tests.guides import PAGES
 from tests.guides.sections import sections
 from tests.guides.session import Session, copy_checkout

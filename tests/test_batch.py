@@ -7,10 +7,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from scadgen.batch import batch, sound
-from scadgen.family import Hinge, definition
-from scadgen.meshing import mesh
-from scadgen.rules import HingeError
+from scadgen.hinge.batch import batch, sound
+from scadgen.hinge.family import Hinge, definition
+from scadgen.hinge.meshing import mesh
+from scadgen.hinge.rules import HingeError
 from tests.support import each_family, many, row, some_hinges
 
 

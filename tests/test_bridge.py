@@ -12,12 +12,12 @@ import pytest
 from solid2 import ScadVariable, cube, scad_for, scad_inline, scad_range
 
 from scadgen import to_solid2
-from scadgen.emitter import emit_module
 from scadgen.families.rod_loops import RodLoops
 from scadgen.families.waisted_spindle import WaistedSpindle
-from scadgen.family import Hinge, bounds
-from scadgen.meshing import mesh
-from scadgen.rules import HingeError
+from scadgen.hinge.family import Hinge, bounds
+from scadgen.hinge.meshing import mesh
+from scadgen.hinge.rules import HingeError
+from scadgen.openscad.emitter import emit_module
 from tests.support import each_family, moved
 
 

@@ -14,11 +14,11 @@ from typing import Any
 
 import pytest
 
-from scadgen.cli import main
-from scadgen.family import Hinge, all_families
-from scadgen.jobs import load_job, new_job
+from scadgen.cli.main import main
+from scadgen.findings.finding import Finding, Verdict
+from scadgen.hinge.family import Hinge, all_families
+from scadgen.jobs.job import load_job, new_job
 from scadgen.proof import verdict as proof
-from scadgen.proof.finding import Finding, Verdict
 from scadgen.version import VERSION
 from tests.support import ROOT, each_family
 
@@ -269,8 +269,8 @@ def test_the_demo_job_is_proven_and_written(tmp_path: Path) -> None:
 
 
 def test_nothing_costly_is_imported_before_use() -> None:
-    costly = {"numpy", "manifold3d", "trimesh", "jinja2", "rich", "solid2", "scadgen.family"}
-    run = python("-c", f"import scadgen.cli, sys; print({costly!r} & set(sys.modules))")
+    costly = {"numpy", "manifold3d", "trimesh", "jinja2", "rich", "solid2", "scadgen.hinge.family"}
+    run = python("-c", f"import scadgen.cli.main, sys; print({costly!r} & set(sys.modules))")
     assert run.stdout == "set()\n"
 
 

@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from scadgen import emit, record
-from scadgen.customizer import settings
-from scadgen.edits import ValueNotKept, Written, write_keeping
-from scadgen.family import Hinge, all_families, bounds
-from scadgen.fingerprint import sealed, unsealed
+from scadgen import emit
+from scadgen.hinge.family import Hinge, all_families, bounds
+from scadgen.keeping import record
+from scadgen.keeping.customizer import settings
+from scadgen.keeping.edits import ValueNotKept, Written, write_keeping
+from scadgen.keeping.fingerprint import sealed, unsealed
 from tests.support import each_family, moved
 from tests.test_files import contents
 

@@ -11,9 +11,9 @@ import pytest
 
 import scadgen.families
 from scadgen import check, emit, mesh
-from scadgen import family as registry
-from scadgen.family import Hinge, all_families
-from scadgen.rules import HingeError
+from scadgen.hinge import family as registry
+from scadgen.hinge.family import Hinge, all_families
+from scadgen.hinge.rules import HingeError
 from tests.support import ROOT
 
 NAME = "grooved_strip"

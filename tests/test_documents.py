@@ -16,12 +16,12 @@ import pytest
 
 import scadgen
 from scadgen.coupons.results import load_results
-from scadgen.documents import JobError
-from scadgen.jobs import load_job
+from scadgen.jobs.job import load_job
 from scadgen.proof.fleet.population import SPREADS
 from scadgen.proof.fleet.reading import load_population
 from scadgen.sizing.wish import load_wish
 from scadgen.strength.materials import load_material
+from scadgen.tables.documents import JobError
 from tests.coupons.support import CALIBRATING, filled
 from tests.support import ROOT, assert_short_line
 

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scadgen import record
-from scadgen.edits import Written, write_keeping
-from scadgen.files import WriteError
-from scadgen.fingerprint import is_as_written, sealed, unsealed
+from scadgen.keeping import record
+from scadgen.keeping.edits import Written, write_keeping
+from scadgen.keeping.files import WriteError
+from scadgen.keeping.fingerprint import is_as_written, sealed, unsealed
 from tests.test_files import contents
 
 LINES = [f"// line {k}\n" for k in range(40)]

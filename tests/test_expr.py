@@ -11,11 +11,11 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from scadgen import expr, to_scad
-from scadgen.expr import Let, Num, Sym, as_expr, equal, where
-from scadgen.quoting import scad_string
-from scadgen.to_numpy import Numbers
-from scadgen.to_scad import text
+from scadgen.text.quoting import scad_string
+from scadgen.trees import expr, to_scad
+from scadgen.trees.expr import Let, Num, Sym, as_expr, equal, where
+from scadgen.trees.to_numpy import Numbers
+from scadgen.trees.to_scad import text
 from tests.drawn_expr import names, trees
 from tests.scad_expr import evaluate, parse
 

@@ -12,9 +12,8 @@ from typing import Any
 
 import pytest
 
-from scadgen import emit, expr
-from scadgen.expr import Let
-from scadgen.family import (
+from scadgen import emit
+from scadgen.hinge.family import (
     GROUPS,
     Bounds,
     Hinge,
@@ -24,8 +23,10 @@ from scadgen.family import (
     derived,
     family,
 )
-from scadgen.solid import Shape, Use, inside, measures, part
-from scadgen.to_scad import WIDTH
+from scadgen.trees import expr
+from scadgen.trees.expr import Let
+from scadgen.trees.solid import Drawn, Shape, inside, measures, part
+from scadgen.trees.to_scad import WIDTH
 from tests.golden import FOLDER as GOLDEN
 from tests.samples import box
 from tests.support import ROOT, each_family, moved
@@ -81,9 +82,9 @@ def unnamed(cls: type[Hinge]) -> Iterator[str]:
     yield from (use.module.name for use in _uses(cls) if not use.module.note)
 
 
-def _uses(cls: type[Hinge]) -> list[Use]:
+def _uses(cls: type[Hinge]) -> list[Drawn]:
     solids = [piece.solid for piece in definition(cls).pieces]
-    return [shape for shape in inside(*solids, bodies=True) if isinstance(shape, Use)]
+    return [shape for shape in inside(*solids, bodies=True) if isinstance(shape, Drawn)]
 
 
 def orphans(folder: Path) -> list[str]:
@@ -101,8 +102,8 @@ def test_a_careless_family_is_told_all_that_it_lacks(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     all_families()
-    monkeypatch.setattr("scadgen.family._registry", {})
-    monkeypatch.setattr("scadgen.family._definitions", {})
+    monkeypatch.setattr("scadgen.hinge.family._registry", {})
+    monkeypatch.setattr("scadgen.hinge.family._definitions", {})
 
     @family(good="", weak="")
     class Careless(Hinge):
@@ -135,8 +136,8 @@ def test_a_careless_family_is_told_all_that_it_lacks(
 
 def test_values_and_parts_without_a_word_are_found(monkeypatch: pytest.MonkeyPatch) -> None:
     all_families()
-    monkeypatch.setattr("scadgen.family._registry", {})
-    monkeypatch.setattr("scadgen.family._definitions", {})
+    monkeypatch.setattr("scadgen.hinge.family._registry", {})
+    monkeypatch.setattr("scadgen.hinge.family._definitions", {})
 
     @family(good="", weak="")
     class Wordless(Hinge):

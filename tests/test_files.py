@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from scadgen.files import WriteError, write_all
+from scadgen.keeping.files import WriteError, write_all
 
 OLD = {"a.txt": b"old a", "b.txt": b"old b"}
 NEW = {"a.txt": b"new a", "b.txt": b"new b", "c.txt": b"new c"}

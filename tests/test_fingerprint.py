@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scadgen import emit
-from scadgen.family import Hinge, all_families
-from scadgen.fingerprint import WORDS, fingerprint, is_as_written, sealed, stated, unsealed
-from scadgen.presets import preset_file
+from scadgen.hinge.family import Hinge, all_families
+from scadgen.keeping.fingerprint import WORDS, fingerprint, is_as_written, sealed, stated, unsealed
+from scadgen.openscad.presets import preset_file
 from tests.support import each_family
 
 MODULE = emit(all_families()["slit_lattice"]())

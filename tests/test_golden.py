@@ -6,8 +6,8 @@ import difflib
 
 import pytest
 
-from scadgen.family import Hinge, definition
-from scadgen.rules import HingeError
+from scadgen.hinge.family import Hinge, definition
+from scadgen.hinge.rules import HingeError
 from tests.golden import FOLDER, texts
 from tests.support import changed, each_family, moved
 

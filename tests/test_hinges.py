@@ -10,14 +10,14 @@ from hypothesis import strategies as st
 from manifold3d import Manifold
 
 from scadgen import check, mesh
-from scadgen.family import Hinge, all_families, bounds
-from scadgen.kinds.flexure import Flexure
-from scadgen.kinds.pivot import Pivot
-from scadgen.proof.axis import Axis
-from scadgen.proof.contact import meet, overlap
-from scadgen.proof.finding import Verdict
-from scadgen.proof.hold import hold
-from scadgen.proof.layers import layers
+from scadgen.findings.finding import Verdict
+from scadgen.hinge.family import Hinge, all_families, bounds
+from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.motion.axis import Axis
+from scadgen.motion.contact import meet, overlap
+from scadgen.motion.retention import hold
+from scadgen.printing.layers import layers
 from tests.support import each_family, mended, some_hinges, sound
 
 PIVOTS = [cls for cls in all_families().values() if issubclass(cls, Pivot)]

@@ -17,15 +17,16 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
-from scadgen import meshing, outputs
-from scadgen.documents import LARGEST
-from scadgen.edits import write_keeping
-from scadgen.family import all_families
-from scadgen.files import WriteError
-from scadgen.fingerprint import is_as_written
-from scadgen.jobs import LONGEST, Job, JobError, load_job
-from scadgen.outputs import job_file_names, job_files
-from scadgen.proof.finding import Verdict
+from scadgen.findings.finding import Verdict
+from scadgen.handover import outputs
+from scadgen.handover.outputs import job_file_names, job_files
+from scadgen.hinge import meshing
+from scadgen.hinge.family import all_families
+from scadgen.jobs.job import LONGEST, Job, JobError, load_job
+from scadgen.keeping.edits import write_keeping
+from scadgen.keeping.files import WriteError
+from scadgen.keeping.fingerprint import is_as_written
+from scadgen.tables.documents import LARGEST
 from tests.support import assert_short_line
 from tests.test_files import contents
 

@@ -9,11 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scadgen.demands import LAYER
-from scadgen.family import Hinge, all_families, bounds
-from scadgen.jobs import Job, JobError, job_keys, load_job, new_job
-from scadgen.proof.verdict import LAYER_HEIGHTS
-from scadgen.rules import HingeError
+from scadgen.hinge.family import Hinge, all_families, bounds
+from scadgen.hinge.rules import HingeError
+from scadgen.jobs.job import Job, JobError, job_keys, load_job, new_job
+from scadgen.proof.heights import LAYER, LAYER_HEIGHTS
 from scadgen.sizing.wish import load_wish
 from tests.support import ROOT, each_family, moved
 

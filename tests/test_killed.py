@@ -18,8 +18,8 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.edits import write_keeping
-from scadgen.record import NAME
+from scadgen.keeping.edits import write_keeping
+from scadgen.keeping.record import NAME
 from tests.killed import FAULT, files
 from tests.support import ROOT
 

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.emitter import emit
-from scadgen.family import all_families
-from scadgen.library import check_library, library_texts, write_library
-from scadgen.presets import preset_file
+from scadgen.hinge.family import all_families
+from scadgen.openscad.emitter import emit
+from scadgen.openscad.library import check_library, library_texts, write_library
+from scadgen.openscad.presets import preset_file
 
 MEND = "To mend: scadgen library"
 

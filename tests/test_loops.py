@@ -7,10 +7,10 @@ import math
 import numpy as np
 import pytest
 
-from scadgen.expr import Let, as_expr, cos, let, sin
-from scadgen.solid import Shape, choose, each, extrude, part, polygon, rectangle
-from scadgen.to_mesh import to_mesh
-from scadgen.to_numpy import Numbers
+from scadgen.trees.expr import Let, as_expr, cos, let, sin
+from scadgen.trees.solid import Shape, choose, each, extrude, part, polygon, rectangle
+from scadgen.trees.to_mesh import to_mesh
+from scadgen.trees.to_numpy import Numbers
 from tests.samples import box, symbol
 
 NUMBERS = Numbers({"facets": 16, "n": 4.0})

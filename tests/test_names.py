@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.files import WriteError, write_all
-from scadgen.names import LONGEST, clash, fault
+from scadgen.keeping.files import WriteError, write_all
+from scadgen.keeping.names import LONGEST, clash, fault
 from tests.test_files import contents
 
 

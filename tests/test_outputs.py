@@ -9,14 +9,14 @@ from typing import Any
 
 import pytest
 
-from scadgen.emitter import CAUTION, emit
-from scadgen.files import write_all
-from scadgen.jobs import Job, job_keys, load_job
-from scadgen.meshing import mesh
-from scadgen.outputs import job_files
-from scadgen.printable import stl, three_mf
-from scadgen.proof.finding import Finding, Verdict
-from scadgen.quoting import plain
+from scadgen.findings.finding import Finding, Verdict
+from scadgen.handover.outputs import job_files
+from scadgen.hinge.meshing import mesh
+from scadgen.jobs.job import Job, job_keys, load_job
+from scadgen.keeping.files import write_all
+from scadgen.meshfiles.writing import stl, three_mf
+from scadgen.openscad.emitter import CAUTION, emit
+from scadgen.text.quoting import plain
 from tests.support import ROOT
 
 VERDICT = Verdict("waisted_spindle", (Finding("gap at rest", True, "0.352 mm at rest."),))

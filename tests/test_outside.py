@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from scadgen import SlitLattice
-from scadgen.family import definition
+from scadgen.hinge.family import definition
 from scadgen.strength.torsion import shear_strain, stiffness_factor, strain_factor
-from scadgen.to_numpy import Numbers
+from scadgen.trees.to_numpy import Numbers
 
 # S. P. Timoshenko, J. N. Goodier, Theory of Elasticity, 3rd ed. 1970, art. 109, table of k1 and
 # beta for a / b (from memory; every digit confirmed by the series and by finite elements).

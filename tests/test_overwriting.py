@@ -9,12 +9,12 @@ from typing import Any
 import pytest
 
 from scadgen import emit
-from scadgen.cli import main
-from scadgen.customizer import settings
-from scadgen.family import Hinge, all_families
-from scadgen.library import check_library
+from scadgen.cli.main import main
+from scadgen.findings.finding import Finding, Verdict
+from scadgen.hinge.family import Hinge, all_families
+from scadgen.keeping.customizer import settings
+from scadgen.openscad.library import check_library
 from scadgen.proof import verdict as proof
-from scadgen.proof.finding import Finding, Verdict
 
 JOB = 'family = "rod_loops"\nname = "lid"\nsize.facets = 16\ntitle = "{}"\n'
 MODULE = emit(all_families()["rod_loops"]())

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.files import WriteError, write_all
+from scadgen.keeping.files import WriteError, write_all
 from tests.support import ROOT
 from tests.test_files import NEW, OLD, contents
 
@@ -34,7 +34,7 @@ def python(script: str, *arguments: str) -> str:
 WRITE = """
 import os, resource, sys
 from pathlib import Path
-from scadgen.files import WriteError, write_all
+from scadgen.keeping.files import WriteError, write_all
 {first}
 try:
     write_all(Path(sys.argv[1]), {{"a.txt": b"new a", "b.txt": b"new b" * 9999}})

@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
-from scadgen.family import Hinge, bounds
-from scadgen.library import check_library, write_library
-from scadgen.meshing import mesh
-from scadgen.presets import PRESETS, preset, preset_file
+from scadgen.hinge.family import Hinge, bounds
+from scadgen.hinge.meshing import mesh
+from scadgen.openscad.library import check_library, write_library
+from scadgen.openscad.presets import PRESETS, preset, preset_file
 from tests.support import each_family
 
 SIZES = ("small", "medium", "large")

@@ -12,9 +12,9 @@ from typing import Any, cast
 import pytest
 
 from scadgen.families.waisted_spindle import WaistedSpindle
-from scadgen.family import Hinge
-from scadgen.meshing import mesh
-from scadgen.printable import stl, three_mf
+from scadgen.hinge.family import Hinge
+from scadgen.hinge.meshing import mesh
+from scadgen.meshfiles.writing import stl, three_mf
 from tests.support import ROOT, each_family, some_hinges
 
 

@@ -11,7 +11,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
-from scadgen.quoting import (
+from scadgen.text.quoting import (
     SHOWN,
     markdown,
     plain,

@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from manifold3d import Manifold
 
 from scadgen import mesh
-from scadgen.expr import where
-from scadgen.family import Hinge, definition
-from scadgen.meshing import mesh as meshed
-from scadgen.solid import Shape, circle, each, extrude, polygon, rectangle, revolve
-from scadgen.to_mesh import to_mesh
-from scadgen.to_numpy import Numbers
-from scadgen.to_scad import WIDTH, lines
+from scadgen.hinge.family import Hinge, definition
+from scadgen.hinge.meshing import mesh as meshed
+from scadgen.trees.expr import where
+from scadgen.trees.solid import Shape, circle, each, extrude, polygon, rectangle, revolve
+from scadgen.trees.to_mesh import to_mesh
+from scadgen.trees.to_numpy import Numbers
+from scadgen.trees.to_scad import WIDTH, lines
 from tests.samples import FACETS, SAMPLES, box, post, right_prism, symbol
 from tests.support import changed, each_family, some_hinges
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import scadgen
-from scadgen.family import all_families
+from scadgen.hinge.family import all_families
 from tests.reference import LEFT_OUT, main, write_reference
 
 UNIT = re.compile(r"\b(mm[23]?|degrees|N|MPa|percent|unit)\b")

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scadgen.family import Bounds, Hinge, definition
-from scadgen.rules import HingeError, at_least, at_most
-from scadgen.to_numpy import Numbers
+from scadgen.hinge.family import Bounds, Hinge, definition
+from scadgen.hinge.rules import HingeError, at_least, at_most
+from scadgen.trees.to_numpy import Numbers
 from tests.support import (
     assert_tells_all,
     each_family,

@@ -14,10 +14,10 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from scadgen.cli import main
-from scadgen.family import Hinge, all_families, bounds
-from scadgen.jobs import JobError, job_keys, load_job, new_job
-from scadgen.schema import job_schema
+from scadgen.cli.main import main
+from scadgen.hinge.family import Hinge, all_families, bounds
+from scadgen.jobs.job import JobError, job_keys, load_job, new_job
+from scadgen.jobs.schema import job_schema
 from tests.support import ROOT, each_family
 
 #: How a message of the loader begins where a rule between values is broken.

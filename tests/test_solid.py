@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 
-from scadgen.expr import Sym
-from scadgen.solid import (
+from scadgen.trees.expr import Sym
+from scadgen.trees.solid import (
+    Drawn,
     Shape,
-    Use,
     choose,
     circle,
     each,
@@ -22,7 +22,7 @@ from scadgen.solid import (
     revolve,
     union,
 )
-from scadgen.to_scad import lines, module
+from scadgen.trees.to_scad import lines, module
 from tests.samples import box, doubled, post, symbol
 
 outline, solid = rectangle(2, 1), box(1, 1, 1)
@@ -89,8 +89,8 @@ def test_a_part_is_drawn_once_and_used_often() -> None:
         return rectangle(width, 1)
 
     first, second = plate(2), plate(symbol("w"))
-    assert isinstance(first, Use)
-    assert isinstance(second, Use)
+    assert isinstance(first, Drawn)
+    assert isinstance(second, Drawn)
     assert first.module is second.module
     assert [isinstance(width, Sym) for width in drawings] == [True]
     assert module(first.module) == [
@@ -107,7 +107,7 @@ def test_a_part_is_drawn_once_and_used_often() -> None:
 
 def test_a_part_that_takes_a_shape_draws_its_children() -> None:
     used = doubled(solid, 4)
-    assert isinstance(used, Use)
+    assert isinstance(used, Drawn)
     assert "children();" in "".join(module(used.module))
     assert lines(used)[0].startswith("doubled(gap = 4)")
 
@@ -124,7 +124,7 @@ def test_a_part_of_a_hinge_belongs_to_that_hinge_alone() -> None:
 
     small, large = Holder(1), Holder(2)
     plates = [small.plate(), large.plate(), small.plate()]
-    bodies = [plate.module.body for plate in plates if isinstance(plate, Use)]
+    bodies = [plate.module.body for plate in plates if isinstance(plate, Drawn)]
     assert [lines(body) for body in bodies] == [
         ["square([1, 1]);"],
         ["square([2, 1]);"],
@@ -137,7 +137,7 @@ def test_inside_finds_every_node_once_and_bodies_only_on_request() -> None:
     tree = doubled(post(1, 2), 3) + post(2, 2)
     found = list(inside(tree, bodies=True))
     assert len({id(node) for node in found}) == len(found)
-    names = [node.module.name for node in found if isinstance(node, Use)]
+    names = [node.module.name for node in found if isinstance(node, Drawn)]
     assert sorted(names) == ["doubled", "post", "post"]
     assert len(list(inside(tree))) < len(found)
 

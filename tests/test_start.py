@@ -9,7 +9,7 @@ import pytest
 
 _LOADED = """\
 import contextlib, io, sys
-from scadgen.cli import main
+from scadgen.cli.main import main
 with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):
     main(sys.argv[1:])
 print(*sorted(sys.modules))
@@ -31,6 +31,6 @@ def test_nothing_costly_is_loaded(argument: str) -> None:
 
 @pytest.mark.parametrize(("argument", "wanted"), [("--version", set()), ("list", {"list"})])
 def test_the_files_of_other_commands_stay_unread(argument: str, wanted: set[str]) -> None:
-    folder = "scadgen.commands."
+    folder = "scadgen.cli.commands."
     found = {name.removeprefix(folder) for name in loaded(argument) if name.startswith(folder)}
     assert found == wanted

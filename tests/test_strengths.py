@@ -11,12 +11,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from scadgen.batch import batch
-from scadgen.duty import Duty
-from scadgen.family import Hinge, bounds
-from scadgen.rules import HingeError
-from scadgen.strength.margin import Strength
+from scadgen.hinge.batch import batch
+from scadgen.hinge.family import Hinge, bounds
+from scadgen.hinge.rules import HingeError
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Entry, Plastic, Range, material, materials
+from scadgen.strength.place import Strength
 from tests.support import changed, each_family, mended, some_hinges
 
 PETG = material("petg")

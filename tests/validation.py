@@ -9,7 +9,7 @@ import argparse
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from scadgen.files import write_all
+from scadgen.keeping.files import write_all
 from tests.strength.compared import COMPUTED, Comparison, all_groups
 
 PAGE = Path(__file__).parents[1] / "gallery" / "validation.md"

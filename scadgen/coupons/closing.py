@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from scadgen.coupons.plan import Plan
-from scadgen.family import definition
-from scadgen.proof.fleet.margins import gap_margin
+from scadgen.hinge.family import definition
 from scadgen.proof.fleet.printer import Printer
+from scadgen.proof.fleet.room_left import gap_margin
 
 
 def closing(plan: Plan, values: Sequence[float], growth: Any, layer: float) -> Any:

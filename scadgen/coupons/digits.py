@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import cast
 
-from scadgen.expr import Sym, floor, let, table
-from scadgen.solid import Shape, choose, each, part, rectangle
+from scadgen.trees.expr import Sym, floor, let, table
+from scadgen.trees.solid import Shape, choose, each, part, rectangle
 
 TEN = 10
 #: The parameter that a drawing with digits must have: width of their strokes, mm.

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from scadgen.coupons.closing import closing
 from scadgen.coupons.results import Results, contradiction_lines
-from scadgen.documents import JobError
+from scadgen.tables.documents import JobError
 
 if TYPE_CHECKING:
     import numpy as np

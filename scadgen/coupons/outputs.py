@@ -9,11 +9,11 @@ from scadgen.coupons.plan import Plan, plan
 from scadgen.coupons.results import Results, contradiction_lines, results_file
 from scadgen.coupons.solids import bodies, whole
 from scadgen.coupons.text import emit_coupon
-from scadgen.emitter import emit
-from scadgen.jobs import JobError, family_named
-from scadgen.printable import stl, three_mf
-from scadgen.quoting import plain, toml_string
-from scadgen.rules import shown
+from scadgen.jobs.job import JobError, family_named
+from scadgen.meshfiles.writing import stl, three_mf
+from scadgen.openscad.emitter import emit
+from scadgen.text.numbers import shown
+from scadgen.text.quoting import plain, toml_string
 
 
 def coupon_of(name: str) -> Plan:
@@ -45,7 +45,7 @@ def coupon_files(printed: Plan) -> dict[str, bytes]:
 
 def printer_file(results: Results, growth: Growth) -> str:
     """The text of a printer's file."""
-    from scadgen.rendering import template
+    from scadgen.text.rendering import template
 
     turned = list(results.turned.values())
     source = f"measured with a coupon of {results.plan.family.family} at layers of"

@@ -8,12 +8,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.coupons.steps import Steps
-from scadgen.family import Hinge, bounds, definition, numbers
-from scadgen.rules import shown
+from scadgen.hinge.family import Hinge, bounds, definition, numbers
+from scadgen.hinge.steps import Steps
+from scadgen.text.numbers import shown
 
 if TYPE_CHECKING:
-    from scadgen.to_numpy import Numbers
+    from scadgen.trees.to_numpy import Numbers
 
 #: Overlap of the plate with the fixed sides, and air between neighbours, mm.
 GRIP, APART = 3.0, 1.0
@@ -122,7 +122,7 @@ def _up(value: float) -> float:
 
 def _smallest(cls: type[Hinge], steps: Steps, needed: tuple[float, ...]) -> dict[str, Any]:
     """Every other field: as given, as small as is sound at all needed steps, or at its default."""
-    from scadgen.validate import nearest_sound
+    from scadgen.hinge.validate import nearest_sound
 
     fields = bounds(cls)
     values: dict[str, Any] = {
@@ -142,7 +142,7 @@ def _smallest(cls: type[Hinge], steps: Steps, needed: tuple[float, ...]) -> dict
 
 def _room(hinge: Hinge, turned: float) -> tuple[float, float, float, float]:
     """Side, swung, front and back of one piece."""
-    from scadgen.meshing import mesh
+    from scadgen.hinge.meshing import mesh
 
     rest = mesh(hinge).rotate((0, 0, turned)).bounding_box()
     turns = range(math.ceil(max(hinge.lowest(), -90)), math.floor(min(hinge.swing, 90)) + 1, LOOKS)

@@ -8,13 +8,12 @@ from pathlib import Path
 from typing import Any
 
 from scadgen.coupons.plan import Plan, plan
-from scadgen.demands import layer_height
-from scadgen.documents import JobError, closest, document, number_within
-from scadgen.family import all_families
-from scadgen.jobs import family_named
-from scadgen.proof.verdict import LAYER_HEIGHTS
-from scadgen.quoting import toml, toml_key
-from scadgen.rules import shown
+from scadgen.hinge.family import all_families
+from scadgen.jobs.job import family_named
+from scadgen.proof.heights import LAYER_HEIGHTS, layer_height
+from scadgen.tables.documents import JobError, closest, document, number_within
+from scadgen.text.numbers import shown
+from scadgen.text.quoting import toml, toml_key
 
 #: What a piece may be said to do; a lost piece tells nothing.
 FREE, WOBBLED, FUSED, LOST = WORDS = ("free", "wobbled", "fused", "lost")
@@ -67,7 +66,7 @@ def load_results(path: str | Path) -> Results:
 
 def results_file(printed: Plan) -> str:
     """The text of a file of results to fill in."""
-    from scadgen.rendering import template
+    from scadgen.text.rendering import template
 
     steps = [_key(value) for value in printed.values]
     return template("coupon_results.toml.j2").render(

@@ -7,15 +7,15 @@ import math
 from typing import TYPE_CHECKING, cast
 
 from scadgen.coupons.plan import Plan
-from scadgen.coupons.sheet import parameters, sheet
-from scadgen.family import bounds
-from scadgen.rules import shown
-from scadgen.solid import Shape
+from scadgen.coupons.shapes import parameters, trees_of
+from scadgen.hinge.family import bounds
+from scadgen.text.numbers import shown
+from scadgen.trees.solid import Shape
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-    from scadgen.to_numpy import Numbers
+    from scadgen.trees.to_numpy import Numbers
 
 #: What a rough time is reckoned with: layer and line, mm, and way of the nozzle, mm/s (assumed).
 LAYER, LINE, SPEED = 0.2, 0.45, 60
@@ -26,17 +26,17 @@ NEAR = 0.01
 @functools.lru_cache(maxsize=4)
 def whole(plan: Plan) -> Manifold:
     """All pieces where they print (mm)."""
-    return _meshed(plan, sheet(plan).whole())
+    return _meshed(plan, trees_of(plan).whole())
 
 
 def piece(plan: Plan, value: float) -> Manifold:
     """One piece on its share of the plate (mm), the hinge's origin at the origin."""
-    return _meshed(plan, sheet(plan).piece(value))
+    return _meshed(plan, trees_of(plan).piece(value))
 
 
 def bodies(plan: Plan) -> dict[str, Manifold]:
     """The bodies of the whole coupon: its plates, and each moving side by its stepped value."""
-    numbers, drawn = _numbers(plan), sheet(plan)
+    numbers, drawn = _numbers(plan), trees_of(plan)
     row_pitch, in_row = float(numbers(drawn.row_pitch)), int(numbers(drawn.in_row))
     found = {}
     for body in whole(plan).decompose():
@@ -56,13 +56,13 @@ def minutes(plan: Plan) -> float:
 
 
 def _meshed(plan: Plan, shape: Shape) -> Manifold:
-    from scadgen.to_mesh import to_mesh
+    from scadgen.trees.to_mesh import to_mesh
 
     return cast("Manifold", to_mesh(shape, _numbers(plan)))
 
 
 def _numbers(plan: Plan) -> Numbers:
-    from scadgen.to_numpy import Numbers
+    from scadgen.trees.to_numpy import Numbers
 
     fields = {**bounds(plan.family), **parameters(plan)}
     return Numbers({name: limits.default for name, limits in fields.items()})

@@ -5,17 +5,17 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 
-from scadgen import expr, solid
 from scadgen.coupons.plan import Plan
-from scadgen.coupons.sheet import Sheet, parameters, sheet
+from scadgen.coupons.shapes import CouponTrees, parameters, trees_of
 from scadgen.coupons.solids import LAYER, LINE, SPEED, minutes
-from scadgen.emitter import CAUTION, range_checks, rule_check, setting
-from scadgen.family import Bounds, bounds
-from scadgen.proof.verdict import LAYER_HEIGHTS
-from scadgen.rendering import template
-from scadgen.rules import shown
-from scadgen.solid import Module, Shape, Use
-from scadgen.to_scad import (
+from scadgen.hinge.family import Bounds, bounds
+from scadgen.openscad.emitter import CAUTION, range_checks, rule_check, setting
+from scadgen.proof.heights import LAYER_HEIGHTS
+from scadgen.text.numbers import shown
+from scadgen.text.rendering import template
+from scadgen.trees import expr, solid
+from scadgen.trees.solid import Drawn, Module, Shape
+from scadgen.trees.to_scad import (
     INDENT,
     WIDTH,
     assignments,
@@ -37,7 +37,7 @@ LOOSE = (
 
 def emit_coupon(plan: Plan) -> str:
     """OpenSCAD source of a coupon; it uses the family's own module, in a file beside it."""
-    drawn, fields = sheet(plan), parameters(plan)
+    drawn, fields = trees_of(plan), parameters(plan)
     modules = list(_modules(drawn.whole(), drawn.hinge))
     blocks = [
         range_checks(plan.name, fields),
@@ -122,14 +122,14 @@ def _modules(shape: Shape, outside: Module) -> Iterator[Module]:
     waiting = [shape]
     while waiting:
         for node in solid.inside(waiting.pop()):
-            if isinstance(node, Use) and node.module not in (*seen, outside):
+            if isinstance(node, Drawn) and node.module not in (*seen, outside):
                 seen.append(node.module)
                 waiting.append(node.module.body)
     yield from seen
 
 
 def _assignments(
-    drawn: Sheet, modules: Iterable[Module], fields: Mapping[str, Bounds]
+    drawn: CouponTrees, modules: Iterable[Module], fields: Mapping[str, Bounds]
 ) -> Iterator[str]:
     """The named values that no module's own parameters enter, in order of need."""
     roots = [drawn.whole(), *(one.body for one in modules)]

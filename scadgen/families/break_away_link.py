@@ -8,18 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.coupons.steps import Steps
-from scadgen.duty import Duty
-from scadgen.expr import atan, sqrt
-from scadgen.family import count, deg, derived, family, mm, quantity
-from scadgen.gaps import Gap, Web
-from scadgen.kinds.flexure import Flexure
-from scadgen.rules import Rule, at_least, at_most
-from scadgen.shapes import along_x
-from scadgen.solid import Shape, each, extrude, part, polygon, rectangle
+from scadgen.hinge.family import count, deg, derived, family, mm, quantity
+from scadgen.hinge.gaps import Gap, Web
+from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.shapes import along_x
+from scadgen.hinge.steps import Steps
 from scadgen.strength import break_away
-from scadgen.strength.margin import Strength, source
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
+from scadgen.strength.place import Strength, source
+from scadgen.trees.expr import atan, sqrt
+from scadgen.trees.solid import Shape, each, extrude, part, polygon, rectangle
 
 
 @family(

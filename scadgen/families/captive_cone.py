@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.duty import Duty
-from scadgen.family import derived, family, mm
-from scadgen.gaps import Gap
-from scadgen.kinds.upright import Arm
-from scadgen.kinds.waist import WaistPivot
-from scadgen.rules import Rule, at_least
-from scadgen.solid import Shape, part, revolve
+from scadgen.hinge.family import derived, family, mm
+from scadgen.hinge.gaps import Gap
+from scadgen.hinge.kinds.upright import Arm
+from scadgen.hinge.kinds.waist import WaistPivot
+from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import cones
 from scadgen.strength import rod as rods
-from scadgen.strength.margin import Strength, stress
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.solid import Shape, part, revolve
 
 
 @family(

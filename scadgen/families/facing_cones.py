@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.duty import Duty
-from scadgen.expr import atan
-from scadgen.family import derived, family, mm
-from scadgen.gaps import Gap, Grip
-from scadgen.kinds.upright import Arm, UprightPivot
-from scadgen.rules import Rule, at_least
-from scadgen.shapes import cone_pair
-from scadgen.solid import Shape, part, rectangle, revolve
+from scadgen.hinge.family import derived, family, mm
+from scadgen.hinge.gaps import Gap, Grip
+from scadgen.hinge.kinds.upright import Arm, UprightPivot
+from scadgen.hinge.rules import Rule, at_least
+from scadgen.hinge.shapes import cone_pair
 from scadgen.strength import cones, loop
 from scadgen.strength import rod as rods
-from scadgen.strength.margin import Strength, stress
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.expr import atan
+from scadgen.trees.solid import Shape, part, rectangle, revolve
 
 
 @family(

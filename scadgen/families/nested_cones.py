@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.duty import Duty
-from scadgen.expr import floor
-from scadgen.family import count, derived, family, mm
-from scadgen.gaps import Grip
-from scadgen.kinds.ring import RingPivot
-from scadgen.kinds.upright import Arm
-from scadgen.rules import Rule, at_least
-from scadgen.solid import Shape, each, part, polygon, revolve
+from scadgen.hinge.family import count, derived, family, mm
+from scadgen.hinge.gaps import Grip
+from scadgen.hinge.kinds.ring import RingPivot
+from scadgen.hinge.kinds.upright import Arm
+from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import cones, loop, prying
 from scadgen.strength import rod as rods
-from scadgen.strength.margin import Strength, stress
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.expr import floor
+from scadgen.trees.solid import Shape, each, part, polygon, revolve
 
 
 @family(

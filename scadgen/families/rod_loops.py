@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from scadgen.coupons.steps import Steps
-from scadgen.duty import Duty
-from scadgen.expr import atan, cos, sqrt
-from scadgen.family import derived, family, mm
-from scadgen.gaps import Gap
-from scadgen.kinds.lying import LyingPivot
-from scadgen.rules import Rule, at_least, at_most
-from scadgen.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline
-from scadgen.solid import Shape, part
+from scadgen.hinge.family import derived, family, mm
+from scadgen.hinge.gaps import Gap
+from scadgen.hinge.kinds.lying import LyingPivot
+from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline
+from scadgen.hinge.steps import Steps
 from scadgen.strength import loop, prying
 from scadgen.strength import rod as rods
-from scadgen.strength.margin import Strength, stress
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.expr import atan, cos, sqrt
+from scadgen.trees.solid import Shape, part
 
 
 @family(

@@ -9,18 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, cast
 
-from scadgen.coupons.steps import Steps
-from scadgen.duty import Duty
-from scadgen.expr import PI, ceil, cos, let, maximum, sin
-from scadgen.family import count, deg, derived, family, mm, quantity
-from scadgen.gaps import Web
-from scadgen.kinds.flexure import Flexure
-from scadgen.rules import GRAIN, Rule, at_least
-from scadgen.shapes import along_chords
-from scadgen.solid import Shape, each, hull, part, polygon, rectangle
-from scadgen.strength import life, plate, prying, sheet
-from scadgen.strength.margin import Strength, strain, stress
+from scadgen.hinge.family import count, deg, derived, family, mm, quantity
+from scadgen.hinge.gaps import Web
+from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.rules import GRAIN, Rule, at_least
+from scadgen.hinge.shapes import along_chords
+from scadgen.hinge.steps import Steps
+from scadgen.strength import bent_web, life, plate, prying
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
+from scadgen.strength.place import Strength, strain, stress
+from scadgen.trees.expr import PI, ceil, cos, let, maximum, sin
+from scadgen.trees.solid import Shape, each, hull, part, polygon, rectangle
 
 
 @family(
@@ -125,7 +125,7 @@ class SheetFlexure(Flexure):
     @property
     def bend_radius(self) -> float:
         """Radius of the web's middle at the larger fold (mm)"""
-        return cast(float, sheet.bend_radius(self.web_length, self.most_fold))
+        return cast(float, bent_web.bend_radius(self.web_length, self.most_fold))
 
     @classmethod
     def drawn_against(cls) -> dict[str, str]:
@@ -134,7 +134,7 @@ class SheetFlexure(Flexure):
     def efforts(self, plastic: Plastic) -> dict[str, Any]:
         modulus, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
         stiffer = plate.stiffening(plate.searle(self.width, self.web, self.bend_radius), poisson)
-        torque = sheet.torque(modulus, self.web, self.width, self.bend_radius, stiffer)
+        torque = bent_web.torque(modulus, self.web, self.width, self.bend_radius, stiffer)
         return {"torque at the larger fold (N mm)": torque}
 
     def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
@@ -149,16 +149,16 @@ class SheetFlexure(Flexure):
         return self.thickness - self.web / 2
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        bent = sheet.web_strain(self.web, self.web_length, self.most_fold)
+        bent = bent_web.web_strain(self.web, self.web_length, self.most_fold)
         pull = prying.web_pull(duty.load, duty.lever, self.heel)
-        torn = sheet.pull_stress(pull, self.width, self.web)
-        root = bent * sheet.fillet_factor(self.fillet, self.web)
+        torn = bent_web.pull_stress(pull, self.width, self.web)
+        root = bent * bent_web.fillet_factor(self.fillet, self.web)
         pulled = root + torn / plastic.weak_end("modulus", Use.HOLD)
         borne = life.permissible(plastic, duty.cycles).percent
-        yield strain("web in bending, at its fillet", pulled, borne, sheet, "more web length")
-        yield stress("web pulled apart", torn, plastic, duty, sheet, "a wider sheet")
-        aside = sheet.sideways_stress(duty.pull, self.web_length, self.width, self.web)
-        yield stress("web pulled sideways", aside, plastic, duty, sheet, "a wider sheet")
+        yield strain("web in bending, at its fillet", pulled, borne, bent_web, "more web length")
+        yield stress("web pulled apart", torn, plastic, duty, bent_web, "a wider sheet")
+        aside = bent_web.sideways_stress(duty.pull, self.web_length, self.width, self.web)
+        yield stress("web pulled sideways", aside, plastic, duty, bent_web, "a wider sheet")
         moment = prying.leaf_moment(duty.load, duty.lever, 0)
         yield self.border_strength(moment, duty, plastic)
         yield from super().strengths(duty, plastic)

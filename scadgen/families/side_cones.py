@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.duty import Duty
-from scadgen.expr import atan
-from scadgen.family import count, derived, family, mm
-from scadgen.gaps import Grip
-from scadgen.kinds.lying import LyingPivot
-from scadgen.rules import Rule, at_least, at_most
-from scadgen.shapes import about_x, cone_pair
-from scadgen.solid import Shape, each, part
+from scadgen.hinge.family import count, derived, family, mm
+from scadgen.hinge.gaps import Grip
+from scadgen.hinge.kinds.lying import LyingPivot
+from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.shapes import about_x, cone_pair
 from scadgen.strength import cones, loop, prying
 from scadgen.strength import rod as rods
-from scadgen.strength.margin import Strength, stress
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.expr import atan
+from scadgen.trees.solid import Shape, each, part
 
 
 @family(

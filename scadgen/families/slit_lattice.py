@@ -9,18 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, cast
 
-from scadgen.coupons.steps import Steps
-from scadgen.duty import Duty
-from scadgen.expr import cos, equal, floor, let, maximum, minimum, sin
-from scadgen.family import count, deg, derived, family, mm
-from scadgen.gaps import Gap
-from scadgen.kinds.flexure import Flexure
-from scadgen.rules import Rule, at_least, at_most
-from scadgen.shapes import along_chords, along_x
-from scadgen.solid import Shape, choose, each, extrude, part, rectangle
+from scadgen.hinge.family import count, deg, derived, family, mm
+from scadgen.hinge.gaps import Gap
+from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.shapes import along_chords, along_x
+from scadgen.hinge.steps import Steps
 from scadgen.strength import lattice, life
-from scadgen.strength.margin import Strength, strain, stress
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
+from scadgen.strength.place import Strength, strain, stress
+from scadgen.trees.expr import cos, equal, floor, let, maximum, minimum, sin
+from scadgen.trees.solid import Shape, choose, each, extrude, part, rectangle
 
 
 @family(

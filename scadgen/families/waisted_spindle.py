@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from scadgen.duty import Duty
-from scadgen.family import count, derived, family
-from scadgen.kinds.upright import Arm
-from scadgen.kinds.waist import WaistPivot
-from scadgen.rules import Rule, at_least
-from scadgen.solid import Shape, each, part, revolve
-from scadgen.strength import either, prying
+from scadgen.hinge.family import count, derived, family
+from scadgen.hinge.kinds.upright import Arm
+from scadgen.hinge.kinds.waist import WaistPivot
+from scadgen.hinge.rules import Rule, at_least
+from scadgen.strength import anyform, prying
 from scadgen.strength import rod as rods
-from scadgen.strength.margin import Strength, stress
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.solid import Shape, each, part, revolve
 
 
 @family(
@@ -41,7 +41,7 @@ class WaistedSpindle(WaistPivot):
         change = "a thicker shaft"
         yield stress("neck bent and pulled", bent, plastic, duty, rods, change, across=True)
         yield from self.ring_strengths(force, duty, plastic)
-        most = force * either.maximum(low / self.storey, either.where(self.rings > 1, 1, 0))
+        most = force * anyform.maximum(low / self.storey, anyform.where(self.rings > 1, 1, 0))
         knuckle = Arm("arm of a knuckle", self.knuckle)
         yield self.arm_strength(knuckle, most, duty.pull / 2, duty, plastic)
         beside = self.bearing_height - (self.corbel + self.ring_top) / 2

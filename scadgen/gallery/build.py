@@ -11,13 +11,13 @@ from contextlib import suppress
 from importlib import import_module
 from pathlib import Path
 
-from scadgen.family import Hinge, all_families
-from scadgen.files import write_all
 from scadgen.gallery import manifest
 from scadgen.gallery.cards import LINKS, VIEWS, Card, card, picture
 from scadgen.gallery.family_page import family_pages
-from scadgen.gallery.manifest import Entry
+from scadgen.gallery.manifest import Made
 from scadgen.gallery.page import THUMBNAIL, page_files
+from scadgen.hinge.family import Hinge, all_families
+from scadgen.keeping.files import write_all
 
 FOLDER = Path("gallery")
 HAND_WRITTEN = (".toml", ".scad", ".py")  # right in the folder
@@ -31,7 +31,7 @@ Progress = Callable[[str], None]
 
 def pictures(hinge: Hinge) -> Files:
     """Stills and their thumbnails."""
-    from scadgen.gallery.stills import still, thumbnail
+    from scadgen.pictures.stills import still, thumbnail
 
     files = {}
     for view in VIEWS:
@@ -43,23 +43,23 @@ def pictures(hinge: Hinge) -> Files:
 
 def drawings(hinge: Hinge) -> Files:
     """The section drawing."""
-    from scadgen.gallery.drawings import drawing
+    from scadgen.pictures.drawings import drawing
 
     return {LINKS["Drawing"].format(hinge.family): drawing(hinge).encode()}
 
 
 def models(hinge: Hinge) -> Files:
     """What the viewer shows."""
-    from scadgen.gallery.models import model_script
+    from scadgen.pictures.models import model_script
 
     return {f"models/{hinge.family}.js": model_script(hinge)}
 
 
 def parts(hinge: Hinge) -> Files:
     """What a slicer takes."""
-    from scadgen.gallery.sections import bodies
-    from scadgen.meshing import mesh
-    from scadgen.printable import stl, three_mf
+    from scadgen.hinge.meshing import mesh
+    from scadgen.meshfiles.writing import stl, three_mf
+    from scadgen.pictures.sections import bodies
 
     packed = three_mf(hinge.family, hinge.title, bodies(hinge))
     files = {"3MF": packed, "STL": stl(mesh(hinge))}
@@ -84,10 +84,10 @@ def cards(hinge: Hinge) -> Files:
 KINDS: dict[str, tuple[Callable[[Hinge], Files], tuple[str, ...]]] = {
     "cards": (cards, ("gallery.cards", "families.{}")),
     "curves": (curves, ("gallery.curves", "gallery.strength_curves", "families.{}")),
-    "drawings": (drawings, ("gallery.drawings",)),
-    "models": (models, ("gallery.models",)),
-    "parts": (parts, ("printable", "gallery.sections")),
-    "pictures": (pictures, ("gallery.stills",)),
+    "drawings": (drawings, ("pictures.drawings",)),
+    "models": (models, ("pictures.models",)),
+    "parts": (parts, ("meshfiles.writing", "pictures.sections")),
+    "pictures": (pictures, ("pictures.stills",)),
 }
 
 #: Libraries of the extras that a kind is drawn with.
@@ -113,7 +113,7 @@ def write_gallery(
     for job, made in _made(stale, progress or (lambda _: None), workers):
         files |= made
         hashes = {path: manifest.hashed(data) for path, data in made.items()}
-        entries[job] = Entry(_made_of(job), hashes)
+        entries[job] = Made(_made_of(job), hashes)
     files |= _page(folder, files) | {manifest.NAME: manifest.text(entries)}
     changed = {path: data for path, data in files.items() if _bytes(folder / path) != data}
     for path in changed:
@@ -189,7 +189,7 @@ def _page(folder: Path, files: Files) -> Files:
     return page_files(shown) | family_pages(shown)
 
 
-def _faults(folder: Path, job: str, entry: Entry) -> Iterator[str]:
+def _faults(folder: Path, job: str, entry: Made) -> Iterator[str]:
     """What is wrong with files that were made together."""
     if entry.made_of == _made_of(job):
         yield from _edited(folder, entry.files, "edited")

@@ -9,19 +9,19 @@ import json
 from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 
-from scadgen.duty import Duty
-from scadgen.family import Hinge
-from scadgen.kinds.pivot import Pivot
-from scadgen.meshing import mesh
-from scadgen.proof.axis import Axis
-from scadgen.proof.finding import Finding, Verdict
+from scadgen.findings.finding import Finding, Verdict
+from scadgen.hinge.family import Hinge
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.meshing import mesh
+from scadgen.motion.axis import Axis
+from scadgen.motion.swing import swing
 from scadgen.proof.fleet.population import ROUGH
-from scadgen.proof.swing import swing
 from scadgen.proof.verdict import check
 from scadgen.sizing.size import Sized, Wanted, size
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material, materials
-from scadgen.to_scad import number
-from scadgen.units import labelled
+from scadgen.text.units import labelled
+from scadgen.trees.to_scad import number
 
 #: Candidates looked at for a plastic: enough to tell whether any bears the duty.
 CANDIDATES = 4000

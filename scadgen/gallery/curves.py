@@ -8,9 +8,9 @@ from __future__ import annotations
 import itertools
 from typing import TYPE_CHECKING, Any
 
-from scadgen.family import all_families
-from scadgen.gallery.palette import LIGHT
-from scadgen.gallery.plot import STYLE, plain_axes, svg
+from scadgen.hinge.family import all_families
+from scadgen.pictures.palette import LIGHT
+from scadgen.pictures.plot import STYLE, plain_axes, svg
 from scadgen.proof.fleet.best import Curve, best_clearance
 from scadgen.proof.fleet.findings import percent
 from scadgen.proof.fleet.population import CAREFUL, ROUGH, Population
@@ -18,7 +18,7 @@ from scadgen.proof.fleet.population import CAREFUL, ROUGH, Population
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from scadgen.family import Hinge
+    from scadgen.hinge.family import Hinge
 
 #: How each fleet is drawn: colour, dashes, from the palette that all readers tell apart.
 _DRAWN = {ROUGH.name: (LIGHT["accent"], "-"), CAREFUL.name: (LIGHT["fixed"], (0, (5, 2)))}

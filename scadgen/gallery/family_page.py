@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from scadgen.expr import Let
-from scadgen.family import Bounds, all_families, bounds, definition
 from scadgen.gallery.cards import Card
 from scadgen.gallery.page import shown
-from scadgen.rendering import template
-from scadgen.rules import Rule
-from scadgen.to_scad import number, text
+from scadgen.hinge.family import Bounds, all_families, bounds, definition
+from scadgen.hinge.rules import Rule
+from scadgen.text.rendering import template
+from scadgen.trees.expr import Let
+from scadgen.trees.to_scad import number, text
 from scadgen.version import VERSION
 
 

@@ -14,37 +14,49 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from scadgen.emitter import emit
-from scadgen.family import all_families
+from scadgen.hinge.family import all_families
+from scadgen.openscad.emitter import emit
 
 NAME = "manifest.json"
 SOURCES = Path(__file__).parents[1]
 #: Data that cards and curves are made of.
 PLASTICS = tuple(sorted(SOURCES.glob("strength/plastics/*.toml")))
 #: Modules whose text decides what is drawn; the rest shows in the text of the emitted module.
-DECISIVE = ("gallery", "proof", "printable", "meshing", "quoting", "to_mesh", "to_numpy")
+DECISIVE = (
+    "findings",
+    "gallery",
+    "hinge.meshing",
+    "meshfiles",
+    "motion",
+    "pictures",
+    "printing",
+    "proof",
+    "text.quoting",
+    "trees.to_mesh",
+    "trees.to_numpy",
+)
 #: Modules that decide what a family's own file says beyond its shapes, where that is told.
-TOLD = (*DECISIVE, "batch", "duty", "families", "gaps", "kinds", "sizing", "strength")
+TOLD = (*DECISIVE, "families", "hinge", "sizing", "strength")
 
 
 @dataclass(frozen=True)
-class Entry:
+class Made:
     """Files that were made together: a hash of their inputs, and one of each file's bytes."""
 
     made_of: str
     files: Mapping[str, str]
 
 
-def load(folder: Path) -> dict[str, Entry]:
+def load(folder: Path) -> dict[str, Made]:
     """The entries of the manifest in ``folder``; none where it is missing or broken."""
     try:
         facts = json.loads((folder / NAME).read_bytes())
-        return {job: Entry(entry["made_of"], dict(entry["files"])) for job, entry in facts.items()}
+        return {job: Made(entry["made_of"], dict(entry["files"])) for job, entry in facts.items()}
     except (OSError, ValueError, TypeError, KeyError, AttributeError):
         return {}
 
 
-def text(entries: Mapping[str, Entry]) -> bytes:
+def text(entries: Mapping[str, Made]) -> bytes:
     """The manifest as a file."""
     facts = {job: asdict(entry) for job, entry in sorted(entries.items())}
     return (json.dumps(facts, indent=1, sort_keys=True) + "\n").encode()

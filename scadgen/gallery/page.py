@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scadgen.emitter import CAUTION
 from scadgen.gallery.cards import VIEWS, Card, picture
-from scadgen.gallery.palette import DARK, LIGHT
-from scadgen.rendering import template
+from scadgen.openscad.emitter import CAUTION
+from scadgen.pictures.palette import DARK, LIGHT
 from scadgen.strength.materials import material
+from scadgen.text.rendering import template
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:

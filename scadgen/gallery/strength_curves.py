@@ -10,11 +10,11 @@ import itertools
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any
 
-from scadgen.duty import Duty
-from scadgen.family import Hinge, bounds
-from scadgen.gallery.palette import LIGHT
-from scadgen.gallery.plot import STYLE, line_style, plain_axes, svg
 from scadgen.gallery.strength_sweep import FAR, Sweep, sweeps
+from scadgen.hinge.family import Hinge, bounds
+from scadgen.pictures.palette import LIGHT
+from scadgen.pictures.plot import STYLE, line_style, plain_axes, svg
+from scadgen.strength.duty import Duty
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -10,12 +10,12 @@ from typing import Any
 
 import numpy as np
 
-from scadgen.batch import batch, sound
-from scadgen.duty import Duty
-from scadgen.family import Hinge, bounds
+from scadgen.hinge.batch import batch, sound
+from scadgen.hinge.family import Hinge, bounds
 from scadgen.strength.bearing import needed
-from scadgen.strength.margin import Strength
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, material, materials
+from scadgen.strength.place import Strength
 
 Array = np.ndarray[Any, Any]
 

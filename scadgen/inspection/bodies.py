@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from scadgen.documents import JobError
-from scadgen.inspection.crossing import crossing
-from scadgen.inspection.shells import FLAT, Shell, shells
-from scadgen.proof.contact import overlap
+from scadgen.meshfiles.crossing import crossing
+from scadgen.meshfiles.shells import FLAT, Shell, shells
+from scadgen.motion.contact import overlap
+from scadgen.tables.documents import JobError
 
 if TYPE_CHECKING:
     import numpy as np

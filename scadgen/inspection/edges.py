@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from scadgen.inspection.nearest import corners, to_triangles
-from scadgen.inspection.pairs import boxes, near_pairs
+from scadgen.meshfiles.pairs import boxes, near_pairs
 
 if TYPE_CHECKING:
     import numpy as np

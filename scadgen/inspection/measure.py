@@ -8,27 +8,27 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
-from scadgen.demands import layer_height
-from scadgen.documents import JobError, number_within
+from scadgen.findings import on_motion
+from scadgen.findings.finding import Finding, Verdict
 from scadgen.inspection import pivot
 from scadgen.inspection.bodies import FoundBody, bodies
 from scadgen.inspection.nearest import Closest, closest, corners
-from scadgen.inspection.reading import read
-from scadgen.inspection.rendering import TIME_LIMIT, rendered
 from scadgen.inspection.result import Inspection
-from scadgen.proof import solids
-from scadgen.proof.contact import meet
-from scadgen.proof.finding import Finding, Verdict
-from scadgen.proof.layers import TOUCH
-from scadgen.proof.rest import body, rest
-from scadgen.proof.swing import Swing, swing
-from scadgen.proof.verdict import CLOSING, LAYER_HEIGHTS
+from scadgen.meshfiles.reading import read
+from scadgen.motion.contact import meet
+from scadgen.motion.rest import body, rest
+from scadgen.motion.swing import Swing, swing
+from scadgen.openscad.engine import TIME_LIMIT, rendered
+from scadgen.printing.layers import TOUCH
+from scadgen.proof.heights import LAYER_HEIGHTS, layer_height
+from scadgen.proof.verdict import CLOSING
+from scadgen.tables.documents import JobError, number_within
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
     from scadgen.inspection.pivot import FoundAxis
-    from scadgen.proof.axis import Axis
+    from scadgen.motion.axis import Axis
 
 #: Gap that is needed where none is asked, mm.
 LEAST_GAP = TOUCH
@@ -98,7 +98,7 @@ SEARCHED = 2.0
 def inspect(
     model: str | Path | Sequence[Manifold],
     asked: Asked | None = None,
-    tell: solids.Tell | None = None,
+    tell: on_motion.Tell | None = None,
 ) -> Inspection:
     """Measure a model: a file (STL, 3MF, OBJ, or .scad through OpenSCAD), or solids in mm.
 
@@ -128,7 +128,7 @@ def _unit_note(found: Sequence[FoundBody]) -> Iterator[str]:
         yield f"its largest side is {max(sides):.3g} mm; if those are inches, use --scale 25.4."
 
 
-def _soup(model: str | Path | Sequence[Manifold], asked: Asked, say: solids.Tell) -> Any:
+def _soup(model: str | Path | Sequence[Manifold], asked: Asked, say: on_motion.Tell) -> Any:
     import numpy as np
 
     say("reading")
@@ -146,7 +146,7 @@ def _soup(model: str | Path | Sequence[Manifold], asked: Asked, say: solids.Tell
 
 
 def _alone(
-    name: str, only: FoundBody, notes: list[str], asked: Asked, say: solids.Tell
+    name: str, only: FoundBody, notes: list[str], asked: Asked, say: on_motion.Tell
 ) -> Inspection:
     if asked.of_a_pair:
         raise JobError(
@@ -155,14 +155,14 @@ def _alone(
         )
     notes = [*notes, "one body: no swing and no hold to measure; only its printing is judged."]
     findings = (
-        solids.sound("body", body(only.solid)),
+        on_motion.sound("body", body(only.solid)),
         *_printing({"the body": only}, [only], asked, say),
     )
     return Inspection(Verdict(name, findings), (only,), (), None, None, None, tuple(notes))
 
 
 def _hinge(
-    name: str, found: list[FoundBody], notes: list[str], asked: Asked, say: solids.Tell
+    name: str, found: list[FoundBody], notes: list[str], asked: Asked, say: on_motion.Tell
 ) -> Inspection:
     pair = _pair(found, asked)
     fixed, moving = (one.solid for one in pair)
@@ -209,13 +209,18 @@ def _within(asked: Asked) -> tuple[float, float] | None:
 
 
 def _findings(
-    fixed: Manifold, moving: Manifold, axis: FoundAxis, turn: Swing, asked: Asked, say: solids.Tell
+    fixed: Manifold,
+    moving: Manifold,
+    axis: FoundAxis,
+    turn: Swing,
+    asked: Asked,
+    say: on_motion.Tell,
 ) -> Iterator[Finding]:
     still = rest(fixed, moving)
-    yield solids.sound("fixed link", still.fixed)
-    yield solids.sound("moving link", still.moving)
+    yield on_motion.sound("fixed link", still.fixed)
+    yield on_motion.sound("moving link", still.moving)
     gap = asked.clearance or LEAST_GAP
-    at_rest, on_the_way = solids.gap_at_rest(still, gap), solids.gap_on_the_way(turn, gap)
+    at_rest, on_the_way = on_motion.gap_at_rest(still, gap), on_motion.gap_on_the_way(turn, gap)
     if asked.clearance is None:
         least = f"none is asked, less than {LEAST_GAP:g} mm fuses."
         more = " or more" * (still.gap >= SEARCHED)
@@ -223,12 +228,12 @@ def _findings(
         words = f"{turn.gap:.3f} mm at {turn.gap_at:.0f} deg; {least}"
         on_the_way = replace(on_the_way, words=words)
     yield at_rest
-    yield solids.free_turn(turn, *asked.swing) if asked.swing else _some_turn(turn)
+    yield on_motion.free_turn(turn, *asked.swing) if asked.swing else _some_turn(turn)
     yield on_the_way
     say("hold")
     for angle in _poses(turn, asked):
         try:
-            yield from solids.holding(fixed, moving, axis.axis, (angle,))
+            yield from on_motion.holding(fixed, moving, axis.axis, (angle,))
         except ValueError:
             words = "not measured: the bodies overlap when turned to there."
             yield Finding(f"hold at {angle:g} deg", False, words)
@@ -263,19 +268,19 @@ def _poses(turn: Swing, asked: Asked) -> tuple[float, ...]:
 
 
 def _printing(
-    some: Mapping[str, FoundBody], found: Sequence[FoundBody], asked: Asked, say: solids.Tell
+    some: Mapping[str, FoundBody], found: Sequence[FoundBody], asked: Asked, say: on_motion.Tell
 ) -> Iterator[Finding]:
     """Layers, with the model put on the bed as a slicer does."""
     floor = min(one.box[2] for one in found)
     standing = [one.solid.translate((0, 0, -floor)) for one in some.values()]
     names = tuple(some)
-    yield from solids.printing(standing, asked.layers, asked.bridge, say, names=names)
+    yield from on_motion.printing(standing, asked.layers, asked.bridge, say, names=names)
 
 
 def _closest(fixed: Manifold, moving: Manifold, axis: Axis, turn: Swing) -> Closest | None:
     """Where the gap is smallest: on the way, or at rest if it is no smaller there."""
     angle = turn.gap_at
-    if fixed.min_gap(moving, SEARCHED) <= turn.gap + solids.ROUNDING:
+    if fixed.min_gap(moving, SEARCHED) <= turn.gap + on_motion.ROUNDING:
         angle = 0.0
     turned = axis.turn(moving, angle)
     return None if meet(fixed, turned) else closest(fixed, turned, angle)

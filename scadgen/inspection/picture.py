@@ -7,17 +7,17 @@ import io
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scadgen.documents import JobError
-from scadgen.gallery.palette import LIGHT
 from scadgen.inspection.result import Inspection
-from scadgen.proof.axis import Axis, Vector
+from scadgen.motion.axis import Axis, Vector
+from scadgen.pictures.palette import LIGHT
+from scadgen.tables.documents import JobError
 
 if TYPE_CHECKING:
     import numpy as np
     from manifold3d import Manifold
 
-    from scadgen.gallery.sections import Plane
     from scadgen.inspection.nearest import Closest
+    from scadgen.pictures.sections import Plane
 
     Array = np.ndarray[Any, Any]
 
@@ -47,8 +47,8 @@ def picture(found: Inspection) -> bytes:
     if found.closest is None or found.axis is None:
         why = "the two bodies overlap" if found.pair else "it is one body"
         raise JobError(f"--picture: no closest spot to draw: {why}. Ask without.")
-    from scadgen.gallery.scene import scene_of
-    from scadgen.gallery.stills import drawn
+    from scadgen.pictures.scene import scene_of
+    from scadgen.pictures.stills import drawn
 
     near = found.closest
     by_number = {body.number: body.solid for body in found.bodies}
@@ -78,7 +78,7 @@ def _view(near: Closest, axis: Axis) -> tuple[Array, Plane]:
     """
     import numpy as np
 
-    from scadgen.gallery.sections import Plane
+    from scadgen.pictures.sections import Plane
 
     here, there = np.array(near.fixed), np.array(near.moving)
     along, between = np.array(axis.unit), _unit(there - here)

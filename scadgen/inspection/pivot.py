@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.documents import JobError
 from scadgen.inspection.nearest import distance
 from scadgen.inspection.revolved import Revolved, revolved
-from scadgen.proof.axis import Axis
-from scadgen.proof.contact import meet
+from scadgen.motion.axis import Axis
+from scadgen.motion.contact import meet
+from scadgen.tables.documents import JobError
 
 if TYPE_CHECKING:
     from manifold3d import Manifold

@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from scadgen.findings.finding import Verdict
 from scadgen.inspection.bodies import FoundBody
 from scadgen.inspection.nearest import Closest
 from scadgen.inspection.pivot import FoundAxis
-from scadgen.proof.finding import Verdict
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from scadgen.proof.swing import Swing
+    from scadgen.motion.swing import Swing
 
 
 @dataclass(frozen=True, eq=False)

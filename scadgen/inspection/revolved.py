@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from scadgen.inspection.edges import Edges, round_edges, unit
-from scadgen.proof.axis import Axis
+from scadgen.motion.axis import Axis
 
 if TYPE_CHECKING:
     import numpy as np

@@ -6,29 +6,27 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from scadgen.kinds.flexure import Flexure
-from scadgen.kinds.pivot import Pivot
-from scadgen.meshing import mesh
-
-from . import solids
-from .axis import Axis
-from .bending import bend_in_layers
-from .finding import Finding, Verdict
-from .fleet.findings import fleet_finding
-from .rest import body, rest
-from .strength import strength
-from .swing import swing
+from scadgen.findings import on_motion
+from scadgen.findings.finding import Finding, Verdict
+from scadgen.findings.on_bending import bend_in_layers
+from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.meshing import mesh
+from scadgen.motion.axis import Axis
+from scadgen.motion.rest import body, rest
+from scadgen.motion.swing import swing
+from scadgen.proof.fleet.findings import fleet_finding
+from scadgen.proof.heights import LAYER_HEIGHTS
+from scadgen.proof.on_strength import strength
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-    from scadgen.duty import Duty
-    from scadgen.family import Hinge
+    from scadgen.hinge.family import Hinge
+    from scadgen.proof.fleet.population import Population
+    from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
 
-    from .fleet.population import Population
-
-LAYER_HEIGHTS = (0.1, 0.2, 0.3)
 #: How closely flat faces must meet at the angle of the stop, degrees.
 STOPPED = 0.2
 #: This near the end of the swing, degrees, the faces that stop it close in.
@@ -73,28 +71,28 @@ def check(
     return Verdict(hinge.family, tuple(findings), hinge.figures())
 
 
-def _pivot(hinge: Pivot, heights: Sequence[float], tell: solids.Tell) -> Iterator[Finding]:
+def _pivot(hinge: Pivot, heights: Sequence[float], tell: on_motion.Tell) -> Iterator[Finding]:
     fixed, moving = mesh(hinge, "fixed", angle=0), mesh(hinge, "moving", angle=0)
     axis = Axis(*hinge.axis())
     tell("bodies")
     still = rest(fixed, moving)
-    yield solids.sound("fixed link", still.fixed)
-    yield solids.sound("moving link", still.moving)
-    yield solids.gap_at_rest(still, hinge.clearance)
+    yield on_motion.sound("fixed link", still.fixed)
+    yield on_motion.sound("moving link", still.moving)
+    yield on_motion.gap_at_rest(still, hinge.clearance)
     tell("swing")
     low, high = hinge.lowest(), hinge.swing
     away = (low + CLOSING if low < 0 else low, _before_closing(hinge))
     turn = swing(fixed, moving, axis, facets=hinge.facets, within=away)
-    yield solids.free_turn(turn, low, high)
+    yield on_motion.free_turn(turn, low, high)
     if hinge.stop_at:
         yield Finding(
             "stop",
             abs(turn.high - hinge.stop_at) <= STOPPED,
             f"flat faces meet at {turn.high:.2f} deg; the stop is set to {hinge.stop_at:g} deg.",
         )
-    yield solids.gap_on_the_way(turn, hinge.clearance)
+    yield on_motion.gap_on_the_way(turn, hinge.clearance)
     tell("hold")
-    yield from solids.holding(fixed, moving, axis, (0.0, high - CLOSING))
+    yield from on_motion.holding(fixed, moving, axis, (0.0, high - CLOSING))
     names = ("the fixed link", "the moving link")
     yield from _printed(hinge, (fixed, moving), names, heights, tell)
 
@@ -108,12 +106,12 @@ def _before_closing(hinge: Pivot) -> float:
 
 
 def _flexure(
-    hinge: Flexure, heights: Sequence[float], tell: solids.Tell, plastic: Plastic | None
+    hinge: Flexure, heights: Sequence[float], tell: on_motion.Tell, plastic: Plastic | None
 ) -> Iterator[Finding]:
     tell("bodies")
     flat = mesh(hinge, angle=0)
     still = body(flat)
-    yield solids.sound("sheet", still)
+    yield on_motion.sound("sheet", still)
     yield bend_in_layers(hinge, plastic)
     for angle in (hinge.lowest(), hinge.swing):
         whole = body(mesh(hinge, angle=angle))
@@ -131,7 +129,7 @@ def _printed(
     bodies: Sequence[Manifold],
     names: Sequence[str],
     heights: Sequence[float],
-    tell: solids.Tell,
+    tell: on_motion.Tell,
 ) -> Iterator[Finding]:
     bridge, line = hinge.longest_bridge(), hinge.line_width
-    yield from solids.printing(bodies, heights, bridge, tell, line_width=line, names=names)
+    yield from on_motion.printing(bodies, heights, bridge, tell, line_width=line, names=names)

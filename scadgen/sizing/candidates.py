@@ -13,9 +13,9 @@ from typing import Any
 
 import numpy as np
 
-from scadgen.batch import batch, sound
-from scadgen.family import Bounds, Hinge, bounds, definition
-from scadgen.to_numpy import Numbers
+from scadgen.hinge.batch import batch, sound
+from scadgen.hinge.family import Bounds, Hinge, bounds, definition
+from scadgen.trees.to_numpy import Numbers
 
 Array = np.ndarray[Any, Any]
 Columns = dict[str, Array]

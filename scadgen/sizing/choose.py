@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from scadgen.family import Hinge, all_families
+from scadgen.hinge.family import Hinge, all_families
 from scadgen.proof.fleet.population import Population
 from scadgen.proof.fleet.shares import fleet
 from scadgen.sizing.candidates import COUNT
@@ -95,7 +95,7 @@ def _for(cls: type[Hinge], wanted: Wanted) -> Wanted:
 def _ranked(
     sized: Mapping[str, Sized], shares: Mapping[str, float], wanted: Wanted
 ) -> tuple[Choice, ...]:
-    from scadgen.meshing import mesh
+    from scadgen.hinge.meshing import mesh
 
     volumes = {name: float(mesh(one.hinge, angle=0).volume()) for name, one in sized.items()}
     least = min(volumes.values(), default=1.0)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from scadgen.family import Hinge, bounds
-from scadgen.jobs import job_keys
-from scadgen.quoting import toml
+from scadgen.hinge.family import Hinge, bounds
+from scadgen.jobs.job import job_keys
 from scadgen.sizing.choose import POSTURES, WEIGHTS, Choice, Ranking
 from scadgen.sizing.size import Refused, Sized
 from scadgen.sizing.wish import Wish
-from scadgen.to_scad import number
+from scadgen.text.quoting import toml
+from scadgen.trees.to_scad import number
 
 
 def sized_lines(sized: Sized) -> Iterator[str]:

@@ -9,12 +9,12 @@ from typing import Any, cast
 
 import numpy as np
 
-from scadgen.batch import sound
-from scadgen.duty import Duty
-from scadgen.family import Hinge
+from scadgen.hinge.batch import sound
+from scadgen.hinge.family import Hinge
 from scadgen.strength.bearing import borne
-from scadgen.strength.margin import Strength
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength
 
 Array = np.ndarray[Any, Any]
 

@@ -7,13 +7,13 @@ from typing import Any, cast
 
 import numpy as np
 
-from scadgen.batch import batch
-from scadgen.family import Hinge, bounds
-from scadgen.rules import shown
+from scadgen.hinge.batch import batch
+from scadgen.hinge.family import Hinge, bounds
 from scadgen.sizing.candidates import COUNT, Columns, chunks, pool
 from scadgen.sizing.search import Envelope, Refused, Search, Wanted
-from scadgen.strength.margin import Strength
-from scadgen.units import meant
+from scadgen.strength.place import Strength
+from scadgen.text.numbers import shown
+from scadgen.text.units import meant
 
 __all__ = ("Envelope", "Refused", "Sized", "Wanted", "size")
 

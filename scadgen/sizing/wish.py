@@ -11,16 +11,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, cast
 
-from scadgen import demands
-from scadgen.documents import JobError, document, is_number
-from scadgen.duty import Duty
-from scadgen.family import Hinge, bounds
-from scadgen.jobs import family_named, flat, job_keys, refuse_unknown, refuse_words, texts
+from scadgen.hinge.family import Hinge, bounds
+from scadgen.jobs import demands
+from scadgen.jobs.job import family_named, flat, job_keys, refuse_unknown, refuse_words, texts
 from scadgen.proof.fleet.population import Population
-from scadgen.quoting import toml
-from scadgen.rules import shown
 from scadgen.sizing.choose import POSTURES, Posture
 from scadgen.sizing.size import Envelope, Wanted
+from scadgen.strength.duty import Duty
+from scadgen.tables.documents import JobError, document, is_number
+from scadgen.text.numbers import shown
+from scadgen.text.quoting import toml
 
 POSTURE, ROOM = "part.posture", "part.room"
 _SECTIONS = ("size", "printers", "duty", "part")

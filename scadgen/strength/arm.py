@@ -10,7 +10,7 @@ is shorter than beam theory asks for: both its ends are held, which only makes i
 
 from __future__ import annotations
 
-from scadgen.strength.either import Value, maximum, minimum, sqrt
+from scadgen.strength.anyform import Value, maximum, minimum, sqrt
 
 
 def bending(

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from scadgen.duty import Duty
-    from scadgen.family import Hinge
-    from scadgen.strength.margin import Strength
+    from scadgen.hinge.family import Hinge
+    from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
+    from scadgen.strength.place import Strength
 
 #: A factor short by no more than this is rounding.
 GRAIN = 1e-9

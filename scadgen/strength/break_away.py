@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 
-from scadgen.strength.either import Value, sqrt
+from scadgen.strength.anyform import Value, sqrt
 
 
 def snap_moment(strength: Value, width: Value, thickness: Value) -> Value:

@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 
 from scadgen.strength import loop
-from scadgen.strength.either import Value, atan, cos, maximum, minimum, sin, tan
+from scadgen.strength.anyform import Value, atan, cos, maximum, minimum, sin, tan
 
 #: At this multiple of the diameter where it is loaded, a cone bends worst.
 WORST_GROWTH = 1.5

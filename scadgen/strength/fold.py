@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 
-from scadgen.strength.either import Value
+from scadgen.strength.anyform import Value
 
 #: Half the greatest curvature times the distance of the middles: integral of sqrt(cos) to 90 deg.
 SHARPEST = (2 * math.pi) ** 1.5 / math.gamma(0.25) ** 2

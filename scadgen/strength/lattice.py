@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from scadgen.strength.either import (
+from scadgen.strength.anyform import (
     Value,
     acos,
     atan,

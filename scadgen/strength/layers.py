@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from scadgen.strength.either import Value, sin, sqrt
+from scadgen.strength.anyform import Value, sin, sqrt
 
 if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 
-from scadgen.strength.either import Value
+from scadgen.strength.anyform import Value
 
 #: For every page that shows a screw figure.
 SCREW_CAUTION = (

@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.strength.sheet import least_radius
+from scadgen.strength.bent_web import least_radius
 
 if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic

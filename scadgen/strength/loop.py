@@ -15,7 +15,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from scadgen.strength.either import Value, cos, sin, sqrt
+from scadgen.strength.anyform import Value, cos, sin, sqrt
 
 #: Degrees from the pull at which the planes of a tear-out leave the bore.
 TEAR_PLANE = 40

@@ -16,11 +16,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from scadgen.documents import JobError, document, is_number
-from scadgen.quoting import toml, toml_key
-from scadgen.rules import shown
 from scadgen.strength.life import BANDS
 from scadgen.strength.materials import Entry, Plastic, Range
+from scadgen.tables.documents import JobError, document, is_number
+from scadgen.text.numbers import shown
+from scadgen.text.quoting import toml, toml_key
 
 MARKS = ("looked up", "measured", "from memory", "common practice, no source", "assumed")
 

@@ -156,8 +156,8 @@ def materials() -> tuple[str, ...]:
 
 def material(name: str) -> Plastic:
     """A plastic by name, however it is written: "petg", "TPU 95A". Raises JobError for another."""
-    from scadgen.documents import JobError
-    from scadgen.quoting import toml
+    from scadgen.tables.documents import JobError
+    from scadgen.text.quoting import toml
 
     known = {_plain(stem): stem for stem in materials()}
     if _plain(name) in known:

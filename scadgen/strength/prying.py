@@ -10,7 +10,7 @@ Source: statics of a lever, derived here.
 
 from __future__ import annotations
 
-from scadgen.strength.either import Value, maximum, minimum
+from scadgen.strength.anyform import Value, maximum, minimum
 
 #: A stiff leaf rests on two of its knuckles at least; more of them touch only where gaps are equal.
 RESTS_ON = 2

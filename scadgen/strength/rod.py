@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import math
 
-from scadgen.strength.either import Value
+from scadgen.strength.anyform import Value
 
 #: Greatest over mean shear stress in a round section.
 ROUND_PEAK = 4 / 3

@@ -6,7 +6,7 @@ confirmed by turning polygons.
 
 from __future__ import annotations
 
-from scadgen.strength.either import Value, acos, atan, cos, sqrt
+from scadgen.strength.anyform import Value, acos, atan, cos, sqrt
 
 
 def tilt(bore: Value, pin: Value, length: Value) -> Value:

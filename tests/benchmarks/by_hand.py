@@ -12,12 +12,13 @@ from typing import Any
 
 import manifold3d as m3
 
-from scadgen.family import Hinge, definition, numbers
-from scadgen.solid import (
+from scadgen.hinge.family import Hinge, definition, numbers
+from scadgen.trees.solid import (
     Child,
     Chosen,
     Circle,
     Combined,
+    Drawn,
     Extruded,
     Moved,
     Noted,
@@ -26,10 +27,9 @@ from scadgen.solid import (
     Revolved,
     Shape,
     Square,
-    Use,
     union,
 )
-from scadgen.to_numpy import Numbers
+from scadgen.trees.to_numpy import Numbers
 
 Call = tuple[str, Any, tuple[Any, ...]]  # what to make, its numbers, the calls for what it is of
 
@@ -66,7 +66,7 @@ def _calls(shape: Shape, at: Numbers, child: Call | None) -> Call:
             return op, real(*by), (inner(moved),)
         case Noted(child=noted):
             return inner(noted)
-        case Use(module=module, args=args, child=applied):
+        case Drawn(module=module, args=args, child=applied):
             within = at.within(**dict(zip(module.params, real(*args), strict=True)))
             return _calls(module.body, within, inner(applied) if applied else None)
         case Repeated(child=Shape() as body):

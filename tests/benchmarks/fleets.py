@@ -7,7 +7,7 @@ from functools import partial
 
 import numpy as np
 
-from scadgen.family import Hinge, definition, numbers
+from scadgen.hinge.family import Hinge, definition, numbers
 from scadgen.proof.fleet.population import ROUGH, Population
 from scadgen.proof.fleet.shares import fleet, works
 from tests.benchmarks.race import Effort, Ratio, race

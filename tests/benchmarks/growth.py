@@ -9,7 +9,7 @@ from functools import partial
 from typing import Any
 
 from scadgen import emit, mesh
-from scadgen.family import Hinge, all_families, definition
+from scadgen.hinge.family import Hinge, all_families, definition
 from tests.benchmarks.race import Effort, least_time
 from tests.benchmarks.starts import python
 from tests.support import mended
@@ -33,7 +33,7 @@ FIELDS: dict[str, tuple[int, ...]] = {
 
 _FLEET = """\
 import json, sys, time, tracemalloc
-from scadgen.family import all_families
+from scadgen.hinge.family import all_families
 from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.fleet.shares import fleet
 hinge, count = all_families()[sys.argv[1]](), int(sys.argv[2])

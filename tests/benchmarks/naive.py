@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from scadgen.family import Hinge
+from scadgen.hinge.family import Hinge
 from tests.benchmarks.by_hand import Call, calls, solid
 
 _COMBINED = ("union", "difference", "intersection")

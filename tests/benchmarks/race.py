@@ -8,7 +8,7 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from scadgen.family import Hinge, all_families
+from scadgen.hinge.family import Hinge, all_families
 
 Work = Callable[[], object]
 Clock = Callable[[], float]

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from scadgen import emit, emitter, mesh
-from scadgen.bridge import to_solid2
-from scadgen.family import Hinge
+from scadgen import emit, mesh
+from scadgen.hinge.family import Hinge
+from scadgen.openscad import emitter
+from scadgen.openscad.bridge import to_solid2
 from tests.benchmarks.by_hand import Call, calls, scene, solid
 from tests.benchmarks.race import Effort, Ratio, race
 from tests.support import changed

@@ -12,7 +12,7 @@ import sys
 from collections.abc import Callable, Collection, Iterator, Sequence
 from pathlib import Path
 
-from scadgen.files import write_all
+from scadgen.keeping.files import write_all
 from tests.benchmarks import fleets, growth, machine, page, readings, rendering, starts
 from tests.benchmarks.race import Effort, Ratio, quick, whole
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from unittest.mock import patch
 
 from scadgen.gallery import build
-from scadgen.jobs import load_job, new_job
+from scadgen.jobs.job import load_job, new_job
 from tests.benchmarks.race import Effort, Ratio, race
 
 BARE = ("-c", "pass")

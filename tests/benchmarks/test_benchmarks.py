@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from scadgen import mesh
-from scadgen.family import Hinge, all_families, definition
 from scadgen.gallery.build import check_gallery
+from scadgen.hinge.family import Hinge, all_families, definition
 from scadgen.proof.fleet.shares import CHUNK
 from tests.benchmarks.by_hand import Call, calls, solid
 from tests.benchmarks.growth import _FLEET, FIELDS, grown, printers

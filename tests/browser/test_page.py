@@ -10,8 +10,8 @@ import pytest
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import Select
 
-from scadgen.family import all_families
 from scadgen.gallery.cards import LINKS, VIEWS, suited
+from scadgen.hinge.family import all_families
 from tests.browser.browser import PAGE, Browser
 from tests.browser.conftest import Opened
 from tests.support import ROOT

@@ -9,9 +9,9 @@ import pytest
 from PIL import Image
 from selenium.webdriver.common.keys import Keys
 
-from scadgen.family import Hinge
-from scadgen.gallery.palette import DARK, LIGHT, rgb
-from scadgen.kinds.pivot import Pivot
+from scadgen.hinge.family import Hinge
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.pictures.palette import DARK, LIGHT, rgb
 from tests.browser.browser import Browser
 from tests.browser.conftest import Opened
 from tests.support import ROOT, each_family

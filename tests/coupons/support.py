@@ -12,10 +12,10 @@ import pytest
 from scadgen.coupons.plan import Plan, plan
 from scadgen.coupons.results import FREE, FUSED, Results, results_file
 from scadgen.coupons.solids import piece
-from scadgen.family import all_families
-from scadgen.kinds.pivot import Pivot
-from scadgen.proof.cuts import SLIVER
-from scadgen.proof.layers import TOUCH
+from scadgen.hinge.family import all_families
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.printing.cuts import SLIVER
+from scadgen.printing.layers import TOUCH
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold

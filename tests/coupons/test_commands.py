@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.cli import main
+from scadgen.cli.main import main
 from scadgen.coupons.outputs import coupon_files
 from scadgen.coupons.plan import Plan
 from scadgen.coupons.solids import whole

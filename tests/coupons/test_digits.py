@@ -8,11 +8,11 @@ import pytest
 
 from scadgen.coupons.digits import digit
 from scadgen.coupons.plan import Plan
-from scadgen.coupons.sheet import parameters
+from scadgen.coupons.shapes import parameters
 from scadgen.coupons.solids import piece
-from scadgen.solid import extrude
-from scadgen.to_mesh import to_mesh
-from scadgen.to_numpy import Numbers
+from scadgen.trees.solid import extrude
+from scadgen.trees.to_mesh import to_mesh
+from scadgen.trees.to_numpy import Numbers
 from tests.coupons.support import HEIGHTS, PLANS, each_of
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from scadgen.coupons.fit import Growth, fit_growth
 from scadgen.coupons.outputs import calibration_lines, printer_file
 from scadgen.coupons.plan import Plan
 from scadgen.coupons.results import FREE, FUSED, LOST, WOBBLED, Results
-from scadgen.jobs import JobError
+from scadgen.jobs.job import JobError
 from tests.coupons.support import CALIBRATING, PIVOTS, PLANS, each_of, simulated, turns
 
 NEAR = 0.03

@@ -10,10 +10,10 @@ import pytest
 from manifold3d import JoinType
 
 from scadgen.coupons.plan import Plan
-from scadgen.coupons.sheet import BED, parameters, sheet
+from scadgen.coupons.shapes import BED, parameters, trees_of
 from scadgen.coupons.solids import bodies, minutes, piece, whole
-from scadgen.family import bounds
-from scadgen.proof.layers import layers
+from scadgen.hinge.family import bounds
+from scadgen.printing.layers import layers
 from tests.coupons.support import CALIBRATING, HEIGHTS, PIVOTS, PLANS, each_of, pieces, turns
 
 
@@ -135,10 +135,10 @@ def test_the_steps_reach_from_fused_to_free_in_the_thickest_layers(printed: Plan
 
 @each_of(PLANS)
 def test_its_parameters_are_in_their_own_bounds_and_its_rules_hold(printed: Plan) -> None:
-    from scadgen.to_numpy import Numbers
+    from scadgen.trees.to_numpy import Numbers
 
     fields = parameters(printed)
     values = {name: limits.default for name, limits in fields.items()}
     assert all(limits.low <= limits.default <= limits.high for limits in fields.values())
-    assert all(bool(Numbers(values)(rule.holds)) for rule in sheet(printed).rules())
+    assert all(bool(Numbers(values)(rule.holds)) for rule in trees_of(printed).rules())
     assert printed.steps.field in bounds(printed.family)

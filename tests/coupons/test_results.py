@@ -8,7 +8,7 @@ import pytest
 
 from scadgen.coupons.plan import Plan
 from scadgen.coupons.results import load_results, results_file
-from scadgen.jobs import JobError
+from scadgen.jobs.job import JobError
 from tests.coupons.support import CALIBRATING, PIVOTS, each_of, filled
 
 

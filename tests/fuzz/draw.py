@@ -7,11 +7,12 @@ import random
 import tomllib
 from collections.abc import Iterator
 
-from scadgen.demands import DUTY, FLEET, LAYER, LAYERS, MATERIAL
-from scadgen.duty import QUANTITIES
-from scadgen.family import Bounds, all_families, bounds
-from scadgen.jobs import flat, job_keys, new_job
+from scadgen.hinge.family import Bounds, all_families, bounds
+from scadgen.jobs.demands import DUTY, FLEET, LAYERS, MATERIAL
+from scadgen.jobs.job import flat, job_keys, new_job
 from scadgen.proof.fleet.population import POPULATIONS
+from scadgen.proof.heights import LAYER
+from scadgen.strength.duty import QUANTITIES
 from scadgen.strength.materials import materials
 
 #: Facets of the jobs that OpenSCAD draws too: few keep its exact arithmetic quick.

@@ -9,11 +9,11 @@ from pathlib import Path
 
 import numpy as np
 
-from scadgen.documents import JobError
-from scadgen.family import all_families
+from scadgen.hinge.family import all_families
+from scadgen.hinge.meshing import mesh
 from scadgen.inspection import Asked, inspect
-from scadgen.meshing import mesh
-from scadgen.printable import stl, three_mf
+from scadgen.meshfiles.writing import stl, three_mf
+from scadgen.tables.documents import JobError
 from tests.fuzz.draw import FEW_FACETS, hurt, random_of
 from tests.fuzz.outcome import CRASH, NOT_PROVEN, PROVEN, REFUSED, UNCLEAR, Outcome, is_clear
 

@@ -8,10 +8,10 @@ import traceback
 from dataclasses import dataclass
 from pathlib import Path
 
-from scadgen.jobs import Job, JobError, load_job
-from scadgen.meshing import mesh
-from scadgen.outputs import job_files
-from scadgen.proof.finding import Verdict
+from scadgen.findings.finding import Verdict
+from scadgen.handover.outputs import job_files
+from scadgen.hinge.meshing import mesh
+from scadgen.jobs.job import Job, JobError, load_job
 from tests.engine import run
 from tests.fuzz.draw import with_changes
 

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from scadgen.family import all_families
-from scadgen.jobs import JobError, flat, new_job
-from scadgen.proof.finding import Verdict
+from scadgen.findings.finding import Verdict
+from scadgen.hinge.family import all_families
+from scadgen.jobs.job import JobError, flat, new_job
 from tests.fuzz import outcome as module
 from tests.fuzz.campaign import Campaign, table
 from tests.fuzz.draw import job_bytes, job_text, with_changes

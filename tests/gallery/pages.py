@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from html.parser import HTMLParser
 
+from scadgen.findings.finding import Finding, Verdict
 from scadgen.gallery.cards import Card, Figure
-from scadgen.proof.finding import Finding, Verdict
 
 GOOD = Finding("gap at rest", True, "0.302 mm at rest; the clearance is 0.3 mm.")
 BAD = Finding("swing", False, "free from -40.0 to 40.0 deg; -110 to 110 deg are asked.")

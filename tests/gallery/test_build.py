@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.cli import main
-from scadgen.family import Hinge, all_families
+from scadgen.cli.main import main
 from scadgen.gallery import build, manifest
 from scadgen.gallery.build import FOLDER, Files, check_gallery, write_gallery
 from scadgen.gallery.page import page_files
+from scadgen.hinge.family import Hinge, all_families
 from tests.gallery.pages import made_up
 from tests.support import ROOT
 
@@ -37,7 +37,7 @@ def made(monkeypatch: pytest.MonkeyPatch) -> Made:
 
     kinds = {
         "cards": (cards, ("gallery.cards",)),
-        "drawings": (drawings, ("gallery.palette",)),
+        "drawings": (drawings, ("pictures.palette",)),
     }
     monkeypatch.setattr(build, "KINDS", kinds)
     return done
@@ -215,7 +215,7 @@ def test_nothing_is_written_when_something_fails(
 
     (folder / "index.html").write_text("mine")
     (folder / "drawings" / "rod_loops.svg").unlink()
-    monkeypatch.setitem(build.KINDS, "drawings", (fails, ("gallery.palette",)))
+    monkeypatch.setitem(build.KINDS, "drawings", (fails, ("pictures.palette",)))
     with pytest.raises(ZeroDivisionError):
         write_gallery(folder, workers=1)
     assert (folder / "index.html").read_text() == "mine"
@@ -245,7 +245,7 @@ def test_a_missing_extra_is_named_before_anything_is_drawn(
         drawn.append(hinge.family)
         return {}
 
-    monkeypatch.setitem(build.KINDS, "drawings", (draws, ("gallery.palette",)))
+    monkeypatch.setitem(build.KINDS, "drawings", (draws, ("pictures.palette",)))
     monkeypatch.setitem(build.DRAWN_WITH, "drawings", "no_such_library")
     (folder / "drawings" / "rod_loops.svg").unlink()
     assert main(["gallery", "--out", str(folder)]) == 2
@@ -284,11 +284,12 @@ MAKERS = {
     "cards": "from scadgen.gallery.cards import card; card(hinge)",
     "curves": "from scadgen.gallery.curves import fleet_curve; fleet_curve(hinge); "
     "from scadgen.gallery.strength_curves import strength_curve; strength_curve(RodLoops)",
-    "drawings": "from scadgen.gallery.drawings import drawing; drawing(hinge)",
-    "models": "from scadgen.gallery.models import model; model(hinge)",
-    "parts": "from scadgen.gallery.sections import bodies; from scadgen.printable import stl; "
+    "drawings": "from scadgen.pictures.drawings import drawing; drawing(hinge)",
+    "models": "from scadgen.pictures.models import model; model(hinge)",
+    "parts": "from scadgen.pictures.sections import bodies; "
+    "from scadgen.meshfiles.writing import stl; "
     "[stl(body) for body in bodies(hinge).values()]",
-    "pictures": "from scadgen.gallery.stills import still, thumbnail; "
+    "pictures": "from scadgen.pictures.stills import still, thumbnail; "
     "thumbnail(still(hinge, 'cut', (40, 30)))",
 }
 
@@ -307,8 +308,11 @@ def test_no_source_that_decides_is_forgotten(kind: str) -> None:
     decisive = {name for name in names if name.startswith(told)}
     known = modules(*(root.format("rod_loops") for root in build.KINDS[kind][1]))
     others = modules(*(f"families.{name}" for name in all_families() if name != "rod_loops"))
-    packages = {"gallery", "proof", "proof.fleet", "families", "kinds", "sizing", "strength"}
-    packages |= {"quoting"} if kind in ("cards", "curves") else set()  # loaded to read the plastics
+    packages = {path.parent for path in (ROOT / "scadgen").rglob("__init__.py")}
+    packages = {".".join(path.relative_to(ROOT / "scadgen").parts) for path in packages}
+    packages |= (
+        {"text.quoting"} if kind in ("cards", "curves") else set()
+    )  # loaded to read the plastics
     assert decisive - packages - others <= known
     assert kind != "cards" or {"families.rod_loops", "strength.rod", "sizing.size"} <= known
 

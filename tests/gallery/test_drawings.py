@@ -10,13 +10,13 @@ from xml.etree import ElementTree
 
 import pytest
 
-from scadgen.family import Hinge, all_families
-from scadgen.gallery.drawings import drawing
-from scadgen.gallery.measures import gap, measures
-from scadgen.gallery.notes import comparisons
-from scadgen.gallery.sections import bodies, runs, sections
-from scadgen.gallery.sheet import Box, Sheet, overlap, text_box
-from scadgen.kinds.pivot import Pivot
+from scadgen.hinge.family import Hinge, all_families
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.pictures.drawings import drawing
+from scadgen.pictures.measures import gap, measures
+from scadgen.pictures.notes import comparisons
+from scadgen.pictures.paper import Box, Paper, overlap, text_box
+from scadgen.pictures.sections import bodies, runs, sections
 from tests.support import each_family, some_hinges
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -119,9 +119,9 @@ def test_a_drawing_is_the_same_again() -> None:
 
 
 def test_words_from_outside_are_escaped() -> None:
-    sheet = Sheet(40, 30)
-    sheet.text((5, 5), "a < b & c > d")
-    root = ElementTree.fromstring(sheet.svg("<&>"))
+    paper = Paper(40, 30)
+    paper.text((5, 5), "a < b & c > d")
+    root = ElementTree.fromstring(paper.svg("<&>"))
     assert [element.text for element in root.iter(f"{SVG}text")] == ["a < b & c > d"]
     assert root.findtext(f"{SVG}title") == "<&>"
 

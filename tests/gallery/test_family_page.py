@@ -6,9 +6,9 @@ import re
 
 import pytest
 
-from scadgen.family import Hinge, bounds, definition
 from scadgen.gallery.family_page import family_page, family_pages
-from scadgen.to_scad import number
+from scadgen.hinge.family import Hinge, bounds, definition
+from scadgen.trees.to_scad import number
 from tests.gallery.pages import BAD, GOOD, made_up
 from tests.support import ROOT, each_family
 

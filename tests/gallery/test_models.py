@@ -13,12 +13,12 @@ import pytest
 import trimesh
 
 from scadgen import RodLoops, SheetFlexure
-from scadgen.family import Hinge
-from scadgen.gallery.models import POSES, model, model_script
-from scadgen.gallery.palette import LIGHT
-from scadgen.kinds.pivot import Pivot
-from scadgen.meshing import mesh
-from scadgen.proof.axis import Axis
+from scadgen.hinge.family import Hinge
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.meshing import mesh
+from scadgen.motion.axis import Axis
+from scadgen.pictures.models import POSES, model, model_script
+from scadgen.pictures.palette import LIGHT
 from tests.support import each_family
 
 MM = 1000  # glTF is in metres

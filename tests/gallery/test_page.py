@@ -7,11 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from scadgen.family import Hinge
 from scadgen.gallery import cards as gallery_cards
 from scadgen.gallery.cards import FIGURES, LINKS, Card, Figure, card
 from scadgen.gallery.page import page_files
-from scadgen.gallery.palette import DARK, LIGHT
+from scadgen.hinge.family import Hinge
+from scadgen.pictures.palette import DARK, LIGHT
 from tests.gallery.pages import BAD, GOOD, Page, made_up
 from tests.support import each_family
 

@@ -10,12 +10,12 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from scadgen.family import Hinge, all_families
-from scadgen.gallery.palette import DARK, LIGHT, rgb
-from scadgen.gallery.raster import NOTHING, raster
-from scadgen.gallery.scene import VIEWS
-from scadgen.gallery.sections import bodies
-from scadgen.gallery.stills import MARGIN, still, thumbnail
+from scadgen.hinge.family import Hinge, all_families
+from scadgen.pictures.palette import DARK, LIGHT, rgb
+from scadgen.pictures.raster import NOTHING, raster
+from scadgen.pictures.scene import VIEWS
+from scadgen.pictures.sections import bodies
+from scadgen.pictures.stills import MARGIN, still, thumbnail
 from tests.support import each_family
 
 Array = np.ndarray[Any, Any]

@@ -9,13 +9,13 @@ import numpy as np
 import pytest
 
 from scadgen import BreakAwayLink, RodLoops, SheetFlexure, SlitLattice
-from scadgen.duty import Duty
-from scadgen.family import Hinge, bounds
-from scadgen.gallery.palette import LIGHT
-from scadgen.gallery.plot import line_style
 from scadgen.gallery.strength_curves import strength_curve, strength_figure
 from scadgen.gallery.strength_sweep import FAR, Sweep, sweeps
-from scadgen.rules import HingeError
+from scadgen.hinge.family import Hinge, bounds
+from scadgen.hinge.rules import HingeError
+from scadgen.pictures.palette import LIGHT
+from scadgen.pictures.plot import line_style
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material, materials
 from tests.support import each_family
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from scadgen import emit
-from scadgen.family import all_families
+from scadgen.hinge.family import all_families
 from tests.support import moved
 
 FOLDER = Path(__file__).parent

@@ -9,15 +9,15 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import get_args
 
-from scadgen.cli import parser
-from scadgen.commands import all_commands
-from scadgen.duty import QUANTITIES, Duty
-from scadgen.family import Hinge, all_families
+from scadgen.cli.commands import all_commands
+from scadgen.cli.main import parser
 from scadgen.gallery.curves import fleet_table
+from scadgen.hinge.family import Hinge, all_families
 from scadgen.proof.fleet.population import CAREFUL, ROUGH
 from scadgen.sizing.choose import POSTURES, WEIGHTS, Posture, Ranking, choose
 from scadgen.sizing.size import Refused, Wanted
 from scadgen.sizing.wish import load_wish
+from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.strength.life import BANDS, permissible
 from scadgen.strength.materials import Range, material, materials
 from tests.support import ROOT

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from scadgen.coupons.results import load_results
-from scadgen.jobs import JobError, load_job
+from scadgen.jobs.job import JobError, load_job
 from scadgen.proof.fleet.reading import load_population
 from scadgen.sizing.wish import load_wish
 from scadgen.strength.materials import load_material

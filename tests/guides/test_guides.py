@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.jobs import JobError
+from scadgen.jobs.job import JobError
 from tests.guides.blocks import blocks
 from tests.guides.session import PageError, Session
 from tests.guides.told import brought_up_to_date, is_told

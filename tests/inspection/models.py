@@ -8,10 +8,10 @@ from typing import Any
 import numpy as np
 from manifold3d import Manifold
 
-from scadgen.family import Hinge, all_families
+from scadgen.hinge.family import Hinge, all_families
+from scadgen.hinge.meshing import mesh
 from scadgen.inspection.nearest import corners
-from scadgen.meshing import mesh
-from scadgen.printable import stl
+from scadgen.meshfiles.writing import stl
 
 Array = np.ndarray[Any, Any]
 

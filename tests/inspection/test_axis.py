@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from scadgen.documents import JobError
-from scadgen.family import Hinge
+from scadgen.hinge.family import Hinge
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.meshing import mesh
 from scadgen.inspection import pivot
-from scadgen.kinds.pivot import Pivot
-from scadgen.meshing import mesh
+from scadgen.tables.documents import JobError
 from tests.inspection.models import MOVED, PIVOTS, TURNED
 
 each_pivot = pytest.mark.parametrize("cls", PIVOTS.values(), ids=PIVOTS)

@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from scadgen.documents import JobError
 from scadgen.inspection.bodies import bodies
-from scadgen.inspection.crossing import crossing
-from scadgen.inspection.shells import shells
+from scadgen.meshfiles.crossing import crossing
+from scadgen.meshfiles.shells import shells
+from scadgen.tables.documents import JobError
 from tests.inspection.models import MOVED, TURNED, Array, soup
 
 SMALL, BIG = Manifold.cube((1, 2, 3)), Manifold.cube((5, 5, 5)).translate((10, 0, 0))

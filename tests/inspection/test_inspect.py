@@ -12,17 +12,17 @@ import pytest
 from manifold3d import Manifold
 
 from scadgen import check, emit
-from scadgen.cli import main
-from scadgen.documents import JobError
-from scadgen.family import Hinge
+from scadgen.cli.main import main
+from scadgen.hinge.family import Hinge
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.meshing import mesh
 from scadgen.inspection import Asked, Inspection, inspect
 from scadgen.inspection.bodies import bodies
-from scadgen.inspection.reading import read
-from scadgen.kinds.pivot import Pivot
-from scadgen.meshing import mesh
-from scadgen.printable import three_mf
-from scadgen.proof.axis import Axis
-from scadgen.proof.swing import swing
+from scadgen.meshfiles.reading import read
+from scadgen.meshfiles.writing import three_mf
+from scadgen.motion.axis import Axis
+from scadgen.motion.swing import swing
+from scadgen.tables.documents import JobError
 from tests.engine import run
 from tests.inspection.models import (
     FLEXURES,

@@ -7,7 +7,7 @@ import pytest
 from manifold3d import Manifold
 
 from scadgen.inspection.nearest import closest, to_triangles
-from scadgen.inspection.pairs import near_pairs
+from scadgen.meshfiles.pairs import near_pairs
 
 
 def some_boxes(count: int, seed: int) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:

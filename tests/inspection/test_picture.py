@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from scadgen.cli import main
-from scadgen.documents import JobError
-from scadgen.gallery.palette import LIGHT, rgb
+from scadgen.cli.main import main
 from scadgen.inspection import Asked, Inspection, inspect
 from scadgen.inspection.picture import CAPTION, PANEL, picture, picture_path
+from scadgen.pictures.palette import LIGHT, rgb
+from scadgen.tables.documents import JobError
 from tests.inspection.models import MOVED, TURNED, Array, ascii_stl, soup
 
 PIN = Manifold.cylinder(6, 2, 2, 32)

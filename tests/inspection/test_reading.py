@@ -11,11 +11,11 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from scadgen.cli import main
-from scadgen.documents import JobError
+from scadgen.cli.main import main
 from scadgen.inspection.bodies import bodies
-from scadgen.inspection.reading import read
-from scadgen.printable import stl, three_mf
+from scadgen.meshfiles.reading import read
+from scadgen.meshfiles.writing import stl, three_mf
+from scadgen.tables.documents import JobError
 from tests.inspection.models import ascii_stl, soup
 
 BALL = Manifold.sphere(6, 24)
@@ -221,7 +221,7 @@ def test_missing_files_and_folders_are_refused(tmp_path: Path) -> None:
 def test_what_unpacks_to_too_much_is_not_unpacked(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from scadgen.inspection import reading
+    from scadgen.meshfiles import reading
 
     path = tmp_path / "a.3mf"
     path.write_bytes(packed(" " * 3_000_000))

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.documents import JobError
-from scadgen.inspection.reading import read
-from scadgen.inspection.rendering import rendered, settings
+from scadgen.meshfiles.reading import read
+from scadgen.openscad.engine import rendered, settings
+from scadgen.tables.documents import JobError
 from tests.inspection.models import Array
 
 LIMIT = 60.0

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from scadgen import emit, mesh
-from scadgen.family import Hinge
+from scadgen.hinge.family import Hinge
 from tests.engine import run
 from tests.openscad.test_solids import assert_same_solid
 from tests.support import each_family, moved

@@ -12,11 +12,11 @@ import pytest
 from solid2 import ScadVariable
 
 from scadgen.families.break_away_link import BreakAwayLink
-from scadgen.library import write_library
-from scadgen.proof.axis import Axis
-from scadgen.proof.layers import layers
-from scadgen.proof.rest import rest
-from scadgen.proof.swing import swing
+from scadgen.motion.axis import Axis
+from scadgen.motion.rest import rest
+from scadgen.motion.swing import swing
+from scadgen.openscad.library import write_library
+from scadgen.printing.layers import layers
 from tests.engine import run
 from tests.support import ROOT
 

@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from scadgen.family import Hinge, bounds, definition
-from scadgen.library import FOLDER
+from scadgen.hinge.family import Hinge, bounds, definition
+from scadgen.openscad.library import FOLDER
 from tests.engine import Run
 from tests.engine import run as run_older
 from tests.openscad.newer import run as run_newer

@@ -15,9 +15,9 @@ from typing import Any
 import pytest
 
 from scadgen import mesh
-from scadgen.emitter import emit
-from scadgen.family import Hinge, bounds
-from scadgen.presets import PRESETS, preset, preset_file
+from scadgen.hinge.family import Hinge, bounds
+from scadgen.openscad.emitter import emit
+from scadgen.openscad.presets import PRESETS, preset, preset_file
 from tests.engine import Run
 from tests.openscad.test_solids import assert_same_solid
 from tests.support import each_family

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from scadgen import emit
-from scadgen.family import Bounds, Hinge, definition
+from scadgen.hinge.family import Bounds, Hinge, definition
 from tests.engine import Run, run
 from tests.support import each_family, first_broken, refusal
 

@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 
 from scadgen import emit, mesh
-from scadgen.family import Hinge, definition
-from scadgen.solid import Shape, Use, inside
-from scadgen.to_mesh import to_mesh
-from scadgen.to_numpy import Numbers
-from scadgen.to_scad import lines, module
+from scadgen.hinge.family import Hinge, definition
+from scadgen.trees.solid import Drawn, Shape, inside
+from scadgen.trees.to_mesh import to_mesh
+from scadgen.trees.to_numpy import Numbers
+from scadgen.trees.to_scad import lines, module
 from tests.engine import run
 from tests.samples import FACETS, SAMPLES
 from tests.support import each_family, some_hinges
@@ -36,7 +36,7 @@ def assert_same_solid(drawn: Trimesh, built: Manifold) -> None:
 
 @pytest.mark.parametrize("shape", [s for s, _ in SAMPLES.values()], ids=SAMPLES)
 def test_a_small_solid_is_the_same(shape: Shape, tmp_path: Path) -> None:
-    used = (node.module for node in inside(shape, bodies=True) if isinstance(node, Use))
+    used = (node.module for node in inside(shape, bodies=True) if isinstance(node, Drawn))
     modules = (line for each in dict.fromkeys(used) for line in module(each))
     source = "\n".join([f"facets = {FACETS};", *lines(shape), *modules])
     built = to_mesh(shape, Numbers({"facets": FACETS}))

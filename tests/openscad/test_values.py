@@ -11,12 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scadgen import expr
-from scadgen.expr import Expr, Let, Rows
-from scadgen.family import Hinge, definition
-from scadgen.quoting import scad_string
-from scadgen.to_numpy import Numbers
-from scadgen.to_scad import number, text
+from scadgen.hinge.family import Hinge, definition
+from scadgen.text.quoting import scad_string
+from scadgen.trees import expr
+from scadgen.trees.expr import Expr, Let, Rows
+from scadgen.trees.to_numpy import Numbers
+from scadgen.trees.to_scad import number, text
 from tests.drawn_expr import names, trees
 from tests.engine import run
 from tests.support import each_family, many, row

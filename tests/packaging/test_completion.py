@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.cli import main, parser
-from scadgen.commands import all_commands
-from scadgen.completion import SHELLS
-from scadgen.family import all_families
+from scadgen.cli.commands import all_commands
+from scadgen.cli.completion import SHELLS
+from scadgen.cli.main import main, parser
+from scadgen.hinge.family import all_families
 from tests.packaging import shells
 
 #: A line, and what its last word is completed to.

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from scadgen import mesh
-from scadgen.cli import main
-from scadgen.family import Hinge, definition
-from scadgen.library import library_texts
-from scadgen.userlibrary import FOLDER, RECORD, shipped, user_folder
+from scadgen.cli.main import main
+from scadgen.hinge.family import Hinge, definition
+from scadgen.openscad.library import library_texts
+from scadgen.openscad.userlibrary import FOLDER, RECORD, shipped, user_folder
 from tests.engine import run
 from tests.support import each_family
 
@@ -81,7 +81,7 @@ def test_an_older_version_is_replaced_and_what_it_had_more_goes(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     older = {MODULE: "cube(1);", "gone.scad": "cube(2);"}
-    monkeypatch.setattr("scadgen.library.library_texts", lambda: older)
+    monkeypatch.setattr("scadgen.openscad.library.library_texts", lambda: older)
     install(tmp_path)
     assert held(tmp_path / FOLDER) == older
     monkeypatch.undo()

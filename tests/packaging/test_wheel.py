@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.family import all_families
-from scadgen.library import library_texts
+from scadgen.hinge.family import all_families
+from scadgen.openscad.library import library_texts
 from scadgen.version import VERSION
 from tests.packaging.wheels import build, installed, said, unpacked
 from tests.support import ROOT
@@ -39,7 +39,7 @@ def test_the_wheel_holds_every_file_of_the_package_and_the_library(wheel: Path) 
         assert names == source | set(library)
         assert {name: held.read(name) for name in library} == library
     assert "scadgen/py.typed" in names
-    assert "scadgen/templates/module.scad.j2" in names
+    assert "scadgen/text/templates/module.scad.j2" in names
     assert "scadgen/gallery/web/viewer.bundle.js" in names
 
 

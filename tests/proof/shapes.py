@@ -7,7 +7,7 @@ import math
 import numpy as np
 from manifold3d import CrossSection, Manifold
 
-from scadgen.proof.axis import Axis
+from scadgen.motion.axis import Axis
 
 UP = Axis((0, 0, 0), (0, 0, 1))
 #: Somewhere askew, to which a test carries both bodies and their axis together.

@@ -9,8 +9,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from manifold3d import Manifold
 
-from scadgen.proof.air import air
-from scadgen.proof.layers import layers
+from scadgen.printing.air import air
+from scadgen.printing.layers import layers
 
 from .shapes import box, turned
 

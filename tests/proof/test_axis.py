@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from scadgen.proof.axis import Axis, Vector
+from scadgen.motion.axis import Axis, Vector
 
 from .shapes import ASKEW, UP, box
 

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from scadgen.proof.bed import bed
+from scadgen.printing.bed import bed
 
 from .shapes import box, rod
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from manifold3d import Manifold
 
-from scadgen.proof.contact import clear, last_free, meet, overlap, thickness
+from scadgen.motion.contact import clear, last_free, meet, overlap, thickness
 
 from .shapes import box
 

@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from scadgen.proof.axis import Axis
-from scadgen.proof.escape import Escape, escape
-from scadgen.proof.hold import hold
-from scadgen.proof.holding import holding
-from scadgen.proof.obstacle import gives_way
+from scadgen.findings.on_hold import holding
+from scadgen.motion.axis import Axis
+from scadgen.motion.escape import Escape, escape
+from scadgen.motion.obstacle import gives_way
+from scadgen.motion.retention import hold
 
 from .shapes import ASKEW, UP, box, carried, waisted
 from .traps import (

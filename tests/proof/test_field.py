@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from scadgen.family import all_families
-from scadgen.meshing import mesh
-from scadgen.proof.field import BAND, Field
-from scadgen.proof.skin import skin_of
+from scadgen.hinge.family import all_families
+from scadgen.hinge.meshing import mesh
+from scadgen.motion.field import BAND, Field
+from scadgen.motion.skin import skin_of
 
 SOUND = [name for name, cls in all_families().items() if cls().kind == "pivot"]
 

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from manifold3d import Manifold
 
-from scadgen.proof.hold import Hold, hold
+from scadgen.motion.retention import Hold, hold
 
 from .shapes import ASKEW, CONE_PAIRS, UP, box, carried, rod, waisted
 

@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from manifold3d import CrossSection, Manifold
 
-from scadgen.proof.cuts import TOLERANCE, Cuts
-from scadgen.proof.layers import layers
+from scadgen.printing.cuts import TOLERANCE, Cuts
+from scadgen.printing.layers import layers
 
 from .shapes import UP, box, turned
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scadgen.proof.layers import layers
-from scadgen.proof.margin import margins
+from scadgen.printing.layers import layers
+from scadgen.printing.over_extrusion import margins
 
 from .shapes import box, turned
 from .test_layers import pair, pairs

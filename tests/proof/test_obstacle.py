@@ -9,13 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from manifold3d import Manifold
 
-from scadgen.family import all_families
-from scadgen.kinds.pivot import Pivot
-from scadgen.meshing import mesh
-from scadgen.proof.axis import Axis, Vector
-from scadgen.proof.hold import hold
-from scadgen.proof.obstacle import growth
-from scadgen.proof.pull import shifted
+from scadgen.hinge.family import all_families
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.meshing import mesh
+from scadgen.motion.axis import Axis, Vector
+from scadgen.motion.obstacle import growth
+from scadgen.motion.pull import shifted
+from scadgen.motion.retention import hold
 
 from .shapes import box
 

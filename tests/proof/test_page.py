@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from scadgen.proof.finding import Finding, Verdict
-from scadgen.proof.page import page, summary
+from scadgen.findings.finding import Finding, Verdict
+from scadgen.findings.page import page, summary
 
 GOOD = Finding("gap at rest", True, "0.352 mm.", measured=0.352, needed=0.3, unit="mm", slack=0.02)
 NEAR = Finding(

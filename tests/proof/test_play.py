@@ -8,11 +8,11 @@ import pytest
 from manifold3d import Manifold
 
 from scadgen import mesh
-from scadgen.family import all_families
-from scadgen.kinds.pivot import Pivot
-from scadgen.proof.axis import Axis
-from scadgen.proof.hold import hold
-from scadgen.proof.play import play
+from scadgen.hinge.family import all_families
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.motion.axis import Axis
+from scadgen.motion.play import play
+from scadgen.motion.retention import hold
 
 from .shapes import ASKEW, CONE_PAIRS, UP, box, carried, rod, waisted
 from .traps import ball_in_a_cup, link_between_cones

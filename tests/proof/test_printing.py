@@ -6,11 +6,11 @@ import pytest
 from manifold3d import Manifold
 
 from scadgen import SideCones, mesh
-from scadgen.family import Hinge, all_families
-from scadgen.kinds.pivot import Pivot
-from scadgen.proof.finding import Finding
-from scadgen.proof.printing import printing
-from scadgen.rules import HingeError
+from scadgen.findings.finding import Finding
+from scadgen.findings.on_printing import printing
+from scadgen.hinge.family import Hinge, all_families
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.rules import HingeError
 from tests.support import each_family, mended
 
 from .shapes import box

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from manifold3d import Manifold, Mesh64
 
-from scadgen.proof.rest import body, rest
+from scadgen.motion.rest import body, rest
 
 from .shapes import ASKEW, box
 

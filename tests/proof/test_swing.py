@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from manifold3d import Manifold
 
-from scadgen.proof.axis import Axis
-from scadgen.proof.swing import swing
+from scadgen.motion.axis import Axis
+from scadgen.motion.swing import swing
 
 from .shapes import ASKEW, UP, box, carried, rod, waisted
 

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from manifold3d import Manifold
 
-from scadgen.proof.cuts import TOLERANCE, Cuts
-from scadgen.proof.layers import hanging_layer
-from scadgen.proof.undersides import undersides
+from scadgen.printing.cuts import TOLERANCE, Cuts
+from scadgen.printing.layers import hanging_layer
+from scadgen.printing.undersides import undersides
 
 from .shapes import box, turned
 

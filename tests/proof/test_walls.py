@@ -7,7 +7,7 @@ import math
 import pytest
 from manifold3d import CrossSection, Manifold
 
-from scadgen.proof.walls import thin_walls
+from scadgen.printing.walls import thin_walls
 
 from .shapes import UP, box, rod, turned
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from scadgen.duty import Duty
-from scadgen.family import Hinge
-from scadgen.jobs import Job
-from scadgen.proof.finding import Finding, Verdict
+from scadgen.findings.finding import Finding, Verdict
+from scadgen.hinge.family import Hinge
+from scadgen.jobs.job import Job
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 
 TITLE = "Tea-sampler box: lid hinge (invented example)"

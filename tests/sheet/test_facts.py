@@ -8,16 +8,16 @@ from collections.abc import Iterable
 import pytest
 
 from scadgen import RodLoops, SheetFlexure, WaistedSpindle
-from scadgen.duty import Duty
-from scadgen.family import Hinge
-from scadgen.kinds.pivot import Pivot
-from scadgen.meshing import mesh
+from scadgen.handover.facts import PRINTERS, facts
+from scadgen.handover.load import NO_DUTY
+from scadgen.handover.rows import Row
+from scadgen.hinge.family import Hinge
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.meshing import mesh
 from scadgen.proof.fleet.population import CAREFUL, ROUGH
 from scadgen.proof.fleet.shares import fleet
-from scadgen.sheet.facts import PRINTERS, facts
-from scadgen.sheet.load import NO_DUTY
-from scadgen.sheet.rows import Row
 from scadgen.strength.bearing import bears
+from scadgen.strength.duty import Duty
 from scadgen.strength.life import band, strength_share
 from scadgen.strength.materials import material, materials
 from tests.sheet.subjects import COARSE, FINE, TITLE, subject

@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 from scadgen import FacingCones, SlitLattice, WaistedSpindle
-from scadgen.duty import Duty
-from scadgen.family import Hinge
-from scadgen.sheet.spec_sheet import spec_sheet
+from scadgen.handover.spec_sheet import spec_sheet
+from scadgen.hinge.family import Hinge
+from scadgen.strength.duty import Duty
 from tests.sheet.subjects import subject
 
 pytestmark = pytest.mark.browser

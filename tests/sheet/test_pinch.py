@@ -6,11 +6,11 @@ import math
 
 import pytest
 
-from scadgen.family import Hinge
-from scadgen.kinds.pivot import Pivot
-from scadgen.meshing import mesh
-from scadgen.proof.axis import Axis
-from scadgen.sheet.pinch import RULES, Opening, edge_gap, openings
+from scadgen.handover.pinch import RULES, Opening, edge_gap, openings
+from scadgen.hinge.family import Hinge
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.meshing import mesh
+from scadgen.motion.axis import Axis
 from tests.support import each_family
 
 TOYS, F963 = RULES

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from scadgen.sheet import small_parts
-from scadgen.sheet.small_parts import BORE, DEEP, LONGEST, SHALLOW, may_be_small_part
+from scadgen.handover import small_parts
+from scadgen.handover.small_parts import BORE, DEEP, LONGEST, SHALLOW, may_be_small_part
 
 TURN = (17.0, 34.0, 51.0)
 

@@ -8,10 +8,10 @@ import re
 import pytest
 
 from scadgen import BreakAwayLink, RodLoops, SlitLattice, WaistedSpindle
-from scadgen.family import Hinge
-from scadgen.gallery.palette import DARK, LIGHT
-from scadgen.sheet.facts import Facts, facts
-from scadgen.sheet.spec_sheet import spec_sheet
+from scadgen.handover.facts import Facts, facts
+from scadgen.handover.spec_sheet import spec_sheet
+from scadgen.hinge.family import Hinge
+from scadgen.pictures.palette import DARK, LIGHT
 from tests.gallery.pages import Page
 from tests.sheet.subjects import COARSE, FINE, Subject, subject
 from tests.support import each_family

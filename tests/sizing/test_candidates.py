@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from scadgen.batch import batch
-from scadgen.family import Hinge, bounds
+from scadgen.hinge.batch import batch
+from scadgen.hinge.family import Hinge, bounds
 from scadgen.sizing.candidates import candidates
 from tests.support import each_family, row
 

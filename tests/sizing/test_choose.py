@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 
-from scadgen.duty import Duty
-from scadgen.family import all_families
+from scadgen.hinge.family import all_families
 from scadgen.proof.fleet.population import ROUGH
 from scadgen.sizing.choose import PRINTERS, WEIGHTS, Posture, Ranking, choose
 from scadgen.sizing.size import Envelope, Wanted
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 
 SUPPORTED = ("waisted_spindle", "nested_cones")  # held at both ends of the axis

@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 
 from scadgen import check
-from scadgen.batch import batch, sound
-from scadgen.duty import Duty, DutyError
-from scadgen.family import Hinge, all_families, bounds
-from scadgen.proof.verdict import LAYER_HEIGHTS
+from scadgen.hinge.batch import batch, sound
+from scadgen.hinge.family import Hinge, all_families, bounds
+from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.sizing.size import Envelope, Refused, Sized, Wanted, size
+from scadgen.strength.duty import Duty, DutyError
 from scadgen.strength.materials import material
 from tests.support import each_family
 

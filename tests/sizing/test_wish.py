@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.cli import main
-from scadgen.documents import JobError
-from scadgen.family import all_families
-from scadgen.jobs import load_job
+from scadgen.cli.main import main
+from scadgen.hinge.family import all_families
+from scadgen.jobs.job import load_job
 from scadgen.sizing.size import Refused, Sized, size
 from scadgen.sizing.wish import load_wish
+from scadgen.tables.documents import JobError
 from tests.support import ROOT
 
 WISH = ROOT / "gallery" / "tea_sampler_wish.toml"

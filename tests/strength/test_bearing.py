@@ -6,9 +6,9 @@ import dataclasses
 
 import numpy as np
 
-from scadgen.duty import Duty
 from scadgen.strength.bearing import borne, needed, weakest_first
-from scadgen.strength.margin import Strength
+from scadgen.strength.duty import Duty
+from scadgen.strength.place import Strength
 
 DUTY = Duty(margin=2)
 

@@ -8,18 +8,18 @@ from typing import Any
 import numpy as np
 import pytest
 
-from scadgen import expr
-from scadgen.expr import Expr, Sym
-from scadgen.strength import break_away, cones, fold, lattice, leaf, loop, rod, sheet, tilt
-from scadgen.to_numpy import Numbers
-from scadgen.to_scad import text
+from scadgen.strength import bent_web, break_away, cones, fold, lattice, leaf, loop, rod, tilt
+from scadgen.trees import expr
+from scadgen.trees.expr import Expr, Sym
+from scadgen.trees.to_numpy import Numbers
+from scadgen.trees.to_scad import text
 
 #: Formulas that a family's rule may use, and values for their parameters.
 GENERIC: dict[str, tuple[Callable[..., Any], tuple[float, ...]]] = {
-    "sheet.outer_strain": (sheet.outer_strain, (0.6, 5.0)),
-    "sheet.least_length": (sheet.least_length, (0.6, 90.0, 0.02)),
-    "sheet.web_strain": (sheet.web_strain, (0.6, 10.0, 90.0)),
-    "sheet.torque": (sheet.torque, (2000.0, 0.6, 20.0, 10.0)),
+    "bent_web.outer_strain": (bent_web.outer_strain, (0.6, 5.0)),
+    "bent_web.least_length": (bent_web.least_length, (0.6, 90.0, 0.02)),
+    "bent_web.web_strain": (bent_web.web_strain, (0.6, 10.0, 90.0)),
+    "bent_web.torque": (bent_web.torque, (2000.0, 0.6, 20.0, 10.0)),
     "fold.folded_strain": (fold.folded_strain, (0.4, 8.4)),
     "lattice.least_slit": (lattice.least_slit, (2.0, 3.0, 6.0)),
     "lattice.closing_turn": (lattice.closing_turn, (2.0, 3.0, 0.4)),
@@ -67,6 +67,6 @@ def test_a_mere_number_gives_a_mere_number() -> None:
 
 def test_a_rule_of_a_family_can_be_made_of_a_formula() -> None:
     """The tree prints pi by its own name, as a family's own formula does."""
-    tree = sheet.least_length(Sym("web"), Sym("swing"), Sym("strain"))
+    tree = bent_web.least_length(Sym("web"), Sym("swing"), Sym("strain"))
     own = Sym("swing") * expr.PI / 180 * Sym("web") / (2 * Sym("strain"))
     assert text(tree) == text(own)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import scadgen
-from scadgen.proof.bending import bend_in_layers
+from scadgen.findings.on_bending import bend_in_layers
 from scadgen.strength.layers import ALONG, AcrossLayers, refuse_across, tilt_of_stretch
 from scadgen.strength.materials import material
 

@@ -14,8 +14,8 @@ import pytest
 
 import scadgen
 from scadgen import mesh
-from scadgen.duty import Duty
-from scadgen.family import Hinge
+from scadgen.hinge.family import Hinge
+from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 from tests.strength.section import cut
 

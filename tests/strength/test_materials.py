@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from scadgen.jobs import JobError
+from scadgen.jobs.job import JobError
 from scadgen.strength import life
 from scadgen.strength.material_files import KINDS, MARKS
 from scadgen.strength.materials import (

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.files import WriteError
+from scadgen.keeping.files import WriteError
 from tests.strength.compared import all_groups
 from tests.validation import PAGE, main, page
 

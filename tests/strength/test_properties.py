@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scadgen.strength import (
+    bent_web,
     break_away,
     cones,
     elastica,
@@ -22,7 +23,6 @@ from scadgen.strength import (
     loop,
     plate,
     rod,
-    sheet,
     tilt,
     torsion,
 )
@@ -50,8 +50,8 @@ LOADED: dict[str, Callable[[Any], Any]] = {
     "torsion": lambda f: torsion.stress(f, 2, 3),
     "bridge": lambda f: lattice.bridge_stress(f, 4, 2),
     "turn of a strip": lambda f: lattice.shear_stress(2, 3, f, 15, 700),
-    "web": lambda f: sheet.web_strain(0.6, 10, f),
-    "spring-back": lambda f: sheet.spring_back(2000, 0.6, 10, f, 0.4),
+    "web": lambda f: bent_web.web_strain(0.6, 10, f),
+    "spring-back": lambda f: bent_web.spring_back(2000, 0.6, 10, f, 0.4),
     "large deflection": lambda f: elastica.end_load(f / 10)[0],
 }
 
@@ -121,13 +121,13 @@ def test_sides_of_a_bar_may_come_in_either_order(one: float, other: float, torqu
 def test_least_radius_and_length_just_bear_their_strain(
     thickness: float, strain: float, bend: float
 ) -> None:
-    surfaces: tuple[sheet.Surface, ...] = ("middle", "inner", "outer")
+    surfaces: tuple[bent_web.Surface, ...] = ("middle", "inner", "outer")
     for to in surfaces:
-        radius = sheet.least_radius(thickness, strain, to)
-        assert sheet.outer_strain(thickness, radius, to) == pytest.approx(strain)
-    length = sheet.least_length(thickness, bend, strain)
-    assert sheet.web_strain(thickness, length, bend) == pytest.approx(strain)
-    assert sheet.bend_length(sheet.bend_radius(length, bend), bend) == pytest.approx(length)
+        radius = bent_web.least_radius(thickness, strain, to)
+        assert bent_web.outer_strain(thickness, radius, to) == pytest.approx(strain)
+    length = bent_web.least_length(thickness, bend, strain)
+    assert bent_web.web_strain(thickness, length, bend) == pytest.approx(strain)
+    assert bent_web.bend_length(bent_web.bend_radius(length, bend), bend) == pytest.approx(length)
 
 
 @few
@@ -140,7 +140,7 @@ def test_stiffening_lies_between_strip_and_plate_and_rises(searle: float, poisso
 
 def test_a_fold_pressed_flat_strains_more_than_the_circle_as_wide() -> None:
     distance = np.linspace(2, 20, 50)
-    circle = sheet.outer_strain(0.4, (distance - 0.4) / 2)
+    circle = bent_web.outer_strain(0.4, (distance - 0.4) / 2)
     assert fold.folded_strain(0.4, distance) == pytest.approx(circle * 1.19814, rel=1e-5)
 
 

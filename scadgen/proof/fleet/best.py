@@ -7,13 +7,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from scadgen.family import bounds, definition, numbers
-
-from .population import Population
-from .shares import works
+from scadgen.hinge.family import bounds, definition, numbers
+from scadgen.proof.fleet.population import Population
+from scadgen.proof.fleet.shares import works
 
 if TYPE_CHECKING:
-    from scadgen.family import Hinge
+    from scadgen.hinge.family import Hinge
 
 #: Clearances that are tried, mm.
 LOWEST, HIGHEST, STEP = 0.15, 0.8, 0.05

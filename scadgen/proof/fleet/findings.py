@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from scadgen.proof.finding import Finding
-
-from .best import best_clearance
-from .population import Population
-from .shares import Fleet, fleet
+from scadgen.findings.finding import Finding
+from scadgen.proof.fleet.best import best_clearance
+from scadgen.proof.fleet.population import Population
+from scadgen.proof.fleet.shares import Fleet, fleet
 
 if TYPE_CHECKING:
-    from scadgen.family import Hinge
+    from scadgen.hinge.family import Hinge
 
 #: Printers for a finding: the share is then known within 0.2 %, faster than a proof is felt.
 COUNT = 100_000

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     import numpy
 
-    from .printer import Printer
+    from scadgen.proof.fleet.printer import Printer
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ class Spread:
 
 
 @dataclass(frozen=True)
-class Layers:
+class LayerHeights:
     """Layer heights that printers use (mm), and how often each (any unit)."""
 
     heights: tuple[float, ...]
@@ -54,7 +54,7 @@ class Population:
     growth: Spread
     hole_shrinkage: Spread
     first_layer_spread: Spread
-    layer: Layers
+    layer: LayerHeights
     sag: Spread
     needed: float = 90.0
 
@@ -65,7 +65,7 @@ class Population:
 
     def sample(self, count: int, rng: numpy.random.Generator) -> Printer:
         """So many printers drawn at random, as arrays."""
-        from .printer import Printer
+        from scadgen.proof.fleet.printer import Printer
 
         drawn: dict[str, Any] = {}
         for name, spread in self.spreads.items():
@@ -79,7 +79,7 @@ class Population:
         """The printers at the ends: each height with every quantity at its low or high end."""
         import numpy as np
 
-        from .printer import Printer
+        from scadgen.proof.fleet.printer import Printer
 
         ends = [(spread.low, spread.high) for spread in self.spreads.values()]
         grid = np.meshgrid(*ends, self.layer.heights, indexing="ij")
@@ -96,7 +96,7 @@ class Population:
 
 SPREADS = ("growth", "hole_shrinkage", "first_layer_spread", "sag")
 
-_LAYERS = Layers(
+_LAYERS = LayerHeights(
     heights=(0.12, 0.16, 0.2, 0.24, 0.28, 0.3),
     weights=(10, 15, 50, 10, 10, 5),
     source="assumed: usual steps with a 0.4 mm nozzle, 0.2 mm being the usual first choice",

@@ -13,11 +13,10 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from scadgen.demands import layer_height
-from scadgen.documents import JobError, document, number_within
-from scadgen.quoting import toml, toml_key
-
-from .population import CAREFUL, SPREADS, Layers, Population, Spread
+from scadgen.proof.fleet.population import CAREFUL, SPREADS, LayerHeights, Population, Spread
+from scadgen.proof.heights import layer_height
+from scadgen.tables.documents import JobError, document, number_within
+from scadgen.text.quoting import toml, toml_key
 
 #: Largest error of a printer that is believed, mm: beyond it a file is likely to be in other units.
 LIMIT = 5.0
@@ -82,7 +81,7 @@ def _spread(key: str, table: Mapping[str, Any]) -> Spread:
     return Spread(mean, std, low, high, table["source"])
 
 
-def _layers(table: Mapping[str, Any]) -> Layers:
+def _layers(table: Mapping[str, Any]) -> LayerHeights:
     for place, value in (("layer.heights", table["heights"]), ("layer.weights", table["weights"])):
         if not isinstance(value, list) or not value:
             raise JobError(f"{place} = {toml(value)}; it must be a list of numbers.", place)
@@ -94,7 +93,7 @@ def _layers(table: Mapping[str, Any]) -> Layers:
     if not sum(weights) > 0:
         words = "layer.weights: all are 0; one of them must be above 0."
         raise JobError(words, "layer.weights")
-    return Layers(heights, weights, table["source"])
+    return LayerHeights(heights, weights, table["source"])
 
 
 def _number(

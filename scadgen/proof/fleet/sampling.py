@@ -14,16 +14,15 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from scadgen.meshing import mesh
-from scadgen.proof.cuts import SLIVER
-from scadgen.proof.layers import TOUCH
-
-from .printer import Printer
+from scadgen.hinge.meshing import mesh
+from scadgen.printing.cuts import SLIVER
+from scadgen.printing.layers import TOUCH
+from scadgen.proof.fleet.printer import Printer
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
-    from scadgen.kinds.pivot import Pivot
+    from scadgen.hinge.kinds.pivot import Pivot
 
 #: Farther apart than this in the plane, mm, no printer brings two outlines together; in its first
 #: layer, which spreads beside, farther apart than that.

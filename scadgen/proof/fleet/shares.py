@@ -10,15 +10,14 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from scadgen.family import Definition, definition, numbers
-from scadgen.to_numpy import Numbers
-
-from .margins import GRAIN, Margin, margins
-from .population import Population
-from .printer import Printer
+from scadgen.hinge.family import Definition, definition, numbers
+from scadgen.proof.fleet.population import Population
+from scadgen.proof.fleet.printer import Printer
+from scadgen.proof.fleet.room_left import GRAIN, Margin, margins
+from scadgen.trees.to_numpy import Numbers
 
 if TYPE_CHECKING:
-    from scadgen.family import Hinge
+    from scadgen.hinge.family import Hinge
 
 #: Printers worked out at once: their arrays stay within a processor's cache.
 CHUNK = 1 << 16

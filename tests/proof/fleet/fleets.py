@@ -6,13 +6,13 @@ import dataclasses
 import functools
 from typing import Any
 
-from scadgen.family import Definition, Hinge, all_families, definition
-from scadgen.gaps import Gap, Grip
-from scadgen.proof.fleet.population import ROUGH, Layers, Population, Spread
-from scadgen.to_numpy import Numbers
+from scadgen.hinge.family import Definition, Hinge, all_families, definition
+from scadgen.hinge.gaps import Gap, Grip
+from scadgen.proof.fleet.population import ROUGH, LayerHeights, Population, Spread
+from scadgen.trees.to_numpy import Numbers
 
 NOTHING = Spread(0, 0, 0, 0, "none")
-THIN = Layers((1e-9,), (1,), "no layers to land on")
+THIN = LayerHeights((1e-9,), (1,), "no layers to land on")
 
 
 def nothing_but(**quantities: Any) -> Population:

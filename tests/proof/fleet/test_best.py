@@ -7,12 +7,12 @@ import dataclasses
 import numpy as np
 import pytest
 
-from scadgen.family import Hinge, bounds
+from scadgen.hinge.family import Hinge, bounds
+from scadgen.hinge.rules import HingeError
 from scadgen.proof.fleet.best import Curve, best_clearance
 from scadgen.proof.fleet.findings import TRIED, fleet_finding, percent
 from scadgen.proof.fleet.population import CAREFUL, ROUGH
 from scadgen.proof.fleet.shares import fleet
-from scadgen.rules import HingeError
 from tests.proof.fleet.fleets import default
 from tests.support import changed, each_family
 

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from lxml import etree
 
-from scadgen.cli import main
-from scadgen.family import all_families
+from scadgen.cli.main import main
 from scadgen.gallery.curves import fleet_table
-from scadgen.jobs import new_job
+from scadgen.hinge.family import all_families
+from scadgen.jobs.job import new_job
 from tests.support import ROOT
 
 JOB = str(ROOT / "gallery" / "tea_sampler_box.toml")

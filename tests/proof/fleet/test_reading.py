@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from scadgen.jobs import JobError, load_job
+from scadgen.jobs.job import JobError, load_job
 from scadgen.proof.fleet.population import CAREFUL, POPULATIONS, ROUGH
 from scadgen.proof.fleet.reading import load_population
 

@@ -9,14 +9,14 @@ import numpy as np
 import pytest
 
 from scadgen.families.rod_loops import RodLoops
-from scadgen.family import all_families, definition, numbers
-from scadgen.kinds.pivot import Pivot
-from scadgen.proof.fleet.margins import margins
-from scadgen.proof.fleet.population import Layers, Spread
+from scadgen.hinge.family import all_families, definition, numbers
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.printing.layers import TOUCH, layers
+from scadgen.proof.fleet.population import LayerHeights, Spread
 from scadgen.proof.fleet.printer import Printer
+from scadgen.proof.fleet.room_left import margins
 from scadgen.proof.fleet.sampling import Prints
 from scadgen.proof.fleet.shares import works
-from scadgen.proof.layers import TOUCH, layers
 from tests.proof.fleet.fleets import ROUGH_WITHOUT_SAG
 
 PIVOTS = [cls for cls in all_families().values() if issubclass(cls, Pivot)]
@@ -26,7 +26,7 @@ POOR = dataclasses.replace(
     growth=Spread(0.06, 0.06, -0.1, 0.3, "made up"),
     hole_shrinkage=Spread(0.03, 0.03, -0.05, 0.15, "made up"),
     first_layer_spread=Spread(0.25, 0.2, 0, 0.8, "made up"),
-    layer=Layers((0.16, 0.2, 0.28), (1, 1, 1), "made up"),
+    layer=LayerHeights((0.16, 0.2, 0.28), (1, 1, 1), "made up"),
 )
 #: So near to the limit facets and the corners of sections decide, mm.
 NEAR = 0.01

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from scipy.stats import binomtest, norm  # type: ignore[import-untyped]
 
-from scadgen.family import Hinge, definition, numbers
-from scadgen.gaps import Gap, Grip
-from scadgen.proof.fleet.margins import gap_margin, margins
-from scadgen.proof.fleet.population import CAREFUL, POPULATIONS, ROUGH, Layers, Spread
+from scadgen.hinge.family import Hinge, definition, numbers
+from scadgen.hinge.gaps import Gap, Grip
+from scadgen.proof.fleet.population import CAREFUL, POPULATIONS, ROUGH, LayerHeights, Spread
 from scadgen.proof.fleet.printer import Printer
+from scadgen.proof.fleet.room_left import gap_margin, margins
 from scadgen.proof.fleet.shares import CHUNK, Share, Worst, fleet, works, worst
 from tests.proof.fleet.fleets import default, nothing_but, only, values
 from tests.support import changed, each_family
@@ -22,7 +22,7 @@ CONE = Gap("a cone", 0.35, lean=45)
 
 
 def share(gap: Gap, layer: float = 1e-9, count: int = 1_000_000) -> float:
-    heights = Layers((layer,), (1,), "one height")
+    heights = LayerHeights((layer,), (1,), "one height")
     printers = nothing_but(growth=GROWTH, layer=heights).sample(count, np.random.default_rng(1))
     free, _ = works(only(gap), values(), printers)
     return float(free.mean())
@@ -225,15 +225,15 @@ def test_what_is_drawn_is_what_is_assumed() -> None:
 
 def test_a_printer_keeps_to_the_thickest_layer_of_the_hinge() -> None:
     hinge = default("waisted_spindle")
-    thick = nothing_but(layer=Layers((0.6,), (1,), "too thick"))
-    thin = nothing_but(layer=Layers((hinge.layer,), (1,), "as told"))
+    thick = nothing_but(layer=LayerHeights((0.6,), (1,), "too thick"))
+    thin = nothing_but(layer=LayerHeights((hinge.layer,), (1,), "as told"))
     assert fleet(hinge, thick, 100).share_both == fleet(hinge, thin, 100).share_both
     assert fleet(hinge, thick, 100).share_both.value == 1
 
 
 @each_family
 def test_a_printer_without_errors_makes_what_does_not_hang(cls: type[Hinge]) -> None:
-    heights = Layers((0.1, 0.2, 0.3), (1, 1, 1), "those of the proof")
+    heights = LayerHeights((0.1, 0.2, 0.3), (1, 1, 1), "those of the proof")
     found = fleet(cls(), nothing_but(layer=heights), 300)
     assert found.share_both.value == 1, found.causes
 
@@ -241,7 +241,7 @@ def test_a_printer_without_errors_makes_what_does_not_hang(cls: type[Hinge]) -> 
 def test_a_web_must_not_come_out_too_thick() -> None:
     """0.6 mm in layers of 0.38 mm are two: the middles of both lie below."""
     hinge = changed(default("sheet_flexure"), {"web": 0.6, "web_length": 9.5})
-    thick = Layers((0.38,), (1,), "two layers make 0.76 mm")
+    thick = LayerHeights((0.38,), (1,), "two layers make 0.76 mm")
     found = fleet(changed(hinge, {"layer": 0.38}), nothing_but(layer=thick), 100)
     assert found.share_free.value == 0
     assert found.share_hold.value == 1

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from scadgen.strength import fold, plate, sheet
+from scadgen.strength import bent_web, fold, plate
 from tests.strength.compared import (
     COMPUTED,
     DERIVED,
@@ -24,7 +24,7 @@ FIBRES = Source("lengths of fibres", DERIVED)
 
 @compares("Bending a sheet")
 def outer_strain() -> Iterator[Comparison]:
-    rows: tuple[tuple[float, float, sheet.Surface, float, float], ...] = (
+    rows: tuple[tuple[float, float, bent_web.Surface, float, float], ...] = (
         (0.4, 10, "middle", 0.02, 1e-6),
         (0.6, 5, "middle", 0.06, 1e-6),
         (1.0, 9.5, "inner", 0.05, 1e-6),
@@ -33,12 +33,12 @@ def outer_strain() -> Iterator[Comparison]:
         (1.0, 10.5, "outer", 0.05, 1e-6),
     )
     for thickness, radius, to, theirs, within in rows:
-        ours = sheet.outer_strain(thickness, radius, to)
+        ours = bent_web.outer_strain(thickness, radius, to)
         case = f"t {thickness}, {to} radius {radius}"
         yield Comparison("outer strain", case, ours, theirs, off(within), FIBRES)
     land = Source("R. Cramer, PlasticsToday, Aug. 1998: land 1.5 mm long", "looked up")
     for thickness, theirs in ((0.2, 0.209), (0.4, 0.419)):
-        ours = sheet.web_strain(thickness, 1.5, 180)
+        ours = bent_web.web_strain(thickness, 1.5, 180)
         case = f"moulded land {thickness} mm, 180 deg: far past yield, so no elastic check"
         yield Comparison("theta t/(2L)", case, ours, theirs, off(5e-4), land)
 
@@ -46,10 +46,10 @@ def outer_strain() -> Iterator[Comparison]:
 @compares("Bending a sheet")
 def length_and_radius() -> Iterator[Comparison]:
     for formula, ours, theirs in (
-        ("length, 90 deg, R 10", sheet.bend_length(10, 90), 15.708),
-        ("least length, 180 deg, t 0.4, 2 %", sheet.least_length(0.4, 180, 0.02), 31.416),
-        ("least length, 90 deg, t 0.3, 4 %", sheet.least_length(0.3, 90, 0.04), 5.8905),
-        ("least inner radius, t 0.4, 2 %", sheet.least_radius(0.4, 0.02, "inner"), 9.8),
+        ("length, 90 deg, R 10", bent_web.bend_length(10, 90), 15.708),
+        ("least length, 180 deg, t 0.4, 2 %", bent_web.least_length(0.4, 180, 0.02), 31.416),
+        ("least length, 90 deg, t 0.3, 4 %", bent_web.least_length(0.3, 90, 0.04), 5.8905),
+        ("least inner radius, t 0.4, 2 %", bent_web.least_radius(0.4, 0.02, "inner"), 9.8),
     ):
         name, _, case = formula.partition(", ")
         yield Comparison(f"{name}, mm", case, ours, theirs, share(1e-4), FIBRES)
@@ -106,11 +106,11 @@ def _strip_of_plate(searle: float, poisson: float) -> float:
 @compares("Bending a sheet")
 def torques() -> Iterator[Comparison]:
     source = Source("worked by hand", DERIVED)
-    ours = sheet.torque_per_width(2000, 0.5, 8, 0.38)
+    ours = bent_web.torque_per_width(2000, 0.5, 8, 0.38)
     case = "E 2000, nu 0.38, t 0.5, R 8"
     yield Comparison("E t3/(12(1 - nu2)R), N", case, ours, 3.044, share(1e-3), source)
     length = np.pi / 2 * 8
-    ours = sheet.spring_back(2000, 0.5, length, 90, 0.38)
+    ours = bent_web.spring_back(2000, 0.5, length, 90, 0.38)
     case = "the same by length 4 pi and 90 deg"
     yield Comparison("spring-back torque per width, N", case, ours, 3.044, share(1e-3), source)
 

@@ -1,0 +1,37 @@
+"""``scadgen choose``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from pathlib import Path
+
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN, refuse_to_replace, write_one
+
+WHAT = "rank the forms that serve a part and a duty, with the reason for every refusal"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", metavar="JOB.toml", help="a job; its family may be left out")
+    parser.add_argument("--out", metavar="FILE", type=Path, help="write the favourite as a job")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+
+
+def run(options: argparse.Namespace) -> int:
+    from scadgen.sizing.choose import choose
+    from scadgen.sizing.report import ranking_data, ranking_lines, sized_job
+    from scadgen.sizing.wish import load_wish
+
+    wish = load_wish(options.job)
+    refuse_to_replace(options.out)
+    ranking = choose(wish.wanted, wish.posture, wish.population)
+    if options.json:
+        print(json.dumps(ranking_data(ranking), indent=2))
+    elif not options.quiet:
+        for line in ranking_lines(ranking):
+            print(line)
+    if ranking.favourite is None:
+        return NOT_PROVEN
+    if options.out is not None:
+        write_one(options, sized_job(wish, ranking.favourite.sized.hinge))
+    return PROVEN

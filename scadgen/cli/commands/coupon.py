@@ -1,0 +1,28 @@
+"""``scadgen coupon``."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from scadgen.cli.terminal import PROVEN, tell
+
+WHAT = "write a small print of a family at stepped values"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("family", metavar="FAMILY")
+    parser.add_argument("--out", metavar="DIR", type=Path, default=Path(), help="default: here")
+
+
+def run(options: argparse.Namespace) -> int:
+    from scadgen.coupons.outputs import coupon_files, coupon_of
+    from scadgen.coupons.text import legend
+    from scadgen.keeping.files import write_all
+
+    printed = coupon_of(options.family)
+    written = write_all(options.out, coupon_files(printed))
+    if not options.quiet:
+        print("\n".join((*legend(printed), printed.steps.look)))
+    tell(options, written)
+    return PROVEN

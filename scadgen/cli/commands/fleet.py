@@ -1,0 +1,79 @@
+"""``scadgen fleet``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN
+
+if TYPE_CHECKING:
+    from scadgen.jobs.job import Job
+    from scadgen.proof.fleet.best import Curve
+    from scadgen.proof.fleet.shares import Fleet, Share
+
+WHAT = "say what share of printers that nobody controls make a working hinge"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", metavar="JOB.toml")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+    parser.add_argument(
+        "--count", metavar="N", type=_count, default=1_000_000, help="printers, default: a million"
+    )
+
+
+def run(options: argparse.Namespace) -> int:
+    from scadgen.jobs.job import load_job
+    from scadgen.proof.fleet.best import best_clearance
+    from scadgen.proof.fleet.shares import fleet
+
+    job = load_job(options.job)
+    found = fleet(job.hinge, job.population, options.count)
+    curve = best_clearance(job.hinge, job.population, min(options.count, 100_000))
+    passed = 100 * found.share_both.value >= job.population.needed
+    if options.json:
+        facts = {"name": job.name, "needed": job.population.needed, "passed": passed}
+        tried = dict(zip(curve.values.tolist(), curve.both.tolist(), strict=True))
+        best = {"field": curve.field, "best": curve.best and curve.best[0], "shares": tried}
+        print(json.dumps(facts | found.to_dict() | {"clearance": best}, indent=2))
+    elif not (options.quiet and passed):
+        for line in _lines(job, found, curve):
+            print(line)
+    return PROVEN if passed else NOT_PROVEN
+
+
+def _count(text: str) -> int:
+    """A number of printers: as many as give an interval, as few as end soon."""
+    if not text.isascii() or not text.isdigit() or not 100 <= int(text) <= 100_000_000:
+        raise argparse.ArgumentTypeError(f"{text}: it must be 100 to 100000000")
+    return int(text)
+
+
+def _lines(job: Job, found: Fleet, curve: Curve) -> Iterator[str]:
+    from scadgen.proof.fleet.findings import percent
+
+    yield f"{found.count} printers of the {found.population} fleet, drawn at random:"
+    yield _share("moves freely", found.share_free)
+    yield _share("holds", found.share_hold)
+    yield f"{_share('both', found.share_both)}; {job.population.needed:g} % are wanted"
+    for cause in found.causes[:1]:
+        yield f"commonest failure: {cause.words} ({percent(cause.share)})"
+    if found.worst:
+        errors = ", ".join(
+            f"{name.replace('_', ' ')} {value:g}"
+            for name, value in found.worst.printer.to_dict().items()
+        )
+        yield f"worst printer: {found.worst.margin:+.2f} mm left; {found.worst.cause}"
+        yield f"  its errors (mm): {errors}"
+    if curve.best:
+        value, share = curve.best
+        now = getattr(job.hinge, curve.field)
+        yield f"best {curve.field}: {value:g} mm ({percent(share)}); now {now:g} mm"
+
+
+def _share(what: str, share: Share) -> str:
+    ends = f"{100 * share.low:.2f} to {100 * share.high:.2f}"
+    return f"  {what:<13}{100 * share.value:6.2f} %  (95 % interval: {ends})"

@@ -1,0 +1,74 @@
+"""``scadgen inspect``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress, tell
+
+WHAT = "prove a hinge that was edited by hand or made elsewhere"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    # Lists such as -90,90 are values, too; by itself argparse knows plain negative numbers only.
+    parser._negative_number_matcher = re.compile(r"^-[\d.][\d.,eE+-]*$")
+    add = parser.add_argument
+    add("file", metavar="FILE", type=Path, help="STL, 3MF, OBJ, or .scad (needs OpenSCAD)")
+    add("--layers", metavar="MM,..", type=_numbers(), help="layer heights; default: 0.1,0.2,0.3")
+    add("--bridge", metavar="MM", type=float, help="longest bridge printers manage; default: 10")
+    add("--clearance", metavar="MM", type=float, help="gap that it must keep")
+    add("--swing", metavar="LOW,HIGH", type=_numbers(2), help="turn that must be free, degrees")
+    add("--axis", metavar="X,Y,Z,DX,DY,DZ", type=_numbers(6), help="its axis; default: found")
+    add("--bodies", metavar="N,N", type=_numbers(2, int), help="default: the two largest")
+    add("--fixed", metavar="N", type=int, help="default: the body with more on the bed")
+    add("--scale", metavar="FACTOR", type=float, help="millimetres to a unit of the file")
+    add("--set", metavar="NAME=VALUE", action="append", default=[], help="a value of the .scad")
+    add("--time-limit", metavar="SECONDS", type=float, help="for OpenSCAD; default: 300")
+    add("--picture", metavar="FILE.png", type=Path, help="draw where the bodies are closest")
+    add("--json", action="store_true", help="print JSON")
+
+
+def _numbers(
+    count: int | None = None, kind: Callable[[str], float] = float
+) -> Callable[[str], tuple[float, ...]]:
+    def numbers(text: str) -> tuple[float, ...]:
+        values = tuple(map(kind, text.split(",")))
+        if count is not None and len(values) != count:
+            raise argparse.ArgumentTypeError(f"{text}: it must be {count} numbers, by commas")
+        return values
+
+    return numbers
+
+
+def run(options: argparse.Namespace) -> int:
+    from scadgen.inspection import Asked, inspect
+    from scadgen.inspection.picture import picture, picture_path
+    from scadgen.keeping.files import write_all
+    from scadgen.openscad.engine import settings
+
+    names = ("layers", "bridge", "clearance", "swing", "axis", "bodies", "fixed", "scale")
+    given = {name: getattr(options, name) for name in (*names, "time_limit")}
+    asked = Asked(
+        **{name: value for name, value in given.items() if value is not None},
+        settings=settings(options.set),
+    )
+    target = options.picture and picture_path(options.picture)
+    with progress(options) as say:
+        found = inspect(options.file, asked, say)
+        drawn = {target.name: picture(found)} if target else {}
+    if options.json:
+        print(json.dumps({"name": options.file.name} | found.to_dict(), indent=2))
+    else:
+        out = console(options)
+        for line in () if options.quiet else found.lines():
+            out.print(f"     {line}")
+        print_verdict(out, found.verdict, failures_only=options.quiet)
+    if target:
+        written = write_all(target.parent, drawn)
+        if not options.json:
+            tell(options, written)
+    return PROVEN if found.passed else NOT_PROVEN

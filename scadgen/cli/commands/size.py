@@ -1,0 +1,57 @@
+"""``scadgen size``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from scadgen.cli.terminal import (
+    NOT_PROVEN,
+    PROVEN,
+    console,
+    print_verdict,
+    progress,
+    refuse_to_replace,
+    write_one,
+)
+
+WHAT = "find the smallest hinge of a family that bears a duty"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", metavar="JOB.toml", help="a job, its [size] what is given")
+    parser.add_argument("--out", metavar="FILE", type=Path, help="write the sized job")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+
+
+def run(options: argparse.Namespace) -> int:
+    from scadgen.hinge.family import all_families
+    from scadgen.proof.verdict import check
+    from scadgen.sizing.report import sized_data, sized_job, sized_lines
+    from scadgen.sizing.size import Refused, size
+    from scadgen.sizing.wish import load_wish
+    from scadgen.tables.documents import JobError
+
+    wish = load_wish(options.job)
+    if wish.family is None:
+        raise JobError(f"{options.job}: family: missing; scadgen choose finds the form.")
+    refuse_to_replace(options.out)
+    found = size(all_families()[wish.family], wish.wanted)
+    if options.json:
+        print(json.dumps(sized_data(found), indent=2))
+    if isinstance(found, Refused):
+        print(f"scadgen: {wish.family}: {found}", file=sys.stderr)
+        return NOT_PROVEN
+    with progress(options) as say:
+        verdict = check(found.hinge, wish.layer_heights, say, population=wish.population)
+    if not (options.json or options.quiet):
+        for line in sized_lines(found):
+            print(line)
+    if not verdict.passed:
+        print_verdict(console(options, stderr=True), verdict, failures_only=True)
+        return NOT_PROVEN
+    if options.out is not None:
+        write_one(options, sized_job(wish, found.hinge))
+    return PROVEN

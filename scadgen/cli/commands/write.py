@@ -1,0 +1,40 @@
+"""``scadgen write``."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from scadgen.cli.overwriting import accepted, add_arguments, write
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress
+
+WHAT = "prove a job, then write its module, call, meshes and report"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", metavar="JOB.toml")
+    parser.add_argument("--out", metavar="DIR", type=Path, default=Path(), help="default: here")
+    add_arguments(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    from scadgen.handover.outputs import job_file_names, job_files
+    from scadgen.jobs.job import load_job
+
+    job = load_job(options.job)
+    module, *_ = names = job_file_names(job)
+    accepted(options, names)
+    with progress(options) as say:
+        verdict = job.prove(say)
+    if not verdict.passed:
+        print_verdict(console(options, stderr=True), verdict, failures_only=True)
+        print(f"scadgen: {job.name} is not proven; nothing was written.", file=sys.stderr)
+        return NOT_PROVEN
+    if not options.quiet:
+        print_verdict(console(options), verdict)
+    done = write(options, job_files(job, verdict))
+    if any(kept.path.name == module for kept in done.kept):
+        told = f"{job.name}.scad draws with your {module}; the proof is of the one scadgen writes."
+        print(f"scadgen: {told}", file=sys.stderr)
+    return PROVEN

@@ -1,0 +1,73 @@
+"""The command ``scadgen``: it runs the command that is asked for and ends with its status.
+
+Exit status: 0 proven (or done), 1 not proven (or the library differs), 2 bad input
+(130 interrupted).
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Iterable, Sequence
+from typing import cast
+
+from scadgen.cli.commands import all_commands, all_names
+from scadgen.cli.terminal import BAD_INPUT, INTERRUPTED, PROVEN
+from scadgen.text.quoting import visible
+from scadgen.version import VERSION
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command with ``argv`` (default: the process's own) and return its exit status."""
+    given = sys.argv[1:] if argv is None else list(argv)
+    options = parser(_needed(given)).parse_args(given)
+    from scadgen.tables.documents import JobError
+
+    try:
+        return cast(int, options.run(options))
+    except BrokenPipeError:  # whoever reads the output has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return PROVEN
+    except (JobError, OSError) as error:
+        print(f"scadgen: {visible(str(error))}", file=sys.stderr)
+        return BAD_INPUT
+    except KeyboardInterrupt:
+        print("scadgen: interrupted; nothing was changed.", file=sys.stderr)
+        return INTERRUPTED
+
+
+def _needed(given: Sequence[str]) -> list[str] | None:
+    """The commands without which these arguments cannot be read; None for all of them.
+
+    The others' files stay unread: that is most of a short command's time.
+    """
+    if given == ["--version"]:
+        return []
+    return [given[0]] if given and given[0] in all_names() else None
+
+
+def parser(names: Iterable[str] | None = None) -> argparse.ArgumentParser:
+    """The parser of the whole command line, or of the commands with the names only."""
+    whole = argparse.ArgumentParser(
+        prog="scadgen",
+        description="Typed descriptions of 3D-printed hinges, turned into proven OpenSCAD modules.",
+        epilog="Exit status: 0 proven, 1 not proven, 2 bad input.",
+    )
+    whole.add_argument("--version", action="version", version=f"scadgen {VERSION}")
+    _add_common(whole, False)
+    commands = whole.add_subparsers(required=True, metavar="COMMAND")
+    for name, command in all_commands(names):
+        what = command.WHAT
+        one = commands.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.")
+        one.set_defaults(run=command.run)
+        _add_common(one, argparse.SUPPRESS)
+        command.arguments(one)
+    return whole
+
+
+def _add_common(parser: argparse.ArgumentParser, default: bool | str) -> None:
+    """Flags that may stand before or after the command."""
+    add = parser.add_argument
+    add("--quiet", action="store_true", default=default, help="print nothing but what is wrong")
+    add("--no-color", action="store_true", default=default, help="print without colours")

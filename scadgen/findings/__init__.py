@@ -1,0 +1,1 @@
+"""What was held against what it must be: findings from measures, and how a page shows them."""

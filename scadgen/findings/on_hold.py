@@ -1,0 +1,87 @@
+"""Findings on hold and play: how one body is kept in another, and how loosely."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from scadgen.findings.finding import Finding
+from scadgen.motion.contact import GRAZE
+from scadgen.motion.escape import Escape, escape
+from scadgen.motion.pair import Couple
+from scadgen.motion.play import Play, play
+from scadgen.motion.retention import Hold, hold, in_words
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.motion.axis import Axis
+
+#: How closely play is measured, mm: as closely as the pulls are.
+TOLERANCE = 0.005
+#: What to do about a body that comes out.
+DEEPER = "Make what holds it reach deeper, or the clearance smaller."
+
+
+def holding(
+    fixed: Manifold, moving: Manifold, axis: Axis, angles: Sequence[float]
+) -> Iterator[Finding]:
+    """Whether ``fixed`` holds ``moving``, drawn as at rest, at each of the angles (degrees).
+
+    Then, from the first of these angles, whether any other motion leads out, and the play.
+    """
+    grips = [hold(fixed, axis.turn(moving, angle), axis) for angle in angles]
+    for angle, grip in zip(angles, grips, strict=True):
+        yield pulled(f"hold at {angle:g} deg", grip)
+    here, couple = axis.turn(moving, angles[0]), None
+    if all(grip.held for grip in grips):
+        couple = Couple(fixed, here, axis)
+        yield led_out(escape(fixed, here, axis, couple=couple))
+    yield loose(play(fixed, here, axis, tolerance=TOLERANCE, couple=couple, grip=grips[0]))
+
+
+def pulled(name: str, grip: Hold) -> Finding:
+    """Whether straight pulls and shifts leave a body held; the number is the least bite (mm)."""
+    pull = grip.freest
+    bite = min(pull.bite, *(each.bite for each in grip.pulls))
+    told = grip.held or bite < GRAZE  # a contact may also fail to last
+    return Finding(
+        name,
+        grip.held,
+        f"pulled {pull.towards}, it is {pull.end} after {pull.travel:.2f} mm, the worst of "
+        f"{len(grip.pulls)} ways.",
+        measured=bite if told else None,
+        needed=GRAZE if told else None,
+        unit="mm" if told else "",
+        slack=GRAZE / 2,
+        change="" if grip.held else DEEPER,
+    )
+
+
+def led_out(found: Escape) -> Finding:
+    """Whether a search for a way out by shift, tilt and turn together came to nothing."""
+    name = "hold in tilt and turn"
+    low, high = found.turn
+    if found.free:
+        words = (
+            f"shifted, tilted by up to {found.tilt:.0f} deg and turned by {low:.0f} to {high:.0f}"
+            f" deg, it comes out towards {in_words(found.towards)} mm in {len(found.path)} steps."
+        )
+        return Finding(name, False, words, change=DEEPER)
+    words = (
+        f"no way out in {found.tries} poses tried, {found.reached} of them free and {found.apart:g}"
+        f" mm apart: turned by {low:.0f} to {high:.0f} deg, it shifts by up to {found.shift:.2f} mm"
+        f" and tilts by up to {found.tilt:.1f} deg."
+    )
+    doubt = f" {found.refused} likely ways were blocked after all." if found.refused else ""
+    return Finding(name, True, words + doubt)
+
+
+def loose(found: Play) -> Finding:
+    """The play, as a finding that always passes."""
+    words = (
+        f"{found.along:.2f} mm along the axis and {found.against:.2f} mm against it, "
+        f"{found.radial_least:.2f} to {found.radial_most:.2f} mm square to it, "
+        f"{found.tilt:.1f} deg in tilt."
+    )
+    return Finding("play", True, words)

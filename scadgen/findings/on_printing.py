@@ -1,0 +1,213 @@
+"""Findings on bodies as a printer meets them: layers, first layer, air between them, walls."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from scadgen.findings.finding import Finding
+from scadgen.printing.air import Air, air
+from scadgen.printing.bed import FIRST_LAYER_SPREAD, Bed, bed
+from scadgen.printing.cuts import TOLERANCE, Cuts
+from scadgen.printing.layers import TOUCH, Layers, layers
+from scadgen.printing.over_extrusion import Margin, margins
+from scadgen.printing.walls import Wall, thin_walls
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+Tell = Callable[[str], None]
+Names = Callable[[int], str]
+
+#: Width of a line, mm, where none is said: 0.4 mm nozzle (common practice, no source).
+LINE_WIDTH = 0.45
+#: A wall down to this share of a line is still printed as one line (common practice, no source).
+ONE_LINE = 0.9
+#: Over-extrusion per side, mm, and air on the bed, mm, that leave no doubt (assumed).
+SURE_OVER, SURE_BED = 0.05, 0.1
+
+
+def printing(
+    bodies: Sequence[Manifold],
+    heights: Sequence[float],
+    longest_bridge: float,
+    tell: Tell,
+    *,
+    reach_angle: float = 45.0,
+    touch: float = TOUCH,
+    over: float = 0.0,
+    spread: float = FIRST_LAYER_SPREAD,
+    line_width: float = LINE_WIDTH,
+    names: Sequence[str] = (),
+) -> Iterator[Finding]:
+    """Whether bodies print in layers of each of the heights (mm) with bridges up to so long (mm).
+
+    One finding for each height, then the first layer, the air between bodies one over the other,
+    the over-extrusion that they bear, and walls.
+
+    reach_angle: steepest overhang, degrees from the vertical. touch: slicers close gaps below it,
+    mm. over: over-extrusion, and spread: that of a first layer, mm on each side. line_width: mm.
+    names: what the bodies are called.
+    """
+
+    def named(body: int) -> str:
+        return names[body] if names else f"body {body + 1}"
+
+    cuts = Cuts(tuple(bodies))
+    cut = []
+    for height in heights:
+        tell(f"layers of {height:g} mm")
+        cut.append(layers(cuts, height, reach_angle=reach_angle, touch=touch, over=over))
+        yield _layers(cut[-1], longest_bridge)
+    tell("first layer")
+    yield _first_layer([bed(cuts, height, spread=spread) for height in heights])
+    tell("air between layers")
+    yield from _air([found for height in heights for found in air(cuts, height)])
+    if cuts.pairs:
+        tell("over-extrusion")
+        found = [each for height in heights for each in margins(cuts, height, touch=touch)]
+        yield _over_extrusion(cut, found, over)
+    tell("walls")
+    yield _walls(thin_walls(cuts, max(heights), line_width), named, line_width)
+
+
+def _layers(cut: Layers, longest_bridge: float) -> Finding:
+    bed_area = min(cut.bed)
+    hanging = f"{cut.droop:.2f} mm2 droop, {cut.islands} islands"
+    spans = f"bridges up to {cut.span:.1f} of {longest_bridge:g} mm"
+    fused = f"{cut.fused:.2f} mm2 fused"
+    at, far = _places(cut), cut.span > longest_bridge + TOLERANCE
+    measured, needed, unit, change = _decisive(cut, longest_bridge)
+    return Finding(
+        f"layers of {cut.height:g} mm",
+        cut.droop == 0 and cut.fused == 0 and not far and bed_area > 0,
+        f"{hanging}; {spans}; {fused}; {bed_area:.0f} mm2 or more of each body on the bed{at}.",
+        measured=measured,
+        needed=needed,
+        unit=unit,
+        at_least=bed_area == 0,
+        change=change,
+    )
+
+
+def _places(cut: Layers) -> str:
+    """Where it hangs and fuses most, in words."""
+    first = next(((layer.z, layer.islands_at[0]) for layer in cut.hanging if layer.islands), None)
+    island = f"an island starts at {_at(first[0], *first[1])}" if first else ""
+    droops = cut.worst is not None and cut.worst.droop > 0
+    droop = f"it droops most at z = {cut.worst.z:.4g} mm" if droops and cut.worst else ""
+    fused = "" if cut.fused_at is None else f"it fuses from z = {cut.fused_at:.4g} mm on"
+    return "".join(f"; {place}" for place in (droop, island, fused) if place)
+
+
+def _at(z: float, x: float, y: float) -> str:
+    return f"z = {z:.4g}, x = {x:.1f}, y = {y:.1f} mm".replace("-0.0", "0.0")
+
+
+def _decisive(cut: Layers, longest_bridge: float) -> tuple[float, float, str, str]:
+    """The number that decides, its limit, its unit and what to change: the worst fault first."""
+    thinner = "more clearance, or layers thinner"
+    if min(cut.bed) == 0:
+        return 0.0, 0.0, "mm2", "stand every body on the bed: one starts above it"
+    if cut.fused:
+        return cut.fused, 0.0, "mm2", f"{thinner} than {cut.height:g} mm: two bodies fuse"
+    if cut.islands:
+        return cut.droop, 0.0, "mm2", "carry every part from below: one starts in the air"
+    if cut.droop:
+        steep = f"lean undersides {cut.reach_angle:g} deg or less from the vertical"
+        return cut.droop, 0.0, "mm2", f"{steep}, or carry both ends of what is flat"
+    far = cut.span > longest_bridge + TOLERANCE
+    change = f"shorter bridges: {longest_bridge:g} mm at most" if far else ""
+    return cut.span, longest_bridge, "mm", change
+
+
+def _first_layer(beds: list[Bed]) -> Finding:
+    worst = min(beds, key=lambda found: found.gap)
+    least = min(found.least for found in beds)
+    stands = f"{least:.0f} mm2 or more of each body on the bed"
+    if least == 0 or math.isinf(worst.gap):
+        change = "stand every body on the bed: one starts above it" if least == 0 else ""
+        return Finding("first layer", least > 0, f"{stands}.", least, 0.0, "mm2", change=change)
+    joined = worst.gap <= 0
+    short = 2 * worst.spread + SURE_BED - worst.drawn
+    more = f"more room between the bodies on the bed: {short:.2f} mm more, or chamfered feet"
+    return Finding(
+        "first layer",
+        not joined,
+        f"{worst.gap:.2f} mm between the bodies on the bed when each side spreads by "
+        f"{worst.spread:g} mm (common practice, no source){', so they fuse' * joined}; {stands}.",
+        measured=worst.gap,
+        needed=0.0,
+        unit="mm",
+        slack=SURE_BED,
+        change=more if short > 0 else "",
+    )
+
+
+def _air(found: list[Air]) -> Iterator[Finding]:
+    """The fewest empty layers of all pairs and heights, if a body stands over another."""
+    if not found:
+        return
+    worst = min(found, key=lambda air: (air.count, air.fewest, -air.height))
+    held = f"{worst.fewest}" if worst.fewest == worst.most else f"{worst.fewest} or {worst.most}"
+    falls = " as the layers fall" if worst.fewest < worst.most else ""
+    here = f"here {worst.count} at the least, at z = {worst.z:.4g} mm"
+    words = f"{worst.gap:.2f} mm of air hold {held} empty layers of {worst.height:g} mm{falls}"
+    unsure = worst.fewest < 1
+    thin = math.floor(worst.gap * 100 + 1e-6) / 100
+    yield Finding(
+        "air between layers",
+        worst.count > 0,
+        f"{words}; {here}{', so they fuse' * (worst.count == 0)}.",
+        measured=worst.count,
+        needed=1,
+        unit="layers",
+        slack=1 if unsure else 0,
+        change=f"more clearance: {worst.height / max(worst.gap, 1e-9):.2f} times as much"
+        f", or thinner layers: {thin:g} mm or less"
+        if unsure
+        else "",
+    )
+
+
+def _over_extrusion(cut: list[Layers], found: list[Margin], over: float) -> Finding:
+    worst = min(found, key=lambda margin: margin.over)
+    fused = any(layers.fused for layers in cut)
+    least = " or more" * worst.whole
+    short = over + SURE_OVER - worst.over
+    more = f"more clearance: {2 * short:.2f} mm more between the bodies"
+    thinner = f", or layers thinner than {worst.height:g} mm"
+    return Finding(
+        "over-extrusion",
+        not fused,
+        f"each side of a line may spread by {worst.over:.2f} mm{least} before the bodies fuse, "
+        f"in layers of {worst.height:g} mm wherever they fall; {over:g} mm are asked.",
+        measured=worst.over,
+        needed=over,
+        unit="mm",
+        slack=SURE_OVER,
+        change=more + thinner * (worst.landing < worst.beside) if short > 0 else "",
+    )
+
+
+def _walls(found: tuple[Wall, ...], names: Names, line_width: float) -> Finding:
+    one, two = ONE_LINE * line_width, 2 * line_width
+    if not found:
+        words = f"none is thinner than two lines, {two:g} mm."
+        return Finding("walls", True, words, measured=two, needed=one, unit="mm")
+    worst = min(found, key=lambda wall: wall.width)
+    others = f"; {len(found)} walls in all" if len(found) > 1 else ""
+    gone = worst.width < one
+    return Finding(
+        "walls",
+        not gone,
+        f"{names(worst.body)} is {worst.width:.2f} mm thick, from z = {worst.low:.4g} "
+        f"to {worst.high:.4g} mm about x = {worst.x:.4g}, y = {worst.y:.4g} mm, {worst.area:.2f} "
+        f"mm2; two lines are {two:g} mm{', and it is too thin for one' * gone}{others}.",
+        measured=worst.width,
+        needed=one,
+        unit="mm",
+        slack=two - one,
+        change=f"thicker walls: at least {two:g} mm",
+    )

@@ -1,0 +1,82 @@
+"""What can hurt someone, or wear the hinge out before its time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from scadgen.handover.pinch import RULES, openings
+from scadgen.handover.rows import Row, digits, listed
+from scadgen.handover.small_parts import may_be_small_part
+from scadgen.hinge.family import definition
+from scadgen.hinge.kinds.leaf import Leaves
+from scadgen.hinge.meshing import mesh
+from scadgen.jobs.job import Job
+from scadgen.openscad.emitter import CAUTION
+from scadgen.strength.leaf import SCREW_CAUTION
+
+#: So far below the temperature at which its plastic softens a hinge stays stiff, K (assumed).
+BELOW_SOFTENING = 15.0
+#: The sides of a hinge, as parts that are drawn alone, and their names.
+_SIDES = {"fixed": "fixed side", "moving": "moving side"}
+
+
+def cautions(job: Job) -> Iterator[Row]:
+    """Every caution, each with what was measured for it."""
+    yield Row("Pinching", _pinching(job))
+    yield Row("Small parts", _small_parts(job))
+    yield Row("Heat", _heat(job))
+    yield Row(
+        "Lasting load",
+        "Plastic creeps: under a load that stays, or held bent, it gives way in time at far less "
+        "than it bears for a moment. Figures hold at 23 deg C, dry, for short loads.",
+    )
+    if isinstance(job.hinge, Leaves) and job.hinge.screw:
+        yield Row("Screws", SCREW_CAUTION)
+    yield Row(
+        "Safety",
+        f"Not for safety-critical use. {CAUTION[-1]} Toy-safety rules may apply to what you sell.",
+    )
+
+
+def _pinching(job: Job) -> str:
+    found = openings(job.hinge)
+    worst = [gap for gap in found if gap.caught]
+    if not worst:
+        why = "Gaps between the leaves keep the gap rule of toy standards" if found else ""
+        return f"{why or 'Leaves that turn can pinch'}; keep fingers out while it moves."
+    low, high = min(gap.low for gap in worst), max(gap.high for gap in worst)
+    rods = " or ".join(f"{rule.thin:g} to {rule.thick:g} mm ({rule.name})" for rule in RULES)
+    return (
+        f"It can pinch: edges of the leaves stand {digits(low, 1)} to {digits(high, 1)} mm apart "
+        f"as it turns; a finger is caught at {rods}. Cover the gap, or keep children away."
+    )
+
+
+def _small_parts(job: Job) -> str:
+    parts = definition(type(job.hinge)).parts
+    sides = {name: words for name, words in _SIDES.items() if name in parts}
+    small = [
+        words for name, words in sides.items() if may_be_small_part(mesh(job.hinge, name, angle=0))
+    ]
+    cylinder = "the small-parts cylinder (16 CFR 1501.4, EN 71-1, ISO 8124-1)"
+    broken = "A piece that breaks off may be a small part too."
+    if small:
+        named = " or the ".join(small)
+        return f"By itself the {named} may be a small part: it may fit {cylinder}. {broken}"
+    return f"Neither side by itself fits {cylinder}. {broken}"
+
+
+def _heat(job: Job) -> str:
+    plastic = job.plastic
+    if plastic is None:
+        return (
+            f"Stay {BELOW_SOFTENING:g} K below the temperature at which its plastic softens: "
+            "a closed car in the sun is too hot for many."
+        )
+    most = plastic.softening.low - BELOW_SOFTENING
+    marks = listed(list(dict.fromkeys(entry.mark for entry in plastic.softening.entries)))
+    soft = plastic.softening.low
+    return (
+        f"Keep it below {most:g} deg C: {plastic.name} softens from {soft:g} deg C on ({marks}); "
+        f"{BELOW_SOFTENING:g} K below that it is still stiff (assumed)."
+    )

@@ -1,0 +1,156 @@
+"""What a spec sheet says, gathered: every figure from the hinge, its proof, its duty, its fleet."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from scadgen.findings.finding import Verdict
+from scadgen.findings.page import summary
+from scadgen.handover.cautions import cautions
+from scadgen.handover.load import Place, load_rows, places, weakest
+from scadgen.handover.rows import Row, digits, listed, span
+from scadgen.hinge.family import bounds, definition
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.meshing import mesh
+from scadgen.jobs.job import Job
+from scadgen.proof.fleet.findings import words as share_words
+from scadgen.proof.fleet.shares import fleet
+from scadgen.strength.materials import Range, material, materials
+from scadgen.text.quoting import plain
+from scadgen.text.units import labelled
+
+#: Printers drawn for the fleet's share, which is then known within 0.3 %.
+PRINTERS = 100_000
+#: Longest free text on the page, in characters, so that it stays one page.
+LONGEST_TITLE, LONGEST_NOTE = 120, 400
+
+
+@dataclass(frozen=True)
+class Facts:
+    """All that the sheet says. Texts are plain: what shows them quotes them.
+
+    stance: how it lies on the bed, in one word. places: what may give way, the weakest first.
+    """
+
+    heading: str
+    note: str
+    family: str
+    about: str
+    stance: str
+    posture: str
+    proven: bool
+    verdict: str
+    printing: tuple[Row, ...]
+    moving: tuple[Row, ...]
+    load: tuple[Row, ...]
+    places: tuple[Place, ...]
+    weakest: str
+    cautions: tuple[Row, ...]
+
+    @property
+    def bears(self) -> bool:
+        """Whether no place bears too little."""
+        return all(place.good for place in self.places)
+
+    @property
+    def sources(self) -> str:
+        """The modules in which the formulas stand, with their publications."""
+        return listed(sorted({place.source for place in self.places}))
+
+
+def facts(job: Job, verdict: Verdict) -> Facts:
+    """Gather what the sheet says of a job that was proven so; measures its solids."""
+    hinge, found = job.hinge, places(job)
+    return Facts(
+        heading=_short(job.heading, LONGEST_TITLE),
+        note=_short(job.note, LONGEST_NOTE),
+        family=hinge.family,
+        about=hinge.title,
+        stance=hinge.stance(),
+        posture=hinge.posture,
+        proven=verdict.passed,
+        verdict=summary(verdict),
+        printing=tuple(_printing(job, verdict)),
+        moving=tuple(_moving(job, verdict)),
+        load=tuple(load_rows(job)),
+        places=tuple(found),
+        weakest=weakest(found) if job.duty and job.plastic else "",
+        cautions=tuple(cautions(job)),
+    )
+
+
+def _short(text: str, longest: int) -> str:
+    return textwrap.shorten(plain(text), longest, placeholder=" ...")
+
+
+def _printing(job: Job, verdict: Verdict) -> Iterator[Row]:
+    hinge = job.hinge
+    hangs = f" But something hangs in the air: {hinge.hangs}." if hinge.hangs else ""
+    yield Row("On the bed", f"{hinge.posture}. No supports.{hangs}")
+    yield Row("Layers", _layers(verdict))
+    yield Row("Line width", f"{hinge.line_width:g} mm")
+    bridge = hinge.longest_bridge()
+    yield Row("Longest bridge", f"{digits(bridge, 1)} mm" if bridge > 0 else "none")
+    solid = mesh(hinge, angle=0)
+    box = solid.bounding_box()
+    sides = " x ".join(digits(box[k + 3] - box[k], 1) for k in range(3))
+    yield Row("Size as it prints", f"{sides} mm")
+    yield Row("Amount of plastic", _amount(job, float(solid.volume())))
+    yield Row("Fleet of printers", _share(job))
+
+
+def _layers(verdict: Verdict) -> str:
+    heights: dict[bool, list[str]] = {True: [], False: []}
+    for finding in verdict.findings:
+        height = re.fullmatch(r"layers of (\S+) mm", finding.name)
+        if height:
+            heights[finding.passed].append(height[1])
+    good, bad = map(listed, (heights[True], heights[False]))
+    proven = f"{good} mm, proven" if good else "none proven"
+    return f"{proven}; not in {bad} mm" if bad else proven
+
+
+def _amount(job: Job, volume: float) -> str:
+    if job.plastic:
+        density, of = job.plastic.density, job.plastic.name
+    else:
+        known = [material(name).density for name in materials()]
+        density = Range("g/cm3", tuple(entry for one in known for entry in one.entries))
+        of = "by plastic"
+    cm3 = volume / 1000
+    mass = span(cm3 * density.low, cm3 * density.high, 1)
+    return f"{digits(cm3, 1)} cm3; {mass} g {of}, printed solid"
+
+
+def _share(job: Job) -> str:
+    hinge, population = job.hinge, job.population
+    declared = definition(type(hinge))
+    if not (declared.gaps or declared.grips or declared.webs):
+        return "its family declares nothing that printers could spoil"
+    found = share_words(fleet(hinge, population, PRINTERS))
+    return f"'{population.name}', assumed: {found}"
+
+
+def _moving(job: Job, verdict: Verdict) -> Iterator[Row]:
+    hinge = job.hinge
+    other = f"and {digits(-hinge.lowest())} deg the other" if hinge.lowest() else "and no other"
+    yield Row("Turn", f"{digits(hinge.swing)} deg one way {other}, from how it prints")
+    yield Row("Stop", _stop(job))
+    for name in dict.fromkeys(("clearance", hinge.fit)):
+        limits = bounds(type(hinge))[name]
+        yield Row(name.capitalize(), f"{getattr(hinge, name):g}{limits.suffix} ({limits.sentence})")
+    for name, value in verdict.figures.items():
+        label, unit = labelled(name)
+        yield Row(label.capitalize(), f"{digits(value)} {unit}".strip())
+
+
+def _stop(job: Job) -> str:
+    hinge = job.hinge
+    if not isinstance(hinge, Pivot):
+        return "none: bent further, it is strained further than it was made for"
+    if hinge.stop_at:
+        return f"flat faces meet at {digits(hinge.stop_at)} deg"
+    return f"none; the leaves would meet at {digits(hinge.stop, 0)} deg"

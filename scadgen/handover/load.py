@@ -1,0 +1,112 @@
+"""What gives way under the duty, the weakest first; which plastics bear it; how often."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from scadgen.handover.rows import Row, significant
+from scadgen.hinge.family import Hinge
+from scadgen.jobs.job import Job
+from scadgen.strength.bearing import bears, borne, needed, weakest_first
+from scadgen.strength.duty import Duty
+from scadgen.strength.life import band, strength_share
+from scadgen.strength.materials import Plastic, material, materials
+from scadgen.strength.place import Strength
+
+NO_DUTY = "No duty was given, so nothing is said here of loads, life and plastics."
+
+
+@dataclass(frozen=True)
+class Place:
+    """One way in which the hinge may give way, in words and numbers as they are shown.
+
+    verdict: whether it bears what is asked: "enough" or "too little", of a limit "kept" or "not
+    kept"; of a caution, on which nothing is decided, "see". good: the same as a truth value.
+    """
+
+    name: str
+    actual: str
+    permissible: str
+    factor: str
+    asked: str
+    verdict: str
+    good: bool
+    source: str
+
+
+def places(job: Job) -> list[Place]:
+    """Every way in which it may give way, the weakest first; none without duty and plastic."""
+    duty, plastic = job.duty, job.plastic
+    if duty is None or plastic is None:
+        return []
+    found = weakest_first(job.hinge.strengths(duty, plastic), duty)
+    return [_place(strength, duty) for strength in found]
+
+
+def _place(strength: Strength, duty: Duty) -> Place:
+    good, factor = bool(borne(strength, duty)), float(strength.factor)
+    words = ("kept", "not kept") if strength.limit else ("enough", "too little")
+    verdict = "see" if strength.caution else words[0 if good else 1]
+    return Place(
+        name=strength.name,
+        actual=f"{significant(strength.actual)} {strength.unit}",
+        permissible=f"{significant(strength.permissible)} {strength.unit}",
+        factor="no load" if math.isinf(factor) else significant(factor),
+        asked="-" if strength.caution else significant(needed(strength, duty)),
+        verdict=verdict,
+        good=good,
+        source=strength.source,
+    )
+
+
+def weakest(found: list[Place]) -> str:
+    """What gives way first, in a sentence."""
+    if not found:
+        return "Its family knows of no place that gives way."
+    first = found[0]
+    told = f"{first.name}: {first.actual} of {first.permissible}"
+    return f"Weakest is {told}, {first.factor} times ({first.asked} asked): {first.verdict}."
+
+
+def load_rows(job: Job) -> Iterator[Row]:
+    """Load, life and plastics in words."""
+    duty, plastic = job.duty, job.plastic
+    if plastic is not None:
+        fails = duty is not None and not bears(job.hinge, duty, plastic)
+        but = ". It does not bear the duty" if fails else ""
+        yield Row("Plastic", f"{plastic.name}: {plastic.note}{but}")
+    if duty is None:
+        yield Row("Load and life", NO_DUTY)
+        return
+    yield Row("Load", _duty_words(duty))
+    yield Row("Life", _life_words(duty))
+    good, bad = _plastics(job.hinge, duty, plastic)
+    others = "others that bear it" if plastic else "plastics that bear it"
+    yield Row(others.capitalize(), "; ".join(good) or "none of those known")
+    yield Row("Do not use", "; ".join(bad) or "none of those known fails")
+
+
+def _duty_words(duty: Duty) -> str:
+    across = f"{significant(duty.load)} N, {significant(duty.lever)} mm from the axis, any way"
+    return f"{across}; {significant(duty.pull)} N along the axis; margin {significant(duty.margin)}"
+
+
+def _life_words(duty: Duty) -> str:
+    at = band(duty.cycles)
+    most = f"up to {at.most:,.0f}" if math.isfinite(at.most) else "any number"
+    strain = f"{100 * at.share:.0f} % of the strain that one bend may take"
+    load = f"{100 * strength_share(duty.cycles):.0f} % of the strength"
+    shares = f"band '{at.name}' ({most}), {strain} and {load}"
+    return f"{duty.cycles:,.0f} times: {shares}. Basis: {at.basis}"
+
+
+def _plastics(hinge: Hinge, duty: Duty, named: Plastic | None) -> tuple[list[str], list[str]]:
+    """Names of the plastics, other than the named one, that bear the duty and that do not."""
+    good: list[str] = []
+    bad: list[str] = []
+    for plastic in map(material, materials()):
+        if named is None or plastic.name != named.name:
+            (good if bears(hinge, duty, plastic) else bad).append(plastic.name)
+    return good, bad

@@ -1,0 +1,54 @@
+"""Many hinges of one family at once: the same definitions, read on arrays."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from scadgen.hinge.family import Hinge, bounds, definition
+
+if TYPE_CHECKING:
+    import numpy
+
+H = TypeVar("H", bound=Hinge)
+
+
+def batch(cls: type[H], values: Mapping[str, Any]) -> H:
+    """Hinges with ``values``, arrays of one length by field; other fields have their defaults.
+
+    Reads like a hinge whose fields and derived values are arrays. Nothing is validated: ask
+    :func:`sound` which of them keep the rules. Raises KeyError for a name that is no field.
+    """
+    import numpy as np
+
+    from scadgen.trees.to_numpy import Numbers
+
+    fields = bounds(cls)
+    unknown = set(values) - set(fields)
+    if unknown:
+        raise KeyError(f"{cls.family} has no {', '.join(sorted(unknown))}")
+    count = max((np.size(column) for column in values.values()), default=1)
+    columns = {
+        name: np.broadcast_to(np.asarray(values.get(name, limits.default), float), count)
+        for name, limits in fields.items()
+    }
+    hinges = object.__new__(cls)
+    vars(hinges).update(columns, _numbers=Numbers(columns))
+    return hinges
+
+
+def sound(hinges: Hinge) -> numpy.ndarray[Any, Any]:
+    """Which hinges of a batch keep every bound and every rule of their family."""
+    import numpy as np
+
+    family, numbers = definition(type(hinges)), vars(hinges)["_numbers"]
+    kept = [
+        np.broadcast_to(numbers(rule.holds), np.shape(hinges.clearance)) for rule in family.rules
+    ]
+    for name, limits in family.bounds.items():
+        column = numbers.symbols[name]
+        kept.append((column >= limits.low) & (column <= limits.high))
+        if limits.whole:
+            kept.append(column % limits.step == 0)
+    every: numpy.ndarray[Any, Any] = np.all(kept, axis=0)
+    return every

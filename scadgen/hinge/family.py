@@ -1,0 +1,339 @@
+"""What a hinge family is made of: fields with bounds, derived values, rules, pieces, a registry.
+
+A family is a frozen dataclass in a file of its own below ``scadgen/families``. Its methods are
+plain formulas. :func:`definition` runs them once on symbols; every reading starts from there.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import functools
+import importlib
+import inspect
+import pkgutil
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform, overload
+
+from scadgen.hinge.fields import GROUPS as GROUPS
+from scadgen.hinge.fields import Bounds as Bounds
+from scadgen.hinge.fields import choice as choice
+from scadgen.hinge.fields import count as count
+from scadgen.hinge.fields import deg as deg
+from scadgen.hinge.fields import mm as mm
+from scadgen.hinge.fields import quantity as quantity
+from scadgen.hinge.gaps import Gap, Grip, Web
+from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.trees.expr import Call, Expr, Let, Op, Sym, Where, as_expr, ceil
+from scadgen.trees.solid import Shape
+
+if TYPE_CHECKING:
+    from scadgen.hinge.steps import Steps
+    from scadgen.strength.duty import Duty
+    from scadgen.strength.materials import Plastic
+    from scadgen.strength.place import Strength
+    from scadgen.trees.to_numpy import Numbers, Value
+
+
+class derived:  # noqa: N801 - read as a decorator
+    """A named intermediate value of a family; the docstring's first line is its comment.
+
+    On a hinge it reads as a number, on the symbols as a named expression.
+    """
+
+    def __init__(self, formula: Callable[[Any], float]) -> None:
+        self.formula = formula
+        self.name = formula.__name__
+        self.note = inspect.cleandoc(formula.__doc__ or "").split("\n")[0].rstrip(".")
+
+    @overload
+    def __get__(self, hinge: None, owner: type) -> derived: ...
+    @overload
+    def __get__(self, hinge: Hinge, owner: type) -> float: ...
+    def __get__(self, hinge: Hinge | None, owner: type) -> derived | float:
+        if hinge is None:
+            return self
+        if hinge.symbolic:
+            value: Any = Let(self.name, as_expr(self.formula(hinge)), self.note)
+        else:
+            value = numbers(hinge)(definition(type(hinge)).derived[self.name])
+            value = value if getattr(value, "ndim", 0) else float(value)
+        vars(hinge)[self.name] = value
+        return cast(float, value)
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """A solid, and the values of ``part`` for which it is drawn."""
+
+    parts: tuple[str, ...]
+    solid: Shape
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hinge:
+    """What every family has. Subclasses add fields, derived values, rules and pieces.
+
+    Building one checks all values; raises HingeError for one that makes no sound hinge.
+    """
+
+    family: ClassVar[str]
+    title: ClassVar[str]
+    kind: ClassVar[str]
+    posture: ClassVar[str]
+    good: ClassVar[str]
+    weak: ClassVar[str]
+
+    #: Why parts of the family hang in the air as it prints; empty where nothing does.
+    hangs: ClassVar[str] = ""
+    #: How far practice trusts the form for many turns, 0 to 1 (common practice, no source).
+    trust: ClassVar[float] = 0.5
+    #: Whether it is made to break: the turn that is asked of a hinge is none of its own.
+    joins_once: ClassVar[bool] = False
+    #: The field that bears most and costs least: sizing tries all its values in every proportion.
+    stretched: ClassVar[str] = ""
+    #: The field that sets how closely it fits.
+    fit: ClassVar[str] = "clearance"
+
+    angle: float = deg(0, -180, 180, 1, "Part", "Angle drawn; 0 is how it prints")
+    swing: float = deg(110, 10, 180, 5, "Part", "Turn that the hinge must be free for")
+    clearance: float = mm(0.3, 0.15, 0.8, 0.05, "Fit", "Air gap, square to the walls")
+    facets: int = count(64, 16, 256, "Quality", "Facets per full turn", step=4)
+    layer: float = mm(0.3, 0.04, 0.8, 0.02, "Quality", "Thickest layer that prints it")
+    line_width: float = mm(0.45, 0.2, 1.2, 0.05, "Quality", "Width of a printed line")
+
+    def __post_init__(self) -> None:
+        from scadgen.hinge.validate import validated
+
+        vars(self).update(validated(type(self), vars(self)))
+
+    @classmethod
+    def stance(cls) -> str:
+        """The posture in one word: what it does on the bed."""
+        return cls.posture.replace(":", " ").split()[0]
+
+    @property
+    def symbolic(self) -> bool:
+        """True where the fields are symbols instead of numbers."""
+        return isinstance(vars(self).get("facets"), Sym)
+
+    def lowest(self) -> float:
+        """The other end of the turn that begins at ``swing`` (degrees)."""
+        return -self.swing
+
+    def extents(self) -> tuple[float, float, float]:
+        """Sides of the box around the hinge as it prints, along x, y and z (mm), less any stop."""
+        raise NotImplementedError
+
+    @classmethod
+    def practice(cls, cycles: float) -> float:
+        """How far practice trusts the form for so many turns, 0 to 1 (common practice, no source).
+
+        A form for many turns is more than a join that is made once asks for.
+        """
+        return cls.trust if cycles > 1 else 0.5
+
+    def bulk(self) -> float:
+        """About the room that its solid parts fill (mm3): what sizing makes small."""
+        x, y, z = self.extents()
+        return x * y * z
+
+    @classmethod
+    def free_fields(cls) -> tuple[str, ...]:
+        """The fields that sizing may change: those that say how large the hinge is."""
+        return tuple(name for name, limits in bounds(cls).items() if limits.group == "Size")
+
+    def longest_bridge(self) -> float:
+        """Longest span that the family asks a printer to bridge (mm); 0 for none."""
+        return 0
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        """What a coupon of the family steps; None where a small print would tell nothing."""
+        return None
+
+    def figures(self) -> dict[str, float]:
+        """What else a maker wants to know, by name and unit."""
+        return {}
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        """Every way in which it may give way under the duty, printed as it lies in the plastic.
+
+        Reads on a batch as on a hinge. Each formula, with its source, is one of scadgen.strength.
+        """
+        return ()
+
+    def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
+        """Fields that say what the plastic bears, with its own values for the duty."""
+        return {}
+
+    def efforts(self, plastic: Plastic) -> dict[str, Any]:
+        """What it takes to move it all the way, by name and unit; reads on a batch too."""
+        return {}
+
+    @classmethod
+    def drawn_against(cls) -> dict[str, str]:
+        """Fields that its strength is drawn against, each with what the axis shows: itself, or
+        a property that it sets. Empty for the size that changes the strength most.
+        """
+        return {}
+
+    def rules(self) -> Iterable[Rule]:
+        """The rules beyond each field's own bounds."""
+        yield at_most(self.angle, self.swing, "or it is drawn further than it turns")
+        yield at_least(self.angle, self.lowest(), "or it is drawn further than it turns")
+
+    def pieces(self) -> Iterable[Piece]:
+        """The solids of each part."""
+        raise NotImplementedError
+
+    def gaps(self) -> Iterable[Gap]:
+        """The gaps that must stay open as it prints."""
+        return ()
+
+    def grips(self) -> Iterable[Grip]:
+        """The overlaps that must last when all play is used up."""
+        return ()
+
+    def layered(self) -> Iterable[Web]:
+        """The webs of whole layers that must bend or break."""
+        return ()
+
+    @derived
+    def lines(self) -> float:
+        """Lines across the thinnest wall that prints solid"""
+        return 3
+
+    @derived
+    def thinnest(self) -> float:
+        """Thinnest wall that prints solid"""
+        return self.lines * self.line_width
+
+    @derived
+    def sweeps(self) -> float:
+        """Steps in which a relief follows the moving side"""
+        return ceil(self.swing / 2)
+
+    @derived
+    def join(self) -> float:
+        """Parts that are one body reach this far into each other."""
+        return 0.01
+
+
+F = TypeVar("F", bound=type[Hinge])
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+def family(*, good: str, weak: str) -> Callable[[F], F]:
+    """Register the class as a family: ``good`` and ``weak`` say what at, a phrase each.
+
+    The family's name is the class name in snake case, and must be the file's.
+    """
+
+    def register(cls: F) -> F:
+        made = cast(F, dataclass(frozen=True, kw_only=True)(cls))
+        made.family = re.sub(r"(?<!^)(?=[A-Z])", "_", cls.__name__).lower()
+        made.title = inspect.cleandoc(cls.__doc__ or "").split("\n")[0]
+        made.good, made.weak = good, weak
+        _registry[made.family] = made
+        return made
+
+    return register
+
+
+_registry: dict[str, type[Hinge]] = {}
+
+
+@functools.cache
+def all_families() -> Mapping[str, type[Hinge]]:
+    """Every family by name, in alphabetical order: whatever files the folder holds."""
+    folder = importlib.import_module("scadgen.families")
+    for module in pkgutil.iter_modules(folder.__path__):
+        importlib.import_module(f"{folder.__name__}.{module.name}")
+    return dict(sorted(_registry.items()))
+
+
+def bounds(cls: type[Hinge]) -> dict[str, Bounds]:
+    """The fields of a family with their bounds, in the order in which makers see them."""
+    found = {f.name: f.metadata["bounds"] for f in dataclasses.fields(cls)}
+    return dict(sorted(found.items(), key=lambda item: GROUPS.index(item[1].group)))
+
+
+@dataclass(frozen=True, eq=False)
+class Definition:
+    """A family's maths, run once on symbols: the one source of every reading."""
+
+    bounds: Mapping[str, Bounds]
+    derived: Mapping[str, Expr]
+    rules: tuple[Rule, ...]
+    pieces: tuple[Piece, ...]
+    gaps: tuple[Gap, ...]
+    grips: tuple[Grip, ...]
+    webs: tuple[Web, ...]
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """The values that ``part`` may take."""
+        return tuple(dict.fromkeys(name for piece in self.pieces for name in piece.parts))
+
+    def margins(self, numbers: Numbers) -> list[Value]:
+        """For each rule by how much it holds (negative: broken), in the unit of its field."""
+        return [
+            (numbers.symbols[rule.param] - numbers(rule.limit)) * (1 if rule.at_least else -1)
+            for rule in self.rules
+        ]
+
+
+_definitions: dict[str, Definition] = {}
+
+
+def definition(cls: type[Hinge]) -> Definition:
+    """The family's functions run on symbols (once)."""
+    if cls.family not in _definitions:
+        _definitions[cls.family] = _run_on_symbols(cls)
+    return _definitions[cls.family]
+
+
+def _run_on_symbols(cls: type[Hinge]) -> Definition:
+    fields = bounds(cls)
+    symbols = object.__new__(cls)
+    vars(symbols).update({name: Sym(name) for name in fields})
+    names = [n for base in reversed(cls.__mro__) for n, v in vars(base).items() if _is_derived(v)]
+    return Definition(
+        bounds=fields,
+        derived={name: getattr(symbols, name) for name in dict.fromkeys(names)},
+        rules=tuple(_named_limits(symbols.rules())),
+        pieces=tuple(symbols.pieces()),
+        gaps=tuple(symbols.gaps()),
+        grips=tuple(symbols.grips()),
+        webs=tuple(symbols.layered()),
+    )
+
+
+def _named_limits(rules: Iterable[Rule]) -> Iterator[Rule]:
+    """The rules with each composed limit under a name, so that it is worked out in one place."""
+    taken: set[str] = set()
+    for rule in rules:
+        limit = rule.limit
+        if isinstance(limit, (Op, Call, Where)):
+            stem = f"{'least' if rule.at_least else 'most'}_{rule.param}"
+            name = next(n for n in (stem, *(f"{stem}_{k}" for k in range(2, 99))) if n not in taken)
+            taken.add(name)
+            limit = Let(name, limit, "")
+        yield dataclasses.replace(rule, limit=limit)
+
+
+def _is_derived(value: object) -> bool:
+    return isinstance(value, derived)
+
+
+def numbers(hinge: Hinge) -> Numbers:
+    """The numeric reading of a hinge's own values."""
+    from scadgen.trees.to_numpy import Numbers
+
+    if "_numbers" not in vars(hinge):
+        vars(hinge)["_numbers"] = Numbers(
+            {name: getattr(hinge, name) for name in bounds(type(hinge))}
+        )
+    return cast("Numbers", vars(hinge)["_numbers"])

@@ -1,0 +1,153 @@
+"""What flexures share: one piece that bends, between two solid borders."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from scadgen.hinge.family import Hinge, Piece, derived, mm
+from scadgen.hinge.shapes import along_x
+from scadgen.strength import leaf
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.expr import let
+from scadgen.trees.solid import Shape, each, hull, part, rectangle
+
+
+@dataclass(frozen=True, kw_only=True)
+class Flexure(Hinge):
+    """One piece that bends about lines parallel to x, with a solid border at either end.
+
+    Its outlines are drawn in y and z, z = 0 being the middle of the sheet. The bending part is a
+    row of links; a family says where they and the moving border are at any bend.
+    """
+
+    kind: ClassVar[str] = "flexure"
+    posture: ClassVar[str] = "flat on the bed"
+    #: As it prints, the way of the lines that it bends about, and the way its face looks.
+    fold_line: ClassVar[tuple[float, float, float]] = (1, 0, 0)
+    face: ClassVar[tuple[float, float, float]] = (0, 0, 1)
+
+    thickness: float = mm(2.4, 0.4, 10, 0.1, "Size", "Thickness of the sheet")
+    border: float = mm(12, 2, 100, 0.5, "Size", "Solid border at either end, to join to a part")
+
+    @derived
+    def width(self) -> float:
+        """Width of the sheet, along the lines it bends about"""
+        raise NotImplementedError
+
+    @derived
+    def span(self) -> float:
+        """Length between the borders, which bends"""
+        raise NotImplementedError
+
+    @derived
+    def links(self) -> float:
+        """Links of the bending part"""
+        raise NotImplementedError
+
+    @derived
+    def link_length(self) -> float:
+        """Length that a link takes up, with what joins it to its neighbours"""
+        raise NotImplementedError
+
+    @derived
+    def room_length(self) -> float:
+        """Length of a link with room around it"""
+        return self.link_length + 2 * self.clearance
+
+    @derived
+    def room_height(self) -> float:
+        """Thickness of the sheet with room around it"""
+        return self.thickness + 2 * self.clearance
+
+    def whole(self) -> Shape:
+        """The whole piece, bent by the angle."""
+        raise NotImplementedError
+
+    def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
+        """An outline around the middle of link ``i``, carried to where the link is at a bend."""
+        raise NotImplementedError
+
+    def border_at(self, outline: Shape, bend: float) -> Shape:
+        """An outline drawn from the near edge of the moving border, carried along by a bend."""
+        raise NotImplementedError
+
+    @classmethod
+    def free_fields(cls) -> tuple[str, ...]:
+        return tuple(name for name in super().free_fields() if name != "border")
+
+    def extents(self) -> tuple[float, float, float]:
+        return self.width, self.span + 2 * self.border, self.thickness
+
+    def border_strength(self, moment: float, duty: Duty, plastic: Plastic) -> Strength:
+        """A border under a moment (N mm) about the line that it bends about."""
+        bent = leaf.root_stress(moment, self.width, self.thickness)
+        return stress("border in bending", bent, plastic, duty, leaf, "more thickness")
+
+    def pieces(self) -> Iterable[Piece]:
+        yield Piece(("both",), self.whole())
+        yield Piece(("fixed",), self.fixed_border())
+        yield Piece(("moving",), self.moving_border())
+        yield Piece(("fixed_relief",), self.fixed_relief())
+        yield Piece(("moving_relief",), self.moving_relief())
+
+    def sheet_of(self, outline: Shape, room: float = 0) -> Shape:
+        """An outline given the width of the sheet, and room to either side of it."""
+        return along_x(outline, self.width + 2 * room).at(z=self.thickness / 2)
+
+    @part
+    def border_outline(self) -> Shape:
+        """Moving border, from its near edge on."""
+        return rectangle(self.border, self.thickness).at(y=-self.thickness / 2)
+
+    @part
+    def fixed_border(self) -> Shape:
+        """Border that stays where it is."""
+        return self.sheet_of(self.border_outline().at(x=self.span / 2).mirrored(x=1))
+
+    @part
+    def moving_border(self) -> Shape:
+        """Border at the other end, carried along by the bend."""
+        return self.sheet_of(self.border_at(self.border_outline(), self.angle))
+
+    @part
+    def fixed_relief(self) -> Shape:
+        """Room that all but the fixed border sweeps: subtract it from the fixed side's body."""
+        return self.sheet_of(self.relief_outline(), self.clearance)
+
+    @part
+    def moving_relief(self) -> Shape:
+        """The same, seen from the moving border: subtract it from the moving side's body."""
+        mirrored = self.relief_outline().mirrored(x=1).at(x=-self.span / 2)
+        return self.sheet_of(self.border_at(mirrored, self.angle), self.clearance)
+
+    @part
+    def relief_outline(self) -> Shape:
+        """Room that the links and the moving border sweep from one end of the bend to the other."""
+        return each("k", self.sweeps, self.sweep_step)
+
+    @part
+    def sweep_step(self, k: float) -> Shape:
+        """Room from one bend to the next."""
+        step = (self.swing - self.lowest()) / self.sweeps
+        bend = let("bend", self.lowest() + k * step)
+        after = let("after", bend + step)
+        links = each(
+            "i", self.links, lambda i: hull(self.link_room(i, bend), self.link_room(i, after))
+        )
+        return links + hull(self.border_room(bend), self.border_room(after))
+
+    @part
+    def link_room(self, i: float, bend: float) -> Shape:
+        """A link with room around it."""
+        room = rectangle(self.room_length, self.room_height)
+        return self.link_at(room.at(-self.room_length / 2, -self.room_height / 2), i, bend)
+
+    @part
+    def border_room(self, bend: float) -> Shape:
+        """The moving border with room around it."""
+        room = rectangle(self.border + self.clearance, self.room_height)
+        return self.border_at(room.at(y=-self.room_height / 2), bend)

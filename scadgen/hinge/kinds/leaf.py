@@ -1,0 +1,179 @@
+"""What the leaves of all pivots share: size, free corners, holes for screws."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from scadgen.hinge.family import Hinge, choice, count, derived, mm
+from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.strength import anyform, leaf, prying
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.expr import maximum, minimum, table, where
+from scadgen.trees.solid import Shape, choose, each, extrude, hull, part
+
+# Source: ISO 273, clearance holes for bolts and screws (values from memory).
+CLEARANCE_HOLES = table(
+    "clearance_holes",
+    "ISO 273: M3, M4, M5 by fine, medium, coarse",
+    (3.2, 3.4, 3.6),
+    (4.3, 4.5, 4.8),
+    (5.3, 5.5, 5.8),
+)
+# Source: ISO 10642, theoretical head diameter; wood screws: DIN 97 (values from memory).
+HEADS = table(
+    "heads",
+    "ISO 10642 and flat-head wood screws: M3, M4, M5",
+    (6.72, 5.6),
+    (8.96, 7.5),
+    (11.2, 9.2),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Leaves(Hinge):
+    """Leaves of a hinge: plain stubs, plates, or plates with holes for screws.
+
+    The holes stand in a row half-way along the leaf, countersunk on the leaf's inner face.
+    """
+
+    stretched: ClassVar[str] = "leaf_thickness"
+
+    leaf_length: float = mm(15, 0, 100, 0.5, "Leaves", "Length of a leaf; 0 leaves a plain stub")
+    leaf_thickness: float = mm(4, 1.2, 12, 0.2, "Leaves", "Thickness of a leaf")
+    leaf_corner: float = mm(2, 0, 20, 0.5, "Leaves", "Radius of a leaf's free corners; 0: square")
+    screw: int = choice(0, ("none", "M3", "M4", "M5"), "Leaves", "Screws that hold a leaf")
+    screws: int = count(2, 1, 8, "Leaves", "Screws in a leaf, if any")
+    hole_series: int = choice(
+        1, ("fine", "medium", "coarse"), "Leaves", "Series of the clearance holes (ISO 273)"
+    )
+    head: int = choice(
+        1, ("not sunk", "ISO 10642", "wood screw"), "Leaves", "Countersink for a flat head"
+    )
+
+    @derived
+    def reach(self) -> float:
+        """From the axis to the leaves, clear of all knuckles"""
+        raise NotImplementedError
+
+    @derived
+    def leaf_width(self) -> float:
+        """Width of a leaf, along the axis"""
+        raise NotImplementedError
+
+    @derived
+    def leaf_span(self) -> float:
+        """A leaf is at least a stub, as long as it is thick"""
+        return maximum(self.leaf_length, self.leaf_thickness)
+
+    @derived
+    def leaf_end(self) -> float:
+        """From the axis to the far end of a leaf"""
+        return self.reach + self.leaf_span
+
+    @derived
+    def corner(self) -> float:
+        """Radius of the free corners, as far as the leaf has room for it"""
+        return minimum(self.leaf_corner, self.leaf_span / 2, self.leaf_width / 2)
+
+    @derived
+    def hole(self) -> float:
+        """Diameter of a screw hole"""
+        return CLEARANCE_HOLES(maximum(self.screw - 1, 0), self.hole_series)
+
+    @derived
+    def sink(self) -> float:
+        """Diameter of the countersink at the leaf's surface"""
+        heads = HEADS(maximum(self.screw - 1, 0), maximum(self.head - 1, 0))
+        sunk = (self.screw > 0) & (self.head > 0)
+        return where(sunk, maximum(heads, self.hole), self.hole)
+
+    @derived
+    def spread(self) -> float:
+        """Holes stand so many of their diameters apart (common practice, no source)"""
+        return 3
+
+    @derived
+    def seat(self) -> float:
+        """Room that a screw needs, with 1 mm at least around its head"""
+        return where(self.screw > 0, maximum(self.spread * self.hole, self.sink + 2), 0)
+
+    @derived
+    def screw_pitch(self) -> float:
+        """From one screw to the next"""
+        return self.leaf_width / self.screws
+
+    def bulk(self) -> float:
+        return 2 * self.leaf_span * self.leaf_thickness * self.leaf_width
+
+    @classmethod
+    def free_fields(cls) -> tuple[str, ...]:
+        return (*super().free_fields(), "leaf_thickness")
+
+    @property
+    def heel(self) -> float:
+        """From the axis to where the moving part leans on the fixed one at the end of its turn."""
+        return self.reach
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        import numpy as np
+
+        moment = prying.leaf_moment(duty.load, duty.lever, self.heel)
+        bent = leaf.root_stress(moment, self.leaf_width, self.leaf_thickness)
+        yield stress("leaf in bending", bent, plastic, duty, leaf, "a thicker leaf")
+        if np.any(self.screw > 0):
+            yield from self.screw_strengths(duty, plastic)
+
+    def screw_strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        """What is left of a leaf beside its holes; without screws nothing of it is loaded."""
+        row = anyform.maximum(self.reach + self.leaf_span / 2, self.heel)
+        screwed = anyform.where(self.screw > 0, 1, 0)
+        moment = screwed * prying.leaf_moment(duty.load, duty.lever, row)
+        left = self.leaf_width - self.screws * self.sink
+        bent = leaf.root_stress(moment, left, self.leaf_thickness)
+        yield stress("leaf between its screws", bent, plastic, duty, leaf, "a thicker leaf")
+        pry = prying.leaf_moment(duty.load, duty.lever, self.heel) / (self.leaf_span / 2)
+        pulled = screwed * pry / self.screws
+        cut = leaf.pull_through_shear(pulled, self.sink, self.leaf_thickness)
+        name, change = "screw heads pulled through", "a thicker leaf"
+        yield stress(name, cut, plastic, duty, leaf, change, shear=True, caution=True)
+
+    def rules(self) -> Iterable[Rule]:
+        yield at_least(self.leaf_length, self.seat, "or a screw is too near the edge of the leaf")
+        crowd = where(self.screw > 0, self.leaf_width / self.seat, self.screws)
+        yield at_most(self.screws, crowd, "or the screws are too near each other")
+        sunk = where(self.screw > 0, (self.sink - self.hole) / 2 + 1, 0)
+        yield at_least(self.leaf_thickness, sunk, "or a countersunk head goes through the leaf")
+        yield from super().rules()
+
+    def round_hole(self, radius: float) -> Shape:
+        """Hole around the origin of a leaf drawn flat, as it prints without supports."""
+        raise NotImplementedError
+
+    def at_screws(self, shape: Shape) -> Shape:
+        """A shape at each screw of a leaf drawn flat."""
+        row = each("i", self.screws, lambda i: shape.at(y=(2 * i + 1) * self.screw_pitch / 2))
+        return row.at(x=self.reach + self.leaf_span / 2)
+
+    @part
+    def screw_holes(self) -> Shape:
+        """Holes in a leaf drawn flat: x from the axis, y along it."""
+        return self.at_screws(self.round_hole(self.hole / 2))
+
+    @part
+    def countersinks(self) -> Shape:
+        """Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0."""
+        head = extrude(self.round_hole(self.sink / 2), 1)
+        shank = extrude(self.round_hole(self.hole / 2), self.join)
+        return self.at_screws(hull(head, shank.at(z=(self.hole - self.sink) / 2)))
+
+    def drilled(self, outline: Shape) -> Shape:
+        """The outline of a leaf drawn flat, less the holes if there are screws."""
+        return outline - choose(self.screw > 0, self.screw_holes())
+
+    def sunk(self, leaf: Shape, sinks: Shape) -> Shape:
+        """A solid leaf, less the countersinks if it has any."""
+        return choose(self.sink > self.hole, leaf - sinks, leaf)

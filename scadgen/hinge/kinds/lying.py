@@ -1,0 +1,215 @@
+"""Pivots that lie: the axis is parallel to x, and both leaves lie flat on the bed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from scadgen.hinge.family import count, derived, mm
+from scadgen.hinge.gaps import Gap
+from scadgen.hinge.kinds.pivot import Pivot, Point
+from scadgen.hinge.rules import Rule, at_most
+from scadgen.hinge.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
+from scadgen.strength import anyform, leaf
+from scadgen.strength import arm as arms
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.expr import atan, cos, sqrt, where
+from scadgen.trees.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
+
+
+@dataclass(frozen=True, kw_only=True)
+class LyingPivot(Pivot):
+    """A pivot about a line parallel to x. Its knuckles stand flat-footed, the links taking turns.
+
+    Outlines across the axis are drawn in y and z, the axis at the origin.
+    """
+
+    posture: ClassVar[str] = "lying: axis parallel to the bed, both leaves flat on it"
+
+    length: float = mm(40, 10, 200, 0.5, "Size", "Length of the hinge along its axis")
+    knuckles: int = count(
+        2, 1, 12, "Size", "Knuckles of the moving link; the fixed link has one more"
+    )
+
+    @derived
+    def side_gap(self) -> float:
+        """Air gap between the sides of neighbouring knuckles"""
+        raise NotImplementedError
+
+    @derived
+    def leaf_width(self) -> float:
+        """Width of a leaf, along the axis"""
+        return self.length
+
+    @derived
+    def face(self) -> float:
+        """From the axis up to the plane of a leaf's inner face"""
+        return self.leaf_thickness - self.radius
+
+    @derived
+    def knuckle(self) -> float:
+        """Width of a knuckle"""
+        return (self.length - 2 * self.knuckles * self.side_gap) / (2 * self.knuckles + 1)
+
+    @derived
+    def pitch(self) -> float:
+        """From one knuckle to the next, of the other link"""
+        return self.knuckle + self.side_gap
+
+    @derived
+    def reach(self) -> float:
+        """From the axis to the leaves, clear of the corners of all knuckles"""
+        return self.radius / cos(OCTANT) + self.clearance + self.play
+
+    @derived
+    def stop(self) -> float:
+        """Turn at which the leaves would meet, less the gap"""
+        above = self.leaf_thickness + self.clearance - self.radius
+        return 180 - 2 * atan(above / self.reach)
+
+    def figures(self) -> dict[str, float]:
+        return super().figures() | {"play along the axis, each way (mm)": self.side_gap}
+
+    def lowest(self) -> float:
+        return 0
+
+    def shortest(self, knuckle: float) -> float:
+        """Length of a hinge whose knuckles are so wide."""
+        return (2 * self.knuckles + 1) * knuckle + 2 * self.knuckles * self.side_gap
+
+    def rules(self) -> Iterable[Rule]:
+        why = "or the leaf is thicker than the knuckle is high"
+        yield at_most(self.leaf_thickness, 2 * self.radius, why)
+        yield from super().rules()
+
+    def knuckle_strengths(
+        self, force: float, pull: float, duty: Duty, plastic: Plastic
+    ) -> Iterable[Strength]:
+        """A knuckle under a force on it, square to the axis, and one along it (N).
+
+        Its foot bends and twists where it meets the leaf; above the leaf it may be pushed over.
+        Its section there counts as no longer, square to the axis, than its radius (assumed).
+        """
+        high = self.radius - self.leaf_thickness / 2
+        reach = anyform.sqrt(self.reach * self.reach + high * high)
+        bent = arms.bending(force * reach, 0, pull * self.reach, self.knuckle, self.leaf_thickness)
+        sheared = arms.twisting(pull * abs(high), self.knuckle, self.leaf_thickness)
+        both = arms.together(bent, sheared, 1 / plastic.layer_share)
+        yield stress("foot of a knuckle", both, plastic, duty, arms, "a thicker leaf")
+        arm = anyform.maximum(self.radius - self.leaf_thickness, 0)
+        over = leaf.bending_stress(pull, arm, self.radius, self.knuckle)
+        change = "more length"
+        yield stress("knuckle pushed over", over, plastic, duty, leaf, change, across=True)
+
+    def gaps(self) -> Iterable[Gap]:
+        yield from super().gaps()
+        yield Gap("between the knuckles", self.side_gap, bed=(self.foot, self.foot))
+        yield Gap("beside the leaf", self.reach - self.radius)
+
+    def extents(self) -> tuple[float, float, float]:
+        return self.length, 2 * self.leaf_end, 2 * self.radius
+
+    def axis(self) -> tuple[Point, Point]:
+        return (0, 0, self.radius), (1, 0, 0)
+
+    def posed(self, shape: Shape) -> Shape:
+        return shape.at(z=-self.radius).turned(x=self.angle).at(z=self.radius)
+
+    @part
+    def fixed_knuckles(self, outline: Shape) -> Shape:
+        """Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand."""
+        windows = each("i", self.knuckles + 1, lambda i: self.window().at(x=2 * i * self.pitch))
+        return self.combed(outline, windows)
+
+    @part
+    def moving_knuckles(self, outline: Shape) -> Shape:
+        """Knuckles of the moving link: the outline, with a foot to the leaf, where they stand."""
+        windows = each("i", self.knuckles, lambda i: self.window().at(x=(2 * i + 1) * self.pitch))
+        return self.combed(outline, windows)
+
+    def combed(self, outline: Shape, windows: Shape) -> Shape:
+        """The outline along the whole axis, kept where the windows are."""
+        bar = along_x(outline, self.length).at(z=self.radius)
+        return bar & standing(windows, 2 * self.leaf_end).at(x=-self.length / 2)
+
+    @part
+    def window(self) -> Shape:
+        """Window for one knuckle."""
+        return tooth(self.knuckle, 2 * self.radius + 1, self.foot)
+
+    @part
+    def footed_outline(self) -> Shape:
+        """Knuckle across the axis, with the foot that joins it to the moving leaf."""
+        foot = rectangle(self.reach + self.join, self.leaf_thickness).at(y=-self.radius)
+        return knuckle_outline(self.radius) + foot
+
+    def extruded_along(self, outline: Shape) -> Shape:
+        return along_x(outline, self.length).at(z=self.radius)
+
+    def round_hole(self, radius: float) -> Shape:
+        return circle(radius * self.rim)
+
+    @derived
+    def stop_start(self) -> float:
+        """From the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face"""
+        return where(self.stop_at > 0, self.climb / (self.stop_rise - self.stop_run), self.reach)
+
+    @derived
+    def climb(self) -> float:
+        """How far out a climb of 45 degrees over the knuckles passes the moving leaf's face"""
+        return sqrt(2) * self.reach - self.face * (self.stop_rise + self.stop_run)
+
+    def stop_room(self) -> Shape:
+        climb = rectangle(2 * self.stop_end, self.reach * self.rim).turned(z=45)
+        return super().stop_room() + climb
+
+    @derived
+    def least_stop(self) -> float:
+        """Least turn that a stop may end, or it would reach over the knuckles"""
+        return 90
+
+    @part
+    def leaf(self) -> Shape:
+        """Leaf of the moving side, flat on the bed."""
+        leaf = extrude(self.drilled(self.leaf_plan()), self.leaf_thickness)
+        flat = self.sunk(leaf, self.countersinks().at(z=self.leaf_thickness))
+        return flat.turned(z=90).at(x=self.length / 2)
+
+    @part
+    def leaf_plan(self) -> Shape:
+        """Leaf drawn flat, its free corners rounded: x from the axis, y along it."""
+        plate = rectangle(self.leaf_span - self.corner, self.length).at(x=self.reach)
+        round_, x = circle(self.corner), self.leaf_end - self.corner
+        corners = hull(round_.at(x, self.corner), round_.at(x, self.length - self.corner))
+        return plate + choose(self.corner > 0, corners)
+
+    def fixed_relief(self) -> Shape:
+        return self.relief()
+
+    def moving_relief(self) -> Shape:
+        return self.relief().mirrored(y=1)
+
+    @part
+    def relief(self) -> Shape:
+        """Room for one link on its way up: subtract it from the other side's body."""
+        outline = circle(self.reach) + swept(self.leaf_room(), 0, self.swing, self.sweeps)
+        return along_x(outline, self.length + 2 * self.side_gap).at(z=self.radius)
+
+    @part
+    def leaf_room(self) -> Shape:
+        """Leaf seen along the axis, with room around it."""
+        room = rectangle(self.leaf_end + self.clearance, self.leaf_thickness + 2 * self.clearance)
+        return room.at(y=-self.radius - self.clearance)
+
+    @derived
+    def end_play(self) -> float:
+        """Way along the axis, each way, until the links touch"""
+        return self.side_gap
+
+    @derived
+    def engaged(self) -> float:
+        """From the near side of the first moving knuckle to the far side of the last"""
+        return 2 * (self.knuckles - 1) * self.pitch + self.knuckle

@@ -1,0 +1,214 @@
+"""What all pivots share: two links, a leaf on each, and room for each to swing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import ClassVar, cast
+
+from scadgen.hinge.family import Piece, deg, derived, mm
+from scadgen.hinge.gaps import Gap
+from scadgen.hinge.kinds.leaf import Leaves
+from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.shapes import swept
+from scadgen.hinge.steps import Steps
+from scadgen.printing.bed import FIRST_LAYER_SPREAD
+from scadgen.strength import anyform, prying
+from scadgen.strength.duty import Duty
+from scadgen.trees.expr import cos, let, maximum, sin, where
+from scadgen.trees.solid import Shape, choose, circle, part, polygon
+
+Point = tuple[float, float, float]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pivot(Leaves):
+    """Two links that turn about an axis; a leaf on each joins it to the maker's part."""
+
+    kind: ClassVar[str] = "pivot"
+
+    foot: float = mm(0.4, 0, 1, 0.1, "Fit", "Chamfer along the bed, for the first layer's spread")
+    stop_at: float = deg(0, 0, 175, 5, "Part", "Turn that flat faces stop; 0 for no such stop")
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        look = "Turn each moving link by hand: it turns freely, wobbles, or is fused."
+        leaves = {"leaf_length": 5, "leaf_thickness": 2.4, "leaf_corner": 0}
+        given = leaves | {"swing": 90, "facets": 32}
+        return Steps("clearance", 0.15, 0.05, 10, look, given=given)
+
+    def figures(self) -> dict[str, float]:
+        return super().figures() | {"play along the axis, each way (mm)": self.play}
+
+    def axis(self) -> tuple[Point, Point]:
+        """A point on the axis (mm) and its direction."""
+        raise NotImplementedError
+
+    def fixed(self) -> Shape:
+        """The fixed link, as printed."""
+        raise NotImplementedError
+
+    def moving(self) -> Shape:
+        """The moving link, as printed."""
+        raise NotImplementedError
+
+    def fixed_relief(self) -> Shape:
+        """Room that the moving link sweeps: to subtract from a body on the fixed side."""
+        raise NotImplementedError
+
+    def moving_relief(self) -> Shape:
+        """Room that the fixed link sweeps, seen from the moving one: to subtract from its body."""
+        raise NotImplementedError
+
+    def posed(self, shape: Shape) -> Shape:
+        """``shape``, drawn as printed, turned with the moving link."""
+        raise NotImplementedError
+
+    def pieces(self) -> Iterable[Piece]:
+        stopped = choose(self.stop_at > 0, self.extruded_along(self.stop_outline()))
+        yield Piece(("both", "fixed"), self.fixed() + stopped)
+        yield Piece(("both", "moving"), self.posed(self.moving()))
+        yield Piece(("fixed_relief",), self.fixed_relief())
+        turn = self.lowest() - self.swing
+        sweep = swept(self.stop_fan(self.clearance), -self.lowest(), turn, self.sweeps)
+        passed = choose(self.stop_at > 0, self.extruded_along(sweep))
+        yield Piece(("moving_relief",), self.posed(self.moving_relief() + passed))
+
+    def rules(self) -> Iterable[Rule]:
+        yield from super().rules()
+        yield at_least(self.clearance, self.landing, "or a layer of one link lands on the other")
+        chamfer = 2 * self.first_spread - self.clearance + self.layer / 2
+        yield at_least(self.foot, chamfer, "or the links join where a first layer spreads")
+        yield at_most(self.swing, self.stop, "or the leaves meet before")
+        yield at_most(self.stop_at, self.stop, "or the leaves meet before the stop")
+        stops = self.stop_at > 0
+        steep = where(stops, self.least_stop, 0)
+        yield at_least(self.stop_at, steep, "or the stop hangs over the knuckles")
+        apart = where(stops, self.stop_at - 1, self.swing)
+        yield at_most(self.angle, apart, "or it is drawn with its links touching at the stop")
+        end = where(stops, self.stop_at, 180)
+        yield at_most(self.swing, end, "or it is stopped before")
+        room = where(stops, self.stop_end - self.reach + self.leaf_corner, 0)
+        yield at_least(self.leaf_length, room, "or the stop has no leaf to stand on")
+        screwed = stops & (self.screw > 0)
+        beyond = where(screwed, 2 * (self.stop_end - self.reach) + self.seat, 0)
+        yield at_least(self.leaf_length, beyond, "or the stop covers the screws")
+
+    def bulk(self) -> float:
+        return super().bulk() + 4 * self.radius * self.radius * self.leaf_width
+
+    def pried(self, duty: Duty) -> float:
+        """Force on the bearing, square to the axis, when the moving part leans on its end (N)."""
+        return cast(float, prying.bearing_force(duty.load, duty.lever, self.heel))
+
+    @property
+    def heel(self) -> float:
+        """Where the leaves meet, or the near end of the stop."""
+        return cast(float, anyform.maximum(self.stop_start, self.reach))
+
+    def gaps(self) -> Iterable[Gap]:
+        yield Gap("the bearing", self.clearance, lean=45, curved=True)
+
+    def extruded_along(self, outline: Shape) -> Shape:
+        """An outline drawn across the axis, as long as the knuckles are together."""
+        raise NotImplementedError
+
+    @derived
+    def landing(self) -> float:
+        """Clearance that keeps a layer of a 45-degree wall off the link below it"""
+        return self.layer * cos(45)
+
+    @derived
+    def first_spread(self) -> float:
+        """Spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)"""
+        return FIRST_LAYER_SPREAD
+
+    @derived
+    def face(self) -> float:
+        """From the axis to the plane of a leaf's inner face"""
+        raise NotImplementedError
+
+    @derived
+    def least_stop(self) -> float:
+        """Least turn that a stop may end, or it would reach over the knuckles"""
+        return 60
+
+    @derived
+    def stop_end(self) -> float:
+        """From the axis to the far end of a stop"""
+        return maximum(self.stop_start, self.reach) + self.leaf_thickness
+
+    @derived
+    def stop_start(self) -> float:
+        """From the axis to where a stop meets the moving leaf's face"""
+        raise NotImplementedError
+
+    @derived
+    def stop_rise(self) -> float:
+        """Sine of the turn at the stop"""
+        return sin(self.stop_at)
+
+    @derived
+    def stop_run(self) -> float:
+        """Cosine of the turn at the stop"""
+        return cos(self.stop_at)
+
+    @part
+    def stop_fan(self, room: float) -> Shape:
+        """Between the fixed leaf and the stopped moving leaf, across the axis, with room around."""
+        inner, outer = let("inner", self.reach - room), let("outer", self.stop_end + room)
+        half = let("half", (180 + self.stop_at) / 2, "direction half-way between the leaves")
+        face = let("flank", self.face - room)
+        shift = (face * self.stop_rise, face * self.stop_run)
+        root = face - self.leaf_thickness / 2
+        return polygon(
+            (inner * self.stop_run - shift[0], inner * self.stop_rise + shift[1]),
+            (outer * self.stop_run - shift[0], outer * self.stop_rise + shift[1]),
+            (outer * cos(half), outer * sin(half)),
+            (-outer, root),
+            (-inner, root),
+        )
+
+    @part
+    def stop_outline(self) -> Shape:
+        """Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets."""
+        return self.stop_fan(0) - self.stop_room()
+
+    def stop_room(self) -> Shape:
+        """Room around the axis that a stop leaves to the knuckles."""
+        return circle(self.reach * self.rim)
+
+    @derived
+    def play(self) -> float:
+        """Way along the axis until two 45-degree walls touch"""
+        return self.clearance / cos(45)
+
+    @derived
+    def lead(self) -> float:
+        """Shift of a corner of 45 degrees between walls that keep the gap"""
+        return self.play - self.clearance
+
+    @derived
+    def rim(self) -> float:
+        """Bores are drawn around their circle, so that facets take no gap"""
+        return 1 / cos(180 / self.facets)
+
+    @derived
+    def radius(self) -> float:
+        """Outer radius of the knuckles"""
+        raise NotImplementedError
+
+    @derived
+    def stop(self) -> float:
+        """Turn at which the leaves would meet, less the gap"""
+        raise NotImplementedError
+
+    @derived
+    def end_play(self) -> float:
+        """Way along the axis, each way, until the links touch"""
+        return self.play
+
+    @derived
+    def side_play(self) -> float:
+        """Least way square to the axis until the links touch: in a straight bore, the clearance"""
+        return self.clearance

@@ -1,0 +1,205 @@
+"""Pivots that stand: the axis is the z axis, and both leaves stand on their lower edges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from scadgen.hinge.family import derived, mm
+from scadgen.hinge.gaps import Gap
+from scadgen.hinge.kinds.pivot import Pivot, Point
+from scadgen.hinge.rules import Rule, at_most
+from scadgen.hinge.shapes import bore_outline, standing, swept
+from scadgen.hinge.steps import Steps
+from scadgen.strength import arm as arms
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.expr import atan, cos, maximum, sqrt
+from scadgen.trees.solid import Shape, choose, circle, extrude, part, polygon, rectangle
+
+
+@dataclass(frozen=True)
+class Arm:
+    """What joins a leaf to a knuckle: its name, its height, and how far beside its middle, along
+    the axis, the knuckle is loaded (mm)."""
+
+    name: str
+    height: float
+    beside: float = 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class UprightPivot(Pivot):
+    """A pivot about the z axis. Outlines of leaves and arms are drawn in x and z, on the +x side.
+
+    An arm joins a leaf to a knuckle. Its underside climbs from the leaf at 45 degrees.
+    """
+
+    posture: ClassVar[str] = "standing: axis upright, both leaves on their lower edges"
+
+    height: float = mm(40, 10, 200, 0.5, "Size", "Height of the hinge")
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        steps = super().coupon()
+        return steps and replace(steps, turned=90)
+
+    @derived
+    def leaf_width(self) -> float:
+        """Width of a leaf, along the axis"""
+        return self.height
+
+    @derived
+    def face(self) -> float:
+        """From the axis to the plane of a leaf's inner face"""
+        return self.leaf_thickness / 2
+
+    @derived
+    def reach(self) -> float:
+        """From the axis to the leaves, clear of all knuckles"""
+        return self.radius + 2 * self.clearance
+
+    @derived
+    def stop(self) -> float:
+        """Turn at which the leaves would meet, less the gap"""
+        return 180 - 2 * atan((self.leaf_thickness / 2 + self.clearance) / self.reach)
+
+    @derived
+    def rind(self) -> float:
+        """Depth of a knuckle that its arm may reach into"""
+        raise NotImplementedError
+
+    @derived
+    def solid(self) -> float:
+        """Radius within which a faceted knuckle is solid"""
+        return self.radius / self.rim
+
+    @derived
+    def slim(self) -> float:
+        """From the axis to the faceted bore, which an arm may not enter"""
+        return (self.radius - self.rind) * self.rim + self.join
+
+    @derived
+    def bite(self) -> float:
+        """Reach of an arm into its faceted knuckle, so that the arm's corners are inside"""
+        half = self.leaf_thickness / 2
+        return self.radius - sqrt(self.solid * self.solid - half * half) + self.join
+
+    def rules(self) -> Iterable[Rule]:
+        chord = 2 * sqrt(maximum(self.solid * self.solid - self.slim * self.slim, 0))
+        yield at_most(self.leaf_thickness, chord, "or the corners of the arms leave the wall")
+        yield from super().rules()
+
+    def arm_strength(
+        self, arm: Arm, force: float, pull: float, duty: Duty, plastic: Plastic
+    ) -> Strength:
+        """An arm under a force on its knuckle, square to the axis, and one along it (N)."""
+        turned = force * abs(arm.beside)
+        bent = arms.bending(
+            force * self.reach, turned, pull * self.reach, arm.height, self.leaf_thickness
+        )
+        sheared = arms.twisting(turned, arm.height, self.leaf_thickness)
+        both = arms.together(bent, sheared, 1 / plastic.layer_share)
+        return stress(arm.name, both, plastic, duty, arms, "a thicker leaf")
+
+    def extents(self) -> tuple[float, float, float]:
+        import numpy as np
+
+        return 2 * self.leaf_end, np.maximum(2 * self.radius, self.leaf_thickness), self.height
+
+    def gaps(self) -> Iterable[Gap]:
+        yield Gap("the bearing", self.clearance, lean=45, curved=True, bore=True)
+        yield self.leaf_gap(self.foot)
+
+    def leaf_gap(self, chamfer: float) -> Gap:
+        """Between a leaf and the other link's knuckle on the bed, which has the chamfer (mm)."""
+        return Gap("beside the leaf", self.reach - self.radius, bed=(self.foot, chamfer))
+
+    def axis(self) -> tuple[Point, Point]:
+        return (0, 0, 0), (0, 0, 1)
+
+    def posed(self, shape: Shape) -> Shape:
+        return shape.turned(z=self.angle)
+
+    def extruded_along(self, outline: Shape) -> Shape:
+        return extrude(outline, self.height)
+
+    def round_hole(self, radius: float) -> Shape:
+        return bore_outline(radius, self.rim)
+
+    @derived
+    def stop_start(self) -> float:
+        """From the axis to where a stop meets the moving leaf's face"""
+        return self.reach
+
+    @derived
+    def stop_end(self) -> float:
+        """From the axis to the corners of a stop, whose sides are as thick as a leaf"""
+        return (self.stop_start + self.leaf_thickness) / cos(self.stop_lean / 2)
+
+    @derived
+    def stop_lean(self) -> float:
+        """Angle between a stop's middle line and a leaf that meets it"""
+        return (180 - self.stop_at) / 2
+
+    @part
+    def leaf_with(self, arms: Shape) -> Shape:
+        """Leaf and the arms that join it to its knuckles."""
+        leaf = standing(self.drilled(self.leaf_outline()) + arms, self.leaf_thickness)
+        sinks = self.countersinks().turned(x=-90).at(y=self.face, z=self.height)
+        return self.sunk(leaf, sinks)
+
+    @part
+    def leaf_outline(self) -> Shape:
+        """Leaf in side view: inner edge chamfered at the bed, upper free corner rounded."""
+        round_x, round_y = self.leaf_end - self.corner, self.height - self.corner
+        plate = polygon(
+            (self.reach + self.foot, 0),
+            (self.leaf_end, 0),
+            (self.leaf_end, round_y),
+            (round_x, self.height),
+            (self.reach, self.height),
+            (self.reach, self.foot),
+        )
+        return plate + choose(self.corner > 0, circle(self.corner).at(round_x, round_y))
+
+    @part
+    def arm(self, start: float, top: float) -> Shape:
+        """Arm in side view: its underside would meet the knuckle's surface at height start."""
+        outer, inner = self.reach + self.join, self.radius - self.bite
+        low = start + self.radius - self.reach
+        return polygon(
+            (outer, low), (self.reach, low), (inner, start + self.bite), (inner, top), (outer, top)
+        )
+
+    @part
+    def foot_arm(self, top: float) -> Shape:
+        """Arm in side view that lies on the bed."""
+        width = self.reach + self.join - (self.radius - self.bite)
+        return rectangle(width, top).at(x=self.radius - self.bite)
+
+    def footing(self, radius: float, top: float) -> Shape:
+        """Half section of a round foot on the bed, chamfered below."""
+        return polygon(
+            (0, 0), (radius - self.foot, 0), (radius, self.foot), (radius, top), (0, top)
+        )
+
+    def fixed_relief(self) -> Shape:
+        return self.relief()
+
+    def moving_relief(self) -> Shape:
+        return self.relief().mirrored(x=1)
+
+    @part
+    def relief(self) -> Shape:
+        """Room for one link on its way both ways: subtract it from the other side's body."""
+        sector = swept(self.leaf_room(), -self.swing, 2 * self.swing, self.sweeps)
+        return extrude(circle(self.reach) + sector, self.height + 2).at(z=-1)
+
+    @part
+    def leaf_room(self) -> Shape:
+        """Leaf seen from above, with room around it."""
+        width = self.leaf_thickness + 2 * self.clearance
+        return rectangle(self.leaf_end + self.clearance, width).at(y=-width / 2)

@@ -1,0 +1,123 @@
+"""Ring pivots whose shaft has a waist: it narrows and widens again at 45 degrees."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from scadgen.hinge.family import derived, mm
+from scadgen.hinge.gaps import Grip
+from scadgen.hinge.kinds.ring import RingPivot
+from scadgen.hinge.rules import Rule, at_least
+from scadgen.strength import cones, loop
+from scadgen.strength import rod as rods
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, stress
+from scadgen.trees.solid import Shape, part, polygon
+
+
+@dataclass(frozen=True, kw_only=True)
+class WaistPivot(RingPivot):
+    """A ring pivot held along the axis by the waist of its shaft.
+
+    From the shaft up: it narrows to the neck, runs straight through the ring's throat, and flares
+    out to the knuckle above, which ends the storey.
+    """
+
+    waist: float = mm(1.8, 0.8, 8, 0.1, "Size", "Depth of the waist in the shaft")
+    hold: float = mm(0.9, 0.4, 4, 0.1, "Fit", "Grip of the waist that is left after all play")
+
+    @derived
+    def neck(self) -> float:
+        """Radius of the waist at its narrowest"""
+        return self.shaft / 2 - self.waist
+
+    @derived
+    def throat(self) -> float:
+        """Length of the waist at its narrowest, for a land of 1 mm in the ring"""
+        return 1 + 2 * self.lead
+
+    @derived
+    def flare(self) -> float:
+        """Height in which the waist widens to the knuckle above"""
+        return self.radius - self.neck
+
+    @derived
+    def pinch(self) -> float:
+        """Height at which the waist is down to the neck"""
+        return self.storey - self.knuckle - self.flare - self.throat
+
+    @derived
+    def ring_top(self) -> float:
+        """Height of the flat rim on top of a ring"""
+        return self.storey - self.knuckle - self.rind - self.play
+
+    def ring_strengths(self, force: float, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        """Waist and ring where one ring bears a force square to the axis (N) and the pull."""
+        neck, bore, outer = 2 * self.neck, 2 * self.bore, 2 * self.radius
+        change, wall = "a thicker shaft", "a thicker wall"
+        cut = rods.ROUND_PEAK * cones.tip_shear(force, neck)
+        yield stress("neck in shear", cut, plastic, duty, cones, change, across=True, shear=True)
+        pressed = rods.bearing(force, neck, self.throat)
+        yield stress("throat under pressure", pressed, plastic, duty, rods, change)
+        shorn = cones.rim_shear(duty.pull, neck, self.waist)
+        name = "shoulder of the waist sheared off"
+        yield stress(name, shorn, plastic, duty, cones, change, shear=True)
+        hoop = cones.socket_hoop(duty.pull, 45, outer, bore, self.waist)
+        yield stress("ring split by a pull", hoop, plastic, duty, cones, wall)
+        bent = loop.thick_ring_stress(force, outer, bore, self.ring_top - self.ring_bottom)
+        yield stress("ring in bending", bent, plastic, duty, loop, wall)
+
+    @property
+    def bearing_height(self) -> float:
+        """Height of the middle of the throat above the root of the shaft."""
+        return self.pinch + self.throat / 2
+
+    @derived
+    def ring_bottom(self) -> float:
+        """Height at which a ring is closed around the shaft"""
+        return self.closed
+
+    def rules(self) -> Iterable[Rule]:
+        yield at_least(self.waist, self.sideways + self.hold, "or a ring slips off its waist")
+        yield at_least(
+            self.shaft, 2 * (self.waist + 2 * self.line_width), "or the neck is too thin"
+        )
+        yield from super().rules()
+
+    @property
+    def sideways(self) -> float:
+        """Way of a ring across its waist, from one side to the other."""
+        return 2 * self.clearance
+
+    def grips(self) -> Iterable[Grip]:
+        yield Grip("the grip of the waist", self.waist - self.sideways, self.hold, bore=True)
+
+    @part
+    def socket_outline(self, bottom: float) -> Shape:
+        """Half section of a ring: straight bore, throat, and a funnel under the flare."""
+        throat = (self.neck + self.clearance) * self.rim
+        return polygon(
+            (self.bore * self.rim, bottom),
+            (self.radius, bottom),
+            (self.radius, self.ring_top),
+            ((self.radius - self.rind) * self.rim, self.ring_top),
+            (throat, self.pinch + self.throat - self.lead),
+            (throat, self.pinch + self.lead),
+            (self.bore * self.rim, self.pinch - self.waist + self.lead),
+        )
+
+    @part
+    def waist_outline(self) -> Shape:
+        """Half section of the shaft from its waist up: neck, flare and the knuckle above."""
+        return polygon(
+            (0, self.pinch - self.waist - self.join),
+            (self.shaft / 2, self.pinch - self.waist - self.join),
+            (self.shaft / 2, self.pinch - self.waist),
+            (self.neck, self.pinch),
+            (self.neck, self.pinch + self.throat),
+            (self.radius, self.storey - self.knuckle),
+            (self.radius, self.storey),
+            (0, self.storey),
+        )

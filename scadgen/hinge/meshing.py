@@ -1,0 +1,26 @@
+"""Meshes of whole hinges."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from scadgen.hinge.family import Hinge, definition, numbers
+from scadgen.trees.solid import union
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+
+def mesh(hinge: Hinge, part: str = "both", angle: float | None = None) -> Manifold:
+    """Solid of one ``part`` of the hinge (mm), drawn at ``angle`` degrees or at its own angle.
+
+    The parts are those of the emitted module. Raises ValueError for a part the family has not.
+    """
+    from scadgen.trees.to_mesh import to_mesh
+
+    family = definition(type(hinge))
+    solids = [piece.solid for piece in family.pieces if part in piece.parts]
+    if not solids:
+        raise ValueError(f"{hinge.family}: part = {part!r}; it must be one of {family.parts}")
+    values = numbers(hinge) if angle is None else numbers(hinge).replaced(angle=angle)
+    return cast("Manifold", to_mesh(union(*solids), values))

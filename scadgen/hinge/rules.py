@@ -1,0 +1,91 @@
+"""Rules that keep a hinge sound, and the one error that users see when a value breaks one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from scadgen.text.numbers import shown
+from scadgen.trees.expr import Expr, Num, Sym, as_expr, ceil, floor, let
+
+GRAIN = let("grain", 1e-6, "A limit missed by less is met: three lines of 0.4 make 1.2")
+
+
+@dataclass(frozen=True, eq=False)
+class Rule:
+    """``param`` must reach, or must not pass, ``limit``: an expression of other parameters.
+
+    ``why`` ends the sentence "it must be at least so much, ...": with what goes wrong otherwise.
+    """
+
+    param: str
+    at_least: bool
+    limit: Expr
+    why: str
+
+    @property
+    def holds(self) -> Expr:
+        """The comparison to assert."""
+        return Sym(self.param) >= self.edge if self.at_least else Sym(self.param) <= self.edge
+
+    @property
+    def edge(self) -> Expr:
+        """The limit, past which rounding alone may have carried it."""
+        if isinstance(self.limit, Num):
+            return self.limit
+        return self.limit - GRAIN if self.at_least else self.limit + GRAIN
+
+    @property
+    def sense(self) -> str:
+        """The side on which the limit lies, in words."""
+        return "at least" if self.at_least else "at most"
+
+    def nearest(self, step: float) -> Expr:
+        """The limit, rounded to the side that works in multiples of ``step``."""
+        if isinstance(self.limit, Num) and self.limit.value % step == 0:
+            return self.limit
+        return as_expr(ceil(self.edge / step) if self.at_least else floor(self.edge / step)) * step
+
+
+def at_least(param: float, limit: float, why: str) -> Rule:
+    """``param`` (a field, as ``self.wall``) must be ``limit`` or more, or else ``why``."""
+    return Rule(_name(param), True, as_expr(limit), why)
+
+
+def at_most(param: float, limit: float, why: str) -> Rule:
+    """``param`` (a field, as ``self.wall``) must be ``limit`` or less, or else ``why``."""
+    return Rule(_name(param), False, as_expr(limit), why)
+
+
+def _name(param: float | Expr) -> str:
+    if not isinstance(param, Sym):
+        raise TypeError("a rule binds one parameter: pass the field itself, as self.wall")
+    return param.name
+
+
+class HingeError(ValueError):
+    """A value that makes no sound hinge.
+
+    Attributes: ``family``; ``param``, ``value`` and ``unit`` of the value refused; ``rule``, the
+    words of what it breaks; ``works``, the nearest set of changes that does give a sound hinge.
+    """
+
+    def __init__(
+        self,
+        *,
+        family: str,
+        param: str,
+        value: object,
+        unit: str,
+        rule: str,
+        works: Mapping[str, float],
+    ) -> None:
+        self.family, self.param, self.value, self.unit = family, param, value, unit
+        self.rule, self.works = rule, dict(works)
+        super().__init__(f"{family}(): {param} = {shown(value)}{unit}; {rule}{self.remedy}")
+
+    @property
+    def remedy(self) -> str:
+        """What to change, in words."""
+        changes = ", ".join(f"{name} = {shown(value)}" for name, value in self.works.items())
+        return f" This works: {changes}." if changes else ""

@@ -1,0 +1,110 @@
+"""Holding given values against a family's bounds and rules, and finding the nearest that work."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from scadgen.hinge.family import Bounds, Definition, Hinge, definition
+from scadgen.hinge.fields import is_real
+from scadgen.hinge.rules import HingeError, Rule
+from scadgen.text.numbers import shown
+from scadgen.trees.to_numpy import Numbers
+
+Values = dict[str, float]
+
+_BLENDS = 16
+
+
+def validated(cls: type[Hinge], given: Mapping[str, Any]) -> Values:
+    """``given`` as clean numbers, kept to the micrometre.
+
+    Raises HingeError for the first value outside its field's bounds or against a rule, with
+    the nearest set of changes that makes a sound hinge.
+    """
+    family = definition(cls)
+    for name, limits in family.bounds.items():
+        if not limits.accepts(given[name]):
+            raise _refusal(cls, name, given, limits.words)
+    values = {name: _clean(limits, given[name]) for name, limits in family.bounds.items()}
+    broken = _first_broken(family, values)
+    if broken:
+        raise _refusal(cls, broken.param, values, words(family, broken, values))
+    return values
+
+
+def words(family: Definition, rule: Rule, values: Values) -> str:
+    """What ``rule`` asks of its parameter, given the other values."""
+    limits = family.bounds[rule.param]
+    limit = shown(float(Numbers(values)(rule.nearest(limits.step))))
+    return f"it must be {rule.sense} {limit}{limits.suffix}, {rule.why}."
+
+
+def nearest_sound(family: Definition, given: Mapping[str, Any]) -> Values:
+    """The changes to ``given`` that make every bound and rule hold, as few and small as found.
+
+    Each broken rule moves its own parameter to its limit. Where that runs into a bound, all
+    values are drawn towards the defaults, which are sound, until the rules hold.
+    """
+    start = {
+        name: _clean(
+            limits, limits.nearest(given[name]) if is_real(given[name]) else limits.default
+        )
+        for name, limits in family.bounds.items()
+    }
+    sound = _by_limits(family, start) or _by_blending(family, start)
+    return {
+        name: value
+        for name, value in sound.items()
+        if not family.bounds[name].accepts(given[name])
+        or value != _clean(family.bounds[name], given[name])
+    }
+
+
+def _by_limits(family: Definition, start: Values) -> Values | None:
+    values = dict(start)
+    for _ in range(4 * len(family.rules)):
+        broken = _first_broken(family, values)
+        if broken is None:
+            return values
+        limits = family.bounds[broken.param]
+        limit = float(Numbers(values)(broken.nearest(limits.step)))
+        moved = _clean(limits, limits.nearest(limit)) if math.isfinite(limit) else limits.default
+        if moved == values[broken.param]:
+            return None
+        values[broken.param] = moved
+    return None
+
+
+def _by_blending(family: Definition, start: Values) -> Values:
+    way = {name: limits.default - start[name] for name, limits in family.bounds.items()}
+    for blend in range(1, _BLENDS + 1):
+        values = {
+            name: _clean(limits, limits.on_step(start[name] + way[name] * blend / _BLENDS))
+            for name, limits in family.bounds.items()
+        }
+        if _first_broken(family, values) is None:
+            return values
+    return {name: limits.default for name, limits in family.bounds.items()}
+
+
+def _first_broken(family: Definition, values: Values) -> Rule | None:
+    numbers = Numbers(values)
+    return next((rule for rule in family.rules if not numbers(rule.holds)), None)
+
+
+def _refusal(cls: type[Hinge], name: str, given: Mapping[str, Any], rule: str) -> HingeError:
+    family = definition(cls)
+    return HingeError(
+        family=cls.family,
+        param=name,
+        value=given[name],
+        unit=family.bounds[name].suffix,
+        rule=rule,
+        works=nearest_sound(family, given),
+    )
+
+
+def _clean(limits: Bounds, value: float) -> float:
+    return int(value) if limits.whole else round(float(value), 6)

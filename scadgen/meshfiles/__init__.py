@@ -1,0 +1,1 @@
+"""Model files: triangles read out of them, and solids written into them."""

@@ -1,0 +1,104 @@
+"""Solids as the bytes of STL and 3MF files."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Any, cast
+
+from scadgen.text.quoting import xml, xml_attribute
+from scadgen.version import VERSION
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+DIGITS = 5  # of a millimetre; finer than any printer, coarser than STL's numbers up to 100 mm
+
+
+def stl(solid: Manifold) -> bytes:
+    """Binary STL of ``solid``, in mm."""
+    from trimesh import Trimesh
+
+    return cast(bytes, Trimesh(*_surface(solid), process=False).export(file_type="stl"))
+
+
+def three_mf(name: str, title: str, bodies: Mapping[str, Manifold]) -> bytes:
+    """3MF of the named bodies, in mm, held together as the one object ``name``.
+
+    The bodies stay apart, each with its name. The same bodies give the same bytes.
+    """
+    parts = {
+        "[Content_Types].xml": _CONTENT_TYPES,
+        "_rels/.rels": _RELATIONS,
+        "3D/3dmodel.model": "".join(_model(name, title, bodies)),
+    }
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w") as archive:
+        for path, text in parts.items():
+            entry = zipfile.ZipInfo(path)  # dated 1980, so that nothing depends on the clock
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.create_system = 3
+            archive.writestr(entry, text)
+    return packed.getvalue()
+
+
+_XML = '<?xml version="1.0" encoding="UTF-8"?>\n'
+_PACKAGE = "http://schemas.openxmlformats.org/package/2006"
+_3MF = "http://schemas.microsoft.com/3dmanufacturing"
+_CONTENT_TYPES = (
+    f'{_XML}<Types xmlns="{_PACKAGE}/content-types">'
+    '<Default Extension="rels" '
+    'ContentType="application/vnd.openxmlformats-package.relationships+xml"/>'
+    '<Default Extension="model" '
+    'ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/></Types>'
+)
+_RELATIONS = (
+    f'{_XML}<Relationships xmlns="{_PACKAGE}/relationships">'
+    f'<Relationship Id="model" Type="{_3MF}/2013/01/3dmodel" Target="/3D/3dmodel.model"/>'
+    "</Relationships>"
+)
+
+
+def _model(name: str, title: str, bodies: Mapping[str, Manifold]) -> Iterator[str]:
+    whole = len(bodies) + 1
+    yield f'{_XML}<model unit="millimeter" xml:lang="en" xmlns="{_3MF}/core/2015/02">\n'
+    yield f'<metadata name="Title">{xml(title)}</metadata>\n'
+    yield f'<metadata name="Application">scadgen {VERSION}</metadata>\n<resources>\n'
+    for number, (body, solid) in enumerate(bodies.items(), 1):
+        yield from _object(number, body, solid)
+    yield f'<object id="{whole}" name={xml_attribute(name)} type="model"><components>\n'
+    for number in range(1, whole):
+        yield f'<component objectid="{number}"/>\n'
+    yield "</components></object>\n</resources>\n"
+    yield f'<build><item objectid="{whole}"/></build>\n</model>\n'
+
+
+def _object(number: int, name: str, solid: Manifold) -> Iterator[str]:
+    corners, triangles = _surface(solid)
+    yield f'<object id="{number}" name={xml_attribute(name)} type="model"><mesh><vertices>\n'
+    for x, y, z in corners.tolist():
+        yield f'<vertex x="{x:.{DIGITS}f}" y="{y:.{DIGITS}f}" z="{z:.{DIGITS}f}"/>\n'
+    yield "</vertices><triangles>\n"
+    for a, b, c in triangles.tolist():
+        yield f'<triangle v1="{a}" v2="{b}" v3="{c}"/>\n'
+    yield "</triangles></mesh></object>\n"
+
+
+def _surface(solid: Manifold) -> tuple[Any, Any]:
+    """Corners (float32) and triangles of ``solid``, as a reader of the file puts them together.
+
+    Two corners closer than the file's numbers can tell become one, and triangles that vanish with
+    that are left out; else the reader would find the surface torn there.
+    """
+    import numpy as np
+
+    fine = solid.as_original().simplify(10**-DIGITS).to_mesh64()
+    rounded = fine.vert_properties[:, :3].round(DIGITS).astype(np.float32) + np.float32(0)
+    corners, place = np.unique(rounded, axis=0, return_inverse=True)
+    triangles = place.reshape(-1)[fine.tri_verts]
+    triangles = triangles[(triangles != np.roll(triangles, 1, axis=1)).all(axis=1)]
+    _, back, uses = np.unique(
+        np.sort(triangles, axis=1), axis=0, return_inverse=True, return_counts=True
+    )
+    return corners, triangles[uses[back.reshape(-1)] == 1]

@@ -1,0 +1,216 @@
+"""The play of a body in its bearing, in numbers: along the axis, square to it, and in tilt."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from scadgen.motion.contact import last_free, meet, overlap
+from scadgen.motion.pair import Couple, turned
+from scadgen.motion.pull import THIN, shifted
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from manifold3d import Manifold
+
+    from scadgen.motion.axis import Axis, Vector
+    from scadgen.motion.retention import Hold
+
+    Array = np.ndarray[Any, Any]
+
+#: Directions square to the axis that are tried, and directions to tilt in.
+WAYS, LEANS = 8, 4
+#: A pull that rises by less than this share of its way is square to the axis.
+SQUARE = 1e-6
+#: Steep enough, degrees, to count as free to tilt.
+STEEPEST = 45.0
+#: Halvings of the range in which the largest tilt lies, and corrections of the shift at each.
+HALVINGS, SHIFTS = 6, 6
+#: On the solids a proposed tilt mostly ends beyond the first of these shares of it, and never is
+#: followed beyond the last; one that ends before the middle one is tried in another way.
+NEAR, ALMOST, MORE = 0.9, 0.97, 1.5
+#: Factor from one tilt to the next that is tried, until one does not fit.
+GROWTH = 1.5
+#: Room, mm, that a shift is to leave to all faces while a tilt is tried.
+ROOM = 0.01
+
+
+@dataclass(frozen=True)
+class Play:
+    """How far a body moves in another from rest until they touch; mm and degrees.
+
+    along, against: the way along the axis and against it.
+    radial_least, radial_most: the shortest and the longest way square to the axis, of 8 directions.
+    tilts: the largest tilt of the axis in each of 4 directions, a quarter apart, whatever shift it
+        takes; first two opposite ones about one line square to the axis, then about the other.
+    limit: ways of this length, mm, and tilts of 45 degrees count as free and were not followed on.
+    """
+
+    along: float
+    against: float
+    radial_least: float
+    radial_most: float
+    tilts: tuple[float, ...]
+    limit: float
+
+    @property
+    def axial(self) -> float:
+        """The way from one end to the other along the axis, mm."""
+        return self.along + self.against
+
+    @property
+    def tilt(self) -> float:
+        """The largest tilt, degrees."""
+        return max(self.tilts)
+
+    def figures(self) -> dict[str, float]:
+        """What a table says of it, by name and unit."""
+        return {
+            "play along the axis (mm)": self.along,
+            "play against the axis (mm)": self.against,
+            "least play square to the axis (mm)": self.radial_least,
+            "most play square to the axis (mm)": self.radial_most,
+            "play in tilt (deg)": self.tilt,
+        }
+
+
+def play(
+    fixed: Manifold,
+    moving: Manifold,
+    axis: Axis,
+    *,
+    limit: float = 10.0,
+    tolerance: float = 0.002,
+    couple: Couple | None = None,
+    grip: Hold | None = None,
+) -> Play:
+    """Measure the play of `moving` about its pose, by halving on the solids to `tolerance` (mm).
+
+    A tilt is the largest over all small shifts: found among distances from the skins, good to a few
+    hundredths of a millimetre, then measured on the solids along that motion. So the number is one
+    that the body can reach, at times a little less than the most.
+
+    couple: the bodies made ready by another search, to save time. grip: the hold in the same pose,
+    whose straight pulls are taken over, with their tolerance.
+    Raises ValueError when the bodies overlap already.
+    """
+    if meet(fixed, moving):
+        raise ValueError(
+            f"play: the bodies overlap by {overlap(fixed, moving):.4g} mm3; start where they are"
+            " apart."
+        )
+    if grip:
+        up, down, *sides = _pulled(grip, axis)
+    else:
+        up, down, *sides = _straight(fixed, moving, axis, limit, tolerance)
+    tilts = _tilts(fixed, moving, couple or Couple(fixed, moving, axis), tolerance)
+    return Play(up, down, min(sides), max(sides), tilts, limit)
+
+
+def _pulled(grip: Hold, axis: Axis) -> list[float]:
+    """The ways along the axis, against it and square to it that pulls have measured."""
+    rises = [float(np.dot(pull.direction, axis.unit)) for pull in grip.pulls]
+    ends = [grip.pulls[rises.index(end(rises))].travel for end in (max, min)]
+    square = (pull for pull, rise in zip(grip.pulls, rises, strict=True) if abs(rise) < SQUARE)
+    return [*ends, *(pull.travel for pull in square)]
+
+
+def _straight(
+    fixed: Manifold, moving: Manifold, axis: Axis, limit: float, tolerance: float
+) -> list[float]:
+    """The ways along the axis, against it and square to it, mm."""
+    gap = fixed.min_gap(moving, THIN)
+    across, aside, along = (np.array(vector) for vector in axis.frame)
+    angles = [2 * math.pi * k / WAYS for k in range(WAYS)]
+    around = [math.cos(angle) * across + math.sin(angle) * aside for angle in angles]
+    ends: list[float] = []
+    for way in (along, -along, *around):
+        x, y, z = map(float, way)
+
+        def meets(mm: float, to: Vector = (x, y, z)) -> bool:
+            return meet(fixed, shifted(moving, to, mm))
+
+        guess = ends[-1] if ends else gap
+        found = last_free(meets, gap, limit, THIN, tolerance, guess)
+        ends.append(limit if found is None else found)
+    return ends
+
+
+def _tilts(
+    fixed: Manifold, moving: Manifold, couple: Couple, tolerance: float
+) -> tuple[float, ...]:
+    """The largest tilts, degrees, measured on the solids along motions that the search proposes."""
+    leans, angles, shifts = _steepest(couple)
+    found = []
+    for lean, angle, shift in zip(leans, angles, shifts, strict=True):
+        spin = lean * angle
+        fine = tolerance / max(tolerance, angle * couple.lever)
+
+        def meets(share: float, spin: Array = spin, to: Array = shift) -> bool:
+            """Shifted at once, then tilted."""
+            place = couple.world(turned(share * spin[None])[0], to)
+            return meet(fixed, moving.transform(place))
+
+        def meets_later(share: float, spin: Array = spin, to: Array = shift) -> bool:
+            """Shifted as it is tilted."""
+            place = couple.world(turned(share * spin[None])[0], share * to)
+            return meet(fixed, moving.transform(place))
+
+        share = _share(meets, fine)
+        if share < ALMOST:
+            share = max(share, _share(meets_later, fine))
+        found.append(min(STEEPEST, float(np.degrees(angle)) * share))
+    return tuple(found)
+
+
+def _share(meets: Callable[[float], bool], fine: float) -> float:
+    """How much of a proposed tilt, up to half as much again, goes without contact."""
+    near = 0.0 if meets(NEAR) else NEAR
+    share = last_free(meets, near, MORE if near else NEAR, 1 - NEAR, fine, 1 - fine / 2)
+    return share if share is not None else MORE if near else NEAR
+
+
+def _steepest(couple: Couple) -> tuple[Array, Array, Array]:
+    """Lines to tilt about, the largest tilts, radians, and the shifts that allow them."""
+    leans = np.array([(0.0, 1.0, 0.0), (0.0, -1.0, 0.0), (-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)])
+    shifts = np.zeros((LEANS, 3))
+    low = np.zeros(LEANS)
+    gap = float(couple.depth(np.eye(3)[None], np.zeros((1, 3)))[0])
+    high = np.full(LEANS, max(gap, ROOM) / couple.lever)  # to be tried next, or known too steep
+    steep = np.zeros(LEANS, dtype=bool)
+    while not (steep | (low >= math.radians(STEEPEST))).all():
+        angle = np.where(steep, low, high)
+        fits, moved = _fitted(couple, leans * angle[:, None], shifts * _ratio(angle, low))
+        better = fits & ~steep
+        shifts[better], low[better] = moved[better], angle[better]
+        steep |= ~fits
+        high = np.where(steep, high, low * GROWTH)
+    for _ in range(HALVINGS):
+        angle = (low + high) / 2
+        fits, moved = _fitted(couple, leans * angle[:, None], shifts * _ratio(angle, low))
+        shifts[fits] = moved[fits]
+        low, high = np.where(fits, angle, low), np.where(fits, high, angle)
+    return leans, np.maximum(low, 1e-6), shifts
+
+
+def _ratio(angle: Array, low: Array) -> Array:
+    """By how much the shift for a smaller tilt is stretched to start with."""
+    ratio: Array = (angle / np.where(low > 0, low, angle))[:, None]
+    return ratio
+
+
+def _fitted(couple: Couple, spins: Array, shifts: Array) -> tuple[Array, Array]:
+    """Which tilts fit after a shift, and the shifts."""
+    turns, shifts = turned(spins), shifts.copy()
+    fits = couple.depth(turns, shifts) > 0
+    for _ in range(SHIFTS):
+        stuck = np.flatnonzero(~fits)
+        if not len(stuck):
+            break
+        shifts[stuck] += couple.push(turns[stuck], shifts[stuck], room=ROOM, tilting=False)[1]
+        fits[stuck] = couple.depth(turns[stuck], shifts[stuck]) > 0
+    return fits, shifts

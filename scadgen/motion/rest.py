@@ -1,0 +1,69 @@
+"""Two bodies as they stand: whole, sound and apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from scadgen.motion.contact import TOUCHING, overlap
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+
+@dataclass(frozen=True)
+class Body:
+    """One body by itself.
+
+    pieces: separate pieces; a sound body has one. Slivers that rounding leaves are no pieces.
+    voids: closed hollows inside it that no printer could empty.
+    openings: through the body, counting the holes of its pieces.
+    watertight: a closed surface without error that holds some volume.
+    volume: mm3.
+    """
+
+    pieces: int
+    voids: int
+    openings: int
+    watertight: bool
+    volume: float
+
+
+@dataclass(frozen=True)
+class Rest:
+    """Two bodies as they stand.
+
+    overlap: the volume they share, mm3; 0 when apart.
+    gap: smallest distance between them, mm; 0 when they touch or overlap, and never more than the
+        distance searched, so that a gap equal to it means "at least this".
+    """
+
+    fixed: Body
+    moving: Body
+    overlap: float
+    gap: float
+
+
+def rest(fixed: Manifold, moving: Manifold, *, search: float = 2.0) -> Rest:
+    """Measure two bodies as they stand; `search` (mm, above 0) is the widest gap looked for."""
+    return Rest(
+        fixed=body(fixed),
+        moving=body(moving),
+        overlap=overlap(fixed, moving),
+        gap=fixed.min_gap(moving, search),
+    )
+
+
+def body(solid: Manifold) -> Body:
+    """Count a solid's pieces and see that its surface is closed."""
+    from manifold3d import Error
+
+    parts = [part for part in solid.decompose() if abs(part.volume()) > TOUCHING]
+    pieces = sum(part.volume() > 0 for part in parts)
+    return Body(
+        pieces=pieces,
+        voids=len(parts) - pieces,
+        openings=sum(part.genus() for part in parts),
+        watertight=solid.status() == Error.NoError and solid.volume() > 0,
+        volume=solid.volume(),
+    )

@@ -1,0 +1,1 @@
+"""Stills, section drawings and models for a viewer."""

@@ -1,0 +1,182 @@
+"""Dimensions of a drawing's views, all of them read off the sections that are drawn."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from scadgen.pictures.measures import axis_on, border, centroid, turn
+from scadgen.pictures.paper import ARROW, CENTRE, LETTER, MIDDLE, Box, Point, text_box
+from scadgen.pictures.sections import runs
+
+if TYPE_CHECKING:
+    from scadgen.hinge.family import Hinge
+    from scadgen.hinge.kinds.pivot import Pivot
+    from scadgen.pictures.layout import View
+    from scadgen.pictures.paper import Paper
+
+#: From a view to its dimension lines, mm on paper.
+AWAY = 14.0
+
+
+def pivot_dimensions(
+    paper: Paper, hinge: Pivot, front: View, other: View, found: dict[str, float]
+) -> None:
+    """Sizes of a pivot's two views, its swing, and the diameters of the bearing."""
+    centre = axis_on(other.section, hinge)
+    _centre_lines(paper, hinge, front, other, centre)
+    if "length" in found:
+        _whole_width(paper, front)
+    _whole_height(paper, front)
+    _whole_width(paper, other)
+    _leaf_thickness(paper, other, found["leaf_thickness"])
+    _swing(paper, hinge, other, centre)
+    _shaft(paper, hinge, front, other, centre)
+    if "height" in found:
+        _leader(paper, other, centre, found["radius"], f"\u2300{shown(2 * found['radius'])}")
+
+
+def flexure_dimensions(
+    paper: Paper, hinge: Hinge, front: View, other: View, found: dict[str, float]
+) -> None:
+    """Sizes of a flexure's two views, and its bend."""
+    _whole_width(paper, front)
+    _whole_height(paper, front)
+    _whole_height(paper, other)
+    rest, moved = (border(hinge, front.section, angle) for angle in (0, hinge.swing))
+    bend = found["swing"]
+    (x, y), (u, v) = centroid(rest), centroid(moved)
+    # The middle lines of the border, at rest and bent, meet at the middle of the bend.
+    meet = u - (v - y) / math.tan(math.radians(bend)) if bend < 180 else (x + u) / 2
+    radius = (x - meet) * front.scale
+    _arc(paper, front.at(meet, y), radius, 0, bend, front)
+
+
+def _shaft(paper: Paper, hinge: Pivot, front: View, other: View, centre: Point) -> None:
+    """Diameter of the body on the axis, where it is straight: a cone has none to tell."""
+    upright = bool(hinge.axis()[1][2])
+    middle = axis_on(front.section, hinge)[0 if upright else 1]
+    place = other.section.plane.offset * (1 if upright else -1)
+    widths = [
+        b - a
+        for outline in front.section.outlines.values()
+        for beside in (place - 0.05, place, place + 0.05)
+        for a, b in runs(outline, 0 if upright else 1, beside)
+        if a < middle < b
+    ]
+    if max(widths) - min(widths) < 0.001:
+        bodies = other.section.outlines.values()
+        across = [run for outline in bodies for run in runs(outline, 0, centre[1])]
+        width = next(b - a for a, b in across if a < centre[0] < b)
+        _leader(paper, other, centre, width / 2, f"\u2300{shown(width)}")
+
+
+def shown(value: float) -> str:
+    """A number as a drawing has it, to a hundredth."""
+    return f"{round(value, 2):g}"
+
+
+def _centre_lines(paper: Paper, hinge: Pivot, front: View, other: View, centre: Point) -> None:
+    """The axis in both views."""
+    left, top, right, bottom = front.edges()
+    x, y = front.at(*axis_on(front.section, hinge))
+    upright = ((x, top - 3), (x, bottom + 3))
+    level = ((left - 3, y), (right + 3, y))
+    paper.line(*(upright if hinge.axis()[1][2] else level), colour="accent", dashes=CENTRE)
+    reach = (other.section.outline.bounds()[3] - centre[1]) * other.scale + 3
+    x, y = other.at(*centre)
+    paper.line((x, y - reach), (x, y + reach), colour="accent", dashes=CENTRE)
+    paper.line((x - reach, y), (x + reach, y), colour="accent", dashes=CENTRE)
+
+
+def _whole_width(paper: Paper, view: View) -> None:
+    left, low, right, _ = view.section.outline.bounds()
+    ends = view.at(left, low), view.at(right, low)
+    paper.dimension(*ends, view.edges()[3] + AWAY, shown(right - left))
+
+
+def _whole_height(paper: Paper, view: View) -> None:
+    left, low, _, high = view.section.outline.bounds()
+    ends = view.at(left, low), view.at(left, high)
+    paper.dimension(*ends, view.edges()[0] - AWAY, shown(high - low))
+
+
+def _leaf_thickness(paper: Paper, view: View, thickness: float) -> None:
+    """Thickness at the free end of the moving leaf."""
+    left, _, right, _ = view.section.outlines["moving"].bounds()
+    outside = right >= view.section.outline.bounds()[2]
+    far = right if outside else left
+    inside = far - math.copysign(0.05, far)
+    low, high = runs(view.section.outlines["moving"], 1, inside)[0]
+    line = view.edges()[2] + AWAY if outside else view.edges()[0] - AWAY
+    paper.dimension(view.at(far, low), view.at(far, high), line, shown(thickness))
+
+
+def _swing(paper: Paper, hinge: Pivot, view: View, centre: Point) -> None:
+    """Arc from the moving leaf to where it ends its swing."""
+    left, _, right, _ = view.section.outlines["moving"].bounds()
+    to_right = right - centre[0] > centre[0] - left
+    length = max(right - centre[0], centre[0] - left)
+    start = 0 if to_right else 180
+    _arc(
+        paper, view.at(*centre), 0.72 * length * view.scale, start, turn(view.section, hinge), view
+    )
+
+
+def _arc(
+    paper: Paper, centre: Point, radius: float, start: float, sweep: float, view: View
+) -> None:
+    """Angular dimension about a place on paper; degrees count against the clock."""
+
+    def on_arc(degrees: float, reach: float = radius) -> Point:
+        angle = math.radians(degrees)
+        return centre[0] + reach * math.cos(angle), centre[1] - reach * math.sin(angle)
+
+    narrow = radius * math.radians(abs(sweep)) < 3 * ARROW  # arrows then point at it from outside
+    spare = math.degrees(2 * ARROW / radius) * math.copysign(narrow, sweep)
+    low, high = start - spare, start + sweep + spare
+    paper.line(*(on_arc(low + (high - low) * k / 48) for k in range(49)))
+    for degrees, way in ((start, -1), (start + sweep, 1)):
+        angle = math.radians(degrees)
+        sense = way * math.copysign(1, sweep) * (-1 if narrow else 1)
+        paper.arrow(on_arc(degrees), (-sense * math.sin(angle), -sense * math.cos(angle)))
+    words = f"{round(abs(sweep), 1):g}\u00b0"
+    beyond = (1 + mm / math.radians(abs(sweep)) / radius for mm in (4, 6, 9, 12, 16))
+    for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, *beyond):
+        for reach in (radius + 3.5, radius - 3.5):
+            x, y = on_arc(start + sweep * share, reach)
+            place = (x, y + 0.35 * MIDDLE)
+            box = text_box(place, words, MIDDLE, "middle")
+            if paper.free(box) and not covered(view, box):
+                paper.text(place, words, MIDDLE, "middle")
+                return
+    raise ValueError(f"no room for the angle {words} in the drawing")
+
+
+def _leader(paper: Paper, view: View, centre: Point, radius: float, words: str) -> None:
+    """Words outside the view's outlines, with a leader to a circle about a place in it."""
+    wide = len(words) * MIDDLE * LETTER + 1
+    for reach in (5, 8, 12, 16, 22, 30):
+        for degrees in (-50, -130, 50, 130, -35, -145, 35, 145, -65, -115):
+            angle = math.radians(degrees)
+            tip = view.at(
+                centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)
+            )
+            x, y = tip[0] + reach * math.cos(angle), tip[1] - reach * math.sin(angle)
+            left = x if math.cos(angle) > 0 else x - wide
+            box = (left, y - 1.1 * MIDDLE, left + wide, y + 0.4)
+            if paper.free(box) and not covered(view, box):
+                paper.leader(tip, box, words)
+                return
+    raise ValueError(f"no room for {words} in the drawing")
+
+
+def covered(view: View, box: Box) -> bool:
+    """Whether a box on paper lies over the outlines of a view."""
+    from manifold3d import CrossSection
+
+    (x, y), scale = view.origin, view.scale
+    left, right = (box[0] - x) / scale, (box[2] - x) / scale
+    low, high = (y - box[3]) / scale, (y - box[1]) / scale
+    room = CrossSection.square((right - left, high - low)).translate((left, low))
+    return bool(((view.section.outline + view.section.swung) ^ room).area() > 0)

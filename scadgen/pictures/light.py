@@ -1,0 +1,95 @@
+"""Soft light: how much of the sky, and of a lamp in it, each point of a picture sees."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from scadgen.pictures.raster import raster
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    Array = np.ndarray[Any, Any]
+
+#: Directions that stand for the sky, and for the lamp.
+SKY, LAMP = 24, 10
+#: How much of the light comes from the lamp.
+LAMP_SHARE = 0.55
+#: Half the angle under which the lamp is seen, degrees.
+LAMP_SIZE = 13.0
+#: Pixels of a shadow map along its longer side, and how many of them shadows start behind a face.
+SHARPNESS, BEHIND = 400, 5
+
+
+def lighting(corners: Array, points: Array, normals: Array, lamp: Array) -> Array:
+    """Light at each point: 1 for a face that looks straight up and that nothing shades.
+
+    ``corners`` are the triangles that cast shadows; ``lamp`` is the direction to the lamp.
+    """
+    import numpy as np
+
+    up = np.array([0.0, 0.0, 1.0])
+    directions = np.concatenate([_spread(SKY, up, 90.0), _spread(LAMP, lamp, LAMP_SIZE)])
+    weights = np.repeat([(1 - LAMP_SHARE) / SKY, LAMP_SHARE / LAMP], [SKY, LAMP])
+    total, points, normals = np.zeros(len(points), "f4"), points.astype("f4"), normals.astype("f4")
+    for direction, weight in zip(directions, weights, strict=True):
+        facing = normals @ direction
+        lit = np.flatnonzero(facing > 0)
+        total[lit] += weight * facing[lit] * _seen(corners, points[lit], direction)
+    level: float = (weights * np.maximum(directions[:, 2], 0)).sum()
+    return total / level
+
+
+def frame(towards: Array) -> tuple[Array, Array, Array]:
+    """Unit vectors to the right, up and towards an eye that is in the given direction."""
+    import numpy as np
+
+    towards = towards / np.linalg.norm(towards)
+    upright = abs(towards[2]) > 0.999
+    right = np.cross([0.0, 1.0, 0.0] if upright else [0.0, 0.0, 1.0], towards)
+    right /= np.linalg.norm(right)
+    return right, np.cross(towards, right), towards
+
+
+def into_picture(towards: Array) -> Array:
+    """Rows of the matrix to pictures for an eye: x to the right, y down, depth away from it."""
+    import numpy as np
+
+    return np.array(frame(towards)) * [[1], [-1], [-1]]
+
+
+def _spread(count: int, middle: Array, width: float) -> Array:
+    """Unit vectors spread evenly over a cap of the sphere, ``width`` degrees from middle to rim."""
+    import numpy as np
+
+    k = np.arange(count) + 0.5
+    rise = 1 - k / count * (1 - np.cos(np.radians(width)))
+    flat, turn = np.sqrt(1 - rise**2), np.pi * (1 + np.sqrt(5)) * k
+    around = np.stack([flat * np.cos(turn), flat * np.sin(turn), rise], 1)
+    spread: Array = around @ np.array(frame(middle))
+    return spread
+
+
+def _seen(corners: Array, points: Array, direction: Array) -> Array:
+    """1 for points from which nothing stands in the direction, 0 for others, soft in between."""
+    import numpy as np
+
+    axes = into_picture(direction)
+    flat = corners @ axes.T
+    low, high = flat.min((0, 1)), flat.max((0, 1))
+    scale = SHARPNESS / (high - low)[:2].max()
+    width, height = np.ceil((high - low)[:2] * scale).astype(int) + 4
+    depth, _ = raster((flat - low) * scale + 2, width, height)
+    at = points @ (axes.T * scale).astype("f4") + (1.5 - low * scale).astype("f4")
+    corner = np.floor(at[:, :2]).astype(np.int32)
+    inside = ((corner >= 0) & (corner < [width - 1, height - 1])).all(1)
+    at, corner = at[inside], corner[inside]
+    pixel, share = corner[:, 1] * width + corner[:, 0], at[:, :2] - corner.astype("f4")
+    reach = at[:, 2] + 0.5 - BEHIND
+    depth = depth.astype("f4").ravel()
+    free = [(depth[pixel + step] >= reach).astype("f4") for step in (0, 1, width, width + 1)]
+    top = free[0] + share[:, 0] * (free[1] - free[0])
+    bottom = free[2] + share[:, 0] * (free[3] - free[2])
+    seen = np.ones(len(points), "f4")
+    seen[inside] = top + share[:, 1] * (bottom - top)
+    return seen

@@ -1,0 +1,120 @@
+"""What a picture shows: the bodies of a hinge in one of its views, as coloured triangles."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from scadgen.pictures.palette import LIGHT, rgb
+from scadgen.pictures.sections import Vector, bodies, open_plane
+
+if TYPE_CHECKING:
+    import numpy as np
+    from manifold3d import Manifold
+
+    from scadgen.hinge.family import Hinge
+    from scadgen.pictures.sections import Plane
+
+    Array = np.ndarray[Any, Any]
+
+VIEWS = ("printed", "opened", "cut")
+#: Dihedral angle above which an edge is a crease, degrees; facets meet at less.
+CREASE = 30.0
+#: Corners this near the plane of a cut, mm, are on it: meshes are handed over in single precision.
+ON_PLANE = 1e-3
+#: Where pictures are looked at from, as a direction; a cut by what its plane looks at.
+EYE = (0.5, -0.75, 0.6)
+CUT_EYES: dict[Vector, Vector] = {
+    (1, 0, 0): (0.9, -0.4, 0.36),
+    (0, -1, 0): (0.32, -0.85, 0.3),
+    (0, 0, 1): (0.35, -0.55, 0.85),
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """What is seen from the direction ``eye``: triangles of all bodies.
+
+    Their ``corners`` (mm) and the ``normals`` there are (count, 3, 3). ``patch`` numbers the smooth
+    faces, ``colour`` is 0 to 1. Cut faces are ``unshaded``, as in a drawing.
+    """
+
+    eye: Vector
+    corners: Array
+    normals: Array
+    patch: Array
+    colour: Array
+    unshaded: Array
+
+
+def scene(hinge: Hinge, view: str) -> Scene:
+    """The hinge as ``printed``, ``opened`` by its swing, or ``cut`` in half through its axis.
+
+    Raises ValueError for another view.
+    """
+    if view not in VIEWS:
+        raise ValueError(f"view = {view!r}; it must be one of {VIEWS}")
+    plane = open_plane(hinge) if view == "cut" else None
+    solids = bodies(hinge, hinge.swing if view == "opened" else 0)
+    return scene_of(solids, CUT_EYES[plane.normal] if plane else EYE, plane)
+
+
+def scene_of(
+    solids: Mapping[str, Manifold],
+    eye: Vector,
+    plane: Plane | None = None,
+    mark: Manifold | None = None,
+) -> Scene:
+    """Solids named ``fixed`` and ``moving``, cut by a plane if one is given.
+
+    A ``mark`` is neither cut nor shaded.
+    """
+    parts = [_body(solid, name, plane) for name, solid in solids.items()]
+    if mark is not None:
+        corners, normals, patches, colour, cut = _body(mark, "accent", None)
+        parts.append((corners, normals, patches, colour, ~cut))
+    return _joined(parts, eye)
+
+
+def _body(solid: Manifold, name: str, plane: Plane | None) -> tuple[Array, ...]:
+    """Corners, normals, patches, colours and whether unshaded, of the triangles of a body."""
+    import numpy as np
+
+    if plane:
+        solid = solid.trim_by_plane([-n for n in plane.normal], -plane.offset)
+    mesh = solid.calculate_normals(0, CREASE).to_mesh()
+    corners = mesh.vert_properties[mesh.tri_verts].astype(float)
+    corners, normals = corners[:, :, :3], corners[:, :, 3:6]
+    cut = np.zeros(len(corners), bool)
+    if plane:
+        cut = (abs(corners @ np.array(plane.normal) - plane.offset) < ON_PLANE).all(1)
+    colour = np.where(cut[:, None], rgb(LIGHT.get(f"{name}_cut", LIGHT[name])), rgb(LIGHT[name]))
+    return corners, normals, _patches(mesh.tri_verts), colour, cut
+
+
+def _joined(parts: list[tuple[Array, ...]], eye: Vector) -> Scene:
+    import numpy as np
+
+    corners, normals, patches, colour, cut = zip(*parts, strict=True)
+    first = np.cumsum([0, *(patch.max() + 1 for patch in patches)])
+    patches = tuple(patch + start for patch, start in zip(patches, first, strict=False))
+    columns: list[Array] = [
+        np.concatenate(column) for column in (corners, normals, patches, colour, cut)
+    ]
+    return Scene(eye, *columns)
+
+
+def _patches(triangles: Array) -> Array:
+    """A number for each triangle, the same for those that hang together by shared corners."""
+    import numpy as np
+
+    labels = np.arange(triangles.max() + 1)
+    while True:
+        least: Array = labels[triangles].min(1)
+        spread = labels.copy()
+        np.minimum.at(spread, triangles, least[:, None])
+        spread = spread[spread]
+        if (spread == labels).all():
+            return least
+        labels = spread

@@ -1,0 +1,75 @@
+"""Bodies cut into printed layers: each cross section is made once, for all that ask for it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from scadgen.printing.nearness import Nearness
+from scadgen.printing.undersides import Undersides, undersides
+
+if TYPE_CHECKING:
+    from manifold3d import CrossSection, Manifold
+
+#: Allowance on the reach and below the bed, mm: rounding of the outlines, and far below what a
+#: printer can place.
+TOLERANCE = 0.005
+#: Patches smaller than this, mm2, are less than any printer lays down: 0.07 mm square.
+SLIVER = 0.005
+#: In thick layers, whose lines are at least as wide as high, so are patches smaller than this share
+#: of the height squared.
+SLIVER_SHARE = 1 / 8
+
+
+@dataclass(frozen=True, eq=False)
+class Cuts:
+    """Bodies that stand on z = 0, with their cross sections at the middles of layers.
+
+    Raises ValueError when a body reaches below the bed.
+    """
+
+    bodies: tuple[Manifold, ...]
+    _made: dict[tuple[int, float], CrossSection] = field(default_factory=dict, repr=False)
+
+    def __post_init__(self) -> None:
+        lowest = min(body.bounding_box()[2] for body in self.bodies)
+        if lowest < -TOLERANCE:
+            raise ValueError(
+                f"layers: a body reaches down to z = {lowest:.4g} mm; the bed is at z = 0."
+            )
+
+    @cached_property
+    def top(self) -> float:
+        """Height of the tallest body, mm."""
+        return max(float(body.bounding_box()[5]) for body in self.bodies)
+
+    @cached_property
+    def pairs(self) -> tuple[tuple[int, int, Nearness], ...]:
+        """Every two bodies, by place, and how near they come."""
+        numbered = combinations(enumerate(self.bodies), 2)
+        return tuple((i, j, Nearness(one, other)) for (i, one), (j, other) in numbered)
+
+    @cached_property
+    def undersides(self) -> tuple[Undersides, ...]:
+        """What leans out over the air in each body."""
+        return tuple(undersides(body) for body in self.bodies)
+
+    def count(self, height: float) -> int:
+        """Layers of the tallest body, each so high (mm)."""
+        return max(1, math.ceil(self.top / height - 0.5))
+
+    def section(self, body: int, layer: int, height: float) -> CrossSection:
+        """Cross section of a body at the middle of a layer, counted from 0 at the bed."""
+        z = round((layer + 0.5) * height, 9)  # layers of 0.1 and of 0.3 mm share some middles
+        if (body, z) not in self._made:
+            self._made[body, z] = self.bodies[body].slice(z)
+        return self._made[body, z]
+
+
+def cuts(bodies: Sequence[Manifold] | Cuts) -> Cuts:
+    """The bodies' cuts, or those that are given already."""
+    return bodies if isinstance(bodies, Cuts) else Cuts(tuple(bodies))

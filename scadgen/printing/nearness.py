@@ -1,0 +1,78 @@
+"""How near two bodies come within a layer, across layers and one above the other.
+
+Each is the smallest distance between the bodies once all of space is stretched, so that only the
+way asked for counts. So it holds for every height, not for the middles of some layers only: it is
+what the worst printer meets, wherever its first layer puts the others.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from scadgen.motion.contact import overlap
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+#: Space is stretched so much: a distance across the way asked for counts for nothing.
+STRETCH = 1e4
+#: Widest gap looked for beside a body, mm.
+BESIDE = 0.5
+#: Widest gap looked for below a body, mm.
+BELOW = 2.0
+#: Distances this near to each other, mm, are the same.
+ROUNDING = 1e-6
+
+
+@dataclass(frozen=True, eq=False)
+class Nearness:
+    """Two bodies. No distance is more than was looked for: such a one means "at least this"."""
+
+    one: Manifold
+    other: Manifold
+    _landings: dict[float, float] = field(default_factory=dict, repr=False)
+
+    @cached_property
+    def beside(self) -> float:
+        """Smallest distance in any level plane, mm, up to `BESIDE`."""
+        return _gap(_stretched(self.one), _stretched(self.other), BESIDE)
+
+    @cached_property
+    def vertical(self) -> float:
+        """Smallest height of air where one stands over the other, mm, up to `BELOW`."""
+        stretch = (STRETCH, STRETCH, 1.0)
+        return _gap(self.one.scale(stretch), self.other.scale(stretch), BELOW)
+
+    def landing(self, height: float) -> float:
+        """Smallest level distance between one body and the other a layer (mm) below it, mm.
+
+        0 where a layer of one could be laid right on a layer of the other. Up to `BESIDE`.
+        """
+        if height not in self._landings:
+            other = _stretched(self.other)
+            sunk = (_stretched(self.one.translate((0, 0, dz))) for dz in (-height, height))
+            self._landings[height] = min(_gap(one, other, BESIDE) for one in sunk)
+        return self._landings[height]
+
+
+def may_come(distance: float, within: float) -> bool:
+    """Whether bodies may be as near as ``within``, by a distance that was measured (mm)."""
+    return distance <= within + ROUNDING or within >= BESIDE
+
+
+def _stretched(body: Manifold) -> Manifold:
+    return body.scale((1.0, 1.0, STRETCH))
+
+
+def _gap(one: Manifold, other: Manifold, search: float) -> float:
+    gap: float = one.min_gap(other, search)
+    if gap > 0 and (_around(one, other) or _around(other, one)) and overlap(one, other) > 0:
+        return 0.0  # one lies wholly inside the other: their surfaces are apart
+    return gap
+
+
+def _around(outer: Manifold, inner: Manifold) -> bool:
+    big, small = outer.bounding_box(), inner.bounding_box()
+    return all(big[k] <= small[k] and small[k + 3] <= big[k + 3] for k in range(3))

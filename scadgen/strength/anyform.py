@@ -1,0 +1,83 @@
+"""Functions that a formula can use on symbols, on floats and on arrays alike.
+
+A formula of plain arithmetic and of these is written once: a family's rule runs it on its fields
+and gets a tree, a check runs it on numbers. Angles are in degrees, as in :mod:`scadgen.trees.expr`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import scadgen.trees.expr as expr
+from scadgen.trees.expr import PI, Expr, Sym
+
+Value = Any  # a symbol, a float, or an array that broadcasts with the other values
+
+
+def _read(tree: Callable[..., Any], *values: Value) -> Value:
+    """``tree`` of the values: as it is if one is a symbol, else its number or array."""
+    if any(isinstance(value, Expr) for value in values):
+        return tree(*values)
+    from scadgen.trees.to_numpy import Numbers
+
+    names = [f"value{k}" for k in range(len(values))]
+    numbers = Numbers(dict(zip(names, values, strict=True)))
+    return numbers(tree(*map(Sym, names)))[()]
+
+
+def sin(degrees: Value) -> Value:
+    """Sine of an angle in degrees."""
+    return _read(expr.sin, degrees)
+
+
+def cos(degrees: Value) -> Value:
+    """Cosine of an angle in degrees."""
+    return _read(expr.cos, degrees)
+
+
+def tan(degrees: Value) -> Value:
+    """Tangent of an angle in degrees."""
+    return _read(expr.tan, degrees)
+
+
+def acos(ratio: Value) -> Value:
+    """Angle in degrees whose cosine is ``ratio``; nan outside -1 to 1."""
+    return _read(expr.acos, ratio)
+
+
+def atan(ratio: Value) -> Value:
+    """Angle in degrees, -90 to 90, whose tangent is ``ratio``."""
+    return _read(expr.atan, ratio)
+
+
+def sqrt(value: Value) -> Value:
+    """Square root; nan below 0."""
+    return _read(expr.sqrt, value)
+
+
+def ceil(value: Value) -> Value:
+    """Smallest whole number not below ``value``."""
+    return _read(expr.ceil, value)
+
+
+def minimum(*values: Value) -> Value:
+    """The least of the values."""
+    return _read(expr.minimum, *values)
+
+
+def maximum(*values: Value) -> Value:
+    """The greatest of the values."""
+    return _read(expr.maximum, *values)
+
+
+def where(cond: Value, yes: Value, no: Value) -> Value:
+    """``yes`` where ``cond`` holds, else ``no``."""
+    return _read(expr.where, cond, yes, no)
+
+
+def radians(degrees: Value) -> Value:
+    """An angle in radians, from one in degrees."""
+    if isinstance(degrees, Expr):
+        return degrees * PI / 180
+    return _read(lambda turn: turn * PI / 180, degrees)

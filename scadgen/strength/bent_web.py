@@ -1,0 +1,106 @@
+"""Bending a thin sheet that was printed flat.
+
+mm, N, MPa, degrees; strain as a fraction. Plane sections, neutral surface at mid thickness (equal
+behaviour in tension and compression), pure bending: then the strain formulas hold at any ratio of
+radius to thickness. Curved-beam formulas do not apply: the sheet starts straight. Above about 10 %
+say which strain is meant (this one is elongation over first length); a plastic that yields later
+in compression moves the neutral surface inwards and raises the outer strain.
+
+Source of the strain formulas: derived from fibre lengths. Usual ranges: thickness 0.2 to 3 mm,
+radius 0 (inner) to some 100 mm. All functions take floats, arrays or symbols.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from scadgen.strength.anyform import Value, maximum, radians
+
+Surface = Literal["middle", "inner", "outer"]
+
+#: Which share of the thickness twice the radius lacks to twice that of the middle surface.
+_LACKS: dict[Surface, float] = {"middle": 0, "inner": 1, "outer": -1}
+
+
+def outer_strain(thickness: Value, radius: Value, to: Surface = "middle") -> Value:
+    """Strain in the outer fibre of a sheet (mm) bent to a radius (mm), above 0.
+
+    ``to`` says to which surface the radius is measured: t/(2R), t/(2Ri + t) or t/(2Ro - t).
+    """
+    return thickness / (2 * radius + _LACKS[to] * thickness)
+
+
+def least_radius(thickness: Value, strain: Value, to: Surface = "middle") -> Value:
+    """Least radius (mm) to which a sheet bends without more than ``strain``."""
+    return thickness / (2 * strain) - _LACKS[to] * thickness / 2
+
+
+def bend_radius(length: Value, degrees: Value) -> Value:
+    """Radius of the middle surface (mm) of a web that bends evenly by an angle (above 0)."""
+    return length / radians(degrees)
+
+
+def bend_length(radius: Value, degrees: Value) -> Value:
+    """Length of web (mm) in a bend of a radius of the middle surface (mm)."""
+    return radians(degrees) * radius
+
+
+def web_strain(thickness: Value, length: Value, degrees: Value) -> Value:
+    """Outer strain in a web (mm) that bends evenly by an angle: theta t/(2L)."""
+    return radians(degrees) * thickness / (2 * length)
+
+
+def least_length(thickness: Value, degrees: Value, strain: Value) -> Value:
+    """Least web length (mm) that bends by an angle without more than ``strain``."""
+    return radians(degrees) * thickness / (2 * strain)
+
+
+def torque(
+    modulus: Value, thickness: Value, width: Value, radius: Value, stiffening: Value = 1
+) -> Value:
+    """Torque (N mm) that holds a sheet at a radius of its middle (mm): E I/R times stiffening.
+
+    It is also the elastic spring-back torque. ``stiffening`` is 1 for a narrow strip, or what
+    :func:`scadgen.strength.plate.stiffening` gives. Elastic: valid up to about the yield strain,
+    above which it is an upper bound.
+    """
+    return stiffening * modulus * width * thickness * thickness * thickness / (12 * radius)
+
+
+def torque_per_width(modulus: Value, thickness: Value, radius: Value, poisson: Value) -> Value:
+    """Torque per width (N mm per mm) of a wide sheet: E t3/(12 (1 - nu2) R)."""
+    return torque(modulus, thickness, 1, radius, 1 / (1 - poisson * poisson))
+
+
+def spring_back(
+    modulus: Value, thickness: Value, length: Value, degrees: Value, poisson: Value
+) -> Value:
+    """Torque per width (N mm per mm) with which a wide web of a length (mm) drives back.
+
+    Elastic, at a bend in degrees; see :func:`torque_per_width`. A web held bent relaxes: this is
+    what it drives at first.
+    """
+    return torque_per_width(modulus, thickness, bend_radius(length, degrees), poisson)
+
+
+def pull_stress(force: Value, width: Value, thickness: Value) -> Value:
+    """Tension in a web under a pull across the fold: F/(b t)."""
+    return force / (width * thickness)
+
+
+def sideways_stress(force: Value, length: Value, width: Value, thickness: Value) -> Value:
+    """Bending stress in a web whose moving end is pulled along the fold: 6 F L/(t b2).
+
+    A cantilever in the plane of the sheet, nothing else guiding the leaf. Wide webs, L < 2 b or so,
+    bear more; narrow ones also buckle, which is not in it.
+    """
+    return 6 * force * length / (thickness * width * width)
+
+
+def fillet_factor(fillet: Value, thickness: Value) -> Value:
+    """Strain at a web's fillet over that of the even bend: 0.907 (r/t)^-1/3, 1 at least.
+
+    Source: R. L. Norton, Machine Design, stress concentration of a flat bar with shoulder fillets
+    on both sides in bending, three times as thick beyond (from memory). One fillet is milder.
+    """
+    return maximum(0.907 * (thickness / fillet) ** (1 / 3), 1)

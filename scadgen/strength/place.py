@@ -1,0 +1,93 @@
+"""One way in which a hinge can give way, held against what its plastic bears."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from types import ModuleType
+from typing import TYPE_CHECKING, Any
+
+from scadgen.strength.materials import Use
+
+if TYPE_CHECKING:
+    from scadgen.strength.duty import Duty
+    from scadgen.strength.materials import Plastic
+
+
+@dataclass(frozen=True)
+class Strength:
+    """What one place of a hinge bears under its duty, and what it may bear.
+
+    name: what would give way and how, in words: "neck in bending". where the load crosses layers,
+        the words say so.
+    actual, permissible: in ``unit`` ("MPa", "%" or "N"), floats or arrays that broadcast.
+    source: of the formula: a publication, or "common practice, no source".
+    change: what to change when it is too little, in words: "a thicker shaft".
+    limit: a limit that is met or not, on which no margin is asked.
+    caution: a figure to look at, on which nothing is decided: too much of it is unknown.
+    """
+
+    name: str
+    actual: Any
+    permissible: Any
+    unit: str
+    source: str
+    change: str
+    limit: bool = False
+    caution: bool = False
+
+    @property
+    def words(self) -> str:
+        """What one hinge bears here, of what it may."""
+        return f"{float(self.actual):.3g} of {float(self.permissible):.3g} {self.unit}"
+
+    @property
+    def factor(self) -> Any:
+        """How many times the duty it bears; infinite where nothing is asked."""
+        import numpy as np
+
+        with np.errstate(divide="ignore", invalid="ignore"):
+            ratio = np.divide(self.permissible, self.actual)
+        return np.where(np.asarray(self.actual) <= 0, np.inf, ratio)
+
+
+def stress(
+    name: str,
+    actual: Any,
+    plastic: Plastic,
+    duty: Duty,
+    formula: ModuleType,
+    change: str,
+    *,
+    across: bool = False,
+    shear: bool = False,
+    caution: bool = False,
+) -> Strength:
+    """A stress (MPa) from a load, held against the weak end of the plastic's strength.
+
+    ``across``: it crosses layers, or shears them against each other. The strength is cut to the
+    share that the plastic bears so often: see :func:`scadgen.strength.life.strength_share`.
+    """
+    if shear:
+        strength = plastic.shear_strength(across).low
+    else:
+        strength = plastic.weak_end("strength_across" if across else "strength", Use.HOLD)
+    words = f"{name}, across layers" if across else name
+    borne = strength * often(duty)
+    return Strength(words, actual, borne, "MPa", source(formula), change, caution=caution)
+
+
+def strain(name: str, actual: Any, permissible: Any, formula: ModuleType, change: str) -> Strength:
+    """A strain (as a fraction) from a bend, held against what the plastic lives with (%)."""
+    return Strength(name, 100 * actual, permissible, "%", source(formula), change)
+
+
+def often(duty: Duty) -> float:
+    """Share of its strength that a plastic bears as often as the duty asks."""
+    from scadgen.strength.life import strength_share
+
+    return strength_share(duty.cycles)
+
+
+def source(formula: ModuleType) -> str:
+    """Where a formula stands: the module's own words name its publications."""
+    return f"scadgen.{formula.__name__.removeprefix('scadgen.')}"

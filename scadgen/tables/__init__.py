@@ -1,0 +1,1 @@
+"""TOML documents that people write, read within bounds."""

@@ -1,0 +1,114 @@
+"""TOML documents from people: read within bounds, refused in one line that says what would work."""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+import tomllib
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any, TypeGuard
+
+from scadgen.text.quoting import shortened, toml, toml_key
+
+#: Largest file, in bytes.
+LARGEST = 1_000_000
+
+_PARTS = 40
+_LONG_KEY = re.compile(
+    rf"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){{{_PARTS - 1}}}"""
+)
+
+
+class JobError(ValueError):
+    """A job that can't be read, in one line.
+
+    Attributes: ``words``, what is wrong and what would work; ``key``, the dotted key at fault if
+    it is one key's fault; ``path`` of the file, if there is one.
+    """
+
+    def __init__(self, words: str, key: str | None = None) -> None:
+        self.words, self.key = words, key
+        self.path: Path | None = None
+        super().__init__(words)
+
+    def __str__(self) -> str:
+        return f"{self.path}: {self.words}" if self.path else self.words
+
+
+def document(path: Path) -> dict[str, Any]:
+    """What a TOML file holds. Raises JobError for one that cannot be read or is no TOML."""
+    data = _read(path)
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise JobError(f"line {line}: not UTF-8; save the file as UTF-8 text.") from None
+    if long := _LONG_KEY.search(text):  # for a key of thousands of parts tomllib takes minutes
+        line = text.count("\n", 0, long.start()) + 1
+        raise JobError(f"line {line}: a key of {_PARTS} parts or more; a job has none over two.")
+    try:
+        found = tomllib.loads(f"{text}\n")  # with an end to its last line, errors tell the place
+        too_large = next(_too_large(found), None)
+    except RecursionError:
+        raise JobError("values are nested too deeply.") from None
+    except ValueError as error:
+        raise JobError(f"not TOML: {shortened(str(error))}.") from None
+    if too_large:
+        words = "too large; whole numbers in TOML have 64 bits."
+        raise JobError(f"{too_large}: {words}", too_large)
+    return found
+
+
+def _read(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            data = file.read(LARGEST + 1)
+    except OSError as error:
+        raise JobError(f"cannot be read: {error.strerror or error}.") from None
+    if len(data) > LARGEST:
+        raise JobError("larger than 1 MB; a job is a page of text.")
+    return data
+
+
+def _too_large(value: object, keys: tuple[str, ...] = ()) -> Iterator[str]:
+    """The dotted keys of whole numbers with more bits than TOML allows."""
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            yield from _too_large(inner, (*keys, key))
+    elif isinstance(value, list):
+        for inner in value:
+            yield from _too_large(inner, keys)
+    elif isinstance(value, int) and abs(value) >= 2**63:
+        yield ".".join(map(toml_key, keys))
+
+
+def is_number(value: object) -> TypeGuard[float]:
+    """Whether a TOML value is a number."""
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+def number_within(
+    key: str, value: object, low: float, high: float, unit: str = "", usual: float | None = None
+) -> float:
+    """A TOML value that has to be a number from ``low`` to ``high`` (may be infinite), in ``unit``.
+
+    Raises JobError, naming ``key``, for another; ``usual`` is named for what is near no number.
+    """
+    works = usual
+    if is_number(value) and not math.isnan(value):
+        if low <= value <= high and math.isfinite(value):
+            return float(value)
+        nearest = min(max(value, low), high)
+        works = nearest if math.isfinite(nearest) else usual
+    advice = "" if works is None else f" This works: {works:g}."
+    suffix = f" {unit}" if unit else ""
+    kind = "" if is_number(value) else "a number, "
+    rule = f"{low:g} or more" if high == math.inf else f"{low:g} to {high:g}"
+    raise JobError(f"{key} = {toml(value)}; it must be {kind}{rule}{suffix}.{advice}", key)
+
+
+def closest(word: str, options: Iterable[str]) -> str | None:
+    """The option most like a word, if any is."""
+    return next(iter(difflib.get_close_matches(word, options, 1)), None)

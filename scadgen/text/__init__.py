@@ -1,0 +1,1 @@
+"""Words and numbers as people and programs read them: quoting, units, templates."""

@@ -1,0 +1,45 @@
+"""Which unit was meant, where a value is out of range in the one that is asked for."""
+
+from __future__ import annotations
+
+from scadgen.text.numbers import shown
+
+#: By unit, what people write instead, and its size in it. ``g`` and ``kg``: weights.
+OTHERS = {
+    "mm": {"cm": 10.0, "in": 25.4, "m": 1000.0, "um": 0.001},
+    "deg": {"rad": 57.29578, "turns": 360.0},
+    "N": {"g": 0.00980665, "mN": 0.001},
+    "%": {"as a fraction": 100.0},
+    "MPa": {"GPa": 1000.0, "Pa": 1e-6, "psi": 0.006894757},
+    "times": {"%": 0.01},
+}
+#: How the unit that is asked for compares with larger ones, for where no other fits.
+_LARGE = {"N": "1 kN is 1000 N, and 1 kg weighs 9.81 N"}
+
+
+def labelled(name: str) -> tuple[str, str]:
+    """A figure's label and its unit, or "".
+
+    >>> labelled("torque at the full bend (N mm)")
+    ('torque at the full bend', 'N mm')
+    """
+    label, _, unit = name.removesuffix(")").partition(" (")
+    return label, unit
+
+
+def meant(unit: str, value: float, low: float, high: float) -> str:
+    """A sentence on the units in which ``value`` would lie from ``low`` to ``high``; or "".
+
+    >>> meant("mm", 4, 10, 200)
+    'Values are in mm: 4 cm is 40, 4 in is 101.6.'
+    """
+    sizes = {name: value * size for name, size in OTHERS.get(unit, {}).items()}
+    fits = [
+        f"{shown(value)} {name} is {shown(round(v, 2))}"
+        for name, v in sizes.items()
+        if low <= v <= high
+    ]
+    words = ", ".join(fits) if value else ""
+    words = words or (_LARGE.get(unit, "") if value > high else "")
+    about = "factors" if unit == "times" else f"in {unit}"
+    return f"Values are {about}: {words}." if words else ""

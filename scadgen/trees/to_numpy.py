@@ -1,0 +1,143 @@
+"""The numeric reading: expressions evaluated on floats, or on arrays of a million printers."""
+
+from __future__ import annotations
+
+import functools
+import operator
+from collections.abc import Callable, Mapping
+from typing import Any
+
+import numpy as np
+
+from scadgen.trees.expr import Call, Cell, Expr, Let, Num, Op, Rows, Sym, Where, as_expr, free
+
+Value = Any  # a float, or an array that broadcasts with the other values
+
+_OPERATORS: dict[str, Callable[..., Value]] = {
+    "+": operator.add,
+    "-": operator.sub,
+    "*": operator.mul,
+    "/": np.divide,
+    "%": np.fmod,
+    "neg": operator.neg,
+    "<": operator.lt,
+    "<=": operator.le,
+    ">": operator.gt,
+    ">=": operator.ge,
+    "==": operator.eq,
+    "&&": np.logical_and,
+    "||": np.logical_or,
+}
+
+# sin(0), sin(30), ... sin(330) as OpenSCAD has them: exact where a rounded pi would not be.
+_QUARTERS = [0, 0.5, np.sqrt(0.75), 1, np.sqrt(0.75), 0.5]
+_SINES = np.array(_QUARTERS + [-s for s in _QUARTERS])
+
+
+def _sin(degrees: Value) -> Value:
+    turn = np.mod(degrees, 360.0)
+    diagonal = np.copysign(np.sqrt(0.5), 180 - turn)
+    smooth = np.where(turn % 90 == 45, diagonal, np.sin(np.radians(turn)))
+    return np.where(turn % 30 == 0, _SINES[(turn / 30).astype(int) % 12], smooth)
+
+
+def _cos(degrees: Value) -> Value:
+    return _sin(np.add(degrees, 90.0))
+
+
+def _tan(degrees: Value) -> Value:
+    return _sin(degrees) / _cos(degrees)
+
+
+_FUNCTIONS: dict[str, Callable[..., Value]] = {
+    "sin": _sin,
+    "cos": _cos,
+    "tan": _tan,
+    "asin": lambda x: np.degrees(np.arcsin(x)),
+    "acos": lambda x: np.degrees(np.arccos(x)),
+    "atan": lambda x: np.degrees(np.arctan(x)),
+    "sqrt": np.sqrt,
+    "abs": np.abs,
+    "floor": np.floor,
+    "ceil": np.ceil,
+    "min": lambda *xs: functools.reduce(np.minimum, xs),
+    "max": lambda *xs: functools.reduce(np.maximum, xs),
+}
+
+
+def varies(value: Value) -> bool:
+    """Whether the value is an array of values."""
+    return isinstance(value, np.ndarray) and value.ndim > 0
+
+
+class Numbers:
+    """Values of expressions where each symbol stands for a number or an array.
+
+    ``symbols`` maps names to values. A named intermediate is worked out once. Division by zero
+    and the like give inf or nan, as numpy has it: whoever needs finite numbers checks.
+    """
+
+    def __init__(self, symbols: Mapping[str, Value]) -> None:
+        self.symbols = {"PI": np.pi, **symbols}
+        self._named: dict[Let, Value] = {}
+        self._outer: Numbers | None = None
+        self._own: frozenset[str] = frozenset()  # the symbols that mean something else outside
+
+    def __call__(self, node: Expr | float) -> Value:
+        """The value of ``node``. Raises KeyError for a symbol without one."""
+        if isinstance(node, Num):
+            return node.value
+        if isinstance(node, Sym):
+            return self.symbols[node.name]
+        with np.errstate(all="ignore"):
+            return self._value(as_expr(node))
+
+    def within(self, **symbols: Value) -> Numbers:
+        """The same numbers with more symbols, as inside a module or a loop."""
+        inner = Numbers(self.symbols | symbols)
+        inner._outer, inner._own = self, frozenset(symbols)
+        return inner
+
+    def picked(self, turns: Any) -> Numbers:
+        """The same numbers in some turns only, in that order: of every array those entries."""
+        entries = {n: value[turns] for n, value in self.symbols.items() if varies(value)}
+        return self.within(**entries) if entries else self
+
+    def replaced(self, **symbols: Value) -> Numbers:
+        """The same numbers with other parameters: every named value is worked out anew."""
+        return Numbers(self.symbols | symbols)
+
+    def _value(self, node: Expr) -> Value:
+        match node:
+            case Num(value=value):
+                return value
+            case Sym(name=name):
+                return self.symbols[name]
+            case Let():
+                if node not in self._named:
+                    self._named[node] = self._home(node)._worked_out(node)
+                return self._named[node]
+            case Op(op=op, args=args):
+                return _OPERATORS[op](*map(self._value, args))
+            case Call(name=name, args=args):
+                return _FUNCTIONS[name](*map(self._value, args))
+            case Where(cond=cond, yes=yes, no=no):
+                return np.where(*map(self._value, (cond, yes, no)))
+            case Rows(rows=rows):
+                return np.array(rows)
+            case Cell(table=table, row=row, column=column):
+                cells, *place = map(self._value, (table, row, column))
+                return cells[tuple(np.asarray(index).astype(int) for index in place)]
+        raise TypeError(f"no number for {node!r}")
+
+    def _home(self, node: Let) -> Numbers:
+        """Outermost numbers that give ``node`` the same value: there it is worked out once."""
+        home = self
+        while home._outer is not None and home._own.isdisjoint(free(node)):
+            home = home._outer
+        return home
+
+    def _worked_out(self, node: Let) -> Value:
+        if node not in self._named:
+            self._named[node] = self._value(node.value)
+        return self._named[node]

@@ -1,0 +1,237 @@
+"""The text reading: expressions and shapes as OpenSCAD source, with as few brackets as it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from scadgen.trees.expr import Call, Cell, Expr, Let, Num, Op, Rows, Sym, Where, as_expr, free, walk
+from scadgen.trees.solid import (
+    Child,
+    Chosen,
+    Circle,
+    Combined,
+    Drawn,
+    Extruded,
+    Module,
+    Moved,
+    Noted,
+    Polygon,
+    Repeated,
+    Revolved,
+    Shape,
+    Square,
+    inside,
+    measures,
+)
+
+WIDTH = 100
+INDENT = "  "
+
+# The one precedence table; a higher number binds tighter.
+_BINDS = {
+    "?:": 0,
+    "||": 1,
+    "&&": 2,
+    "==": 3,
+    "<": 4,
+    "<=": 4,
+    ">": 4,
+    ">=": 4,
+    "+": 5,
+    "-": 5,
+    "*": 6,
+    "/": 6,
+    "%": 6,
+    "neg": 7,
+}
+# a + (b - c) and a * (b / c) mean the same without brackets.
+_FREE_RIGHT = {("+", "+"), ("+", "-"), ("*", "*"), ("*", "/")}
+
+
+def number(value: float) -> str:
+    """Shortest literal that reads back as ``value``; a whole number has no point."""
+    return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(float(value))
+
+
+def text(node: Expr | float) -> str:
+    """``node`` as an OpenSCAD expression; a named intermediate is its name."""
+    match as_expr(node):
+        case Num(value=value):
+            return number(value)
+        case Sym(name=name) | Let(name=name):
+            return name
+        case Call(name=name, args=args):
+            return f"{name}({', '.join(map(text, args))})"
+        case Where(cond=cond, yes=yes, no=no):
+            return f"{_inside(cond, 0)} ? {text(yes)} : {text(no)}"
+        case Op(op="neg", args=(only,)):
+            return f"-{_inside(only, _BINDS['neg'])}"
+        case Op(op=op, args=(left, right)):
+            binds = _BINDS[op]
+            needed = binds - 1 if _is_free(op, right) else binds
+            return f"{_inside(left, binds - 1)} {op} {_inside(right, needed)}"
+        case Rows(rows=rows):
+            inner = (f"[{', '.join(map(number, row))}]" for row in rows)
+            return f"[{', '.join(inner)}]"
+        case Cell(table=table, row=row, column=column):
+            return f"{text(table)}[{text(row)}][{text(column)}]"
+    raise TypeError(f"no text for {node!r}")
+
+
+def _is_free(op: str, right: Expr) -> bool:
+    """Whether ``right`` means the same without brackets; a * (b % c / d) does not."""
+    if not isinstance(right, Op) or (op, right.op) not in _FREE_RIGHT:
+        return False
+    first = right.args[0]
+    level = isinstance(first, Op) and _BINDS[first.op] == _BINDS[op]
+    return not level or _is_free(op, first)
+
+
+def _inside(node: Expr, outer: int) -> str:
+    """``node`` as an operand: in brackets unless it binds tighter than ``outer``."""
+    if isinstance(node, Where):
+        binds = _BINDS["?:"]
+    elif isinstance(node, Op):
+        binds = _BINDS[node.op]
+    else:
+        return text(node)
+    return text(node) if binds > outer else f"({text(node)})"
+
+
+def vector(values: Sequence[Expr]) -> str:
+    """A bracketed list."""
+    return f"[{', '.join(map(text, values))}]"
+
+
+def lines(shape: Shape) -> list[str]:
+    """``shape`` as statements, unindented."""
+    match shape:
+        case Noted(note=note, child=child):
+            return [f"// {note}", *lines(child)]
+        case Combined(op="union", parts=parts):
+            return [line for part in parts for line in lines(part)]
+        case Combined(op=op, parts=parts):
+            return [f"{op}() {{", *indented(line for p in parts for line in _one(p)), "}"]
+        case Polygon(points=points):
+            items = [_point(point) for point in points]
+            return broken("polygon([", items, "]);")
+        case Circle(radius=radius):
+            return [f"circle(r = {text(radius)}, $fn = facets);"]
+        case Square(size=size):
+            return [f"square({vector(size)});"]
+        case Drawn(module=module, args=args, child=None):
+            return broken(f"{module.name}(", _named(module, args), ");")
+        case Drawn(module=module, args=args, child=Shape() as child):
+            return under(f"{module.name}({', '.join(_named(module, args))})", child)
+        case Child():
+            return ["children();"]
+        case Extruded(outline=outline, height=height, centered=centered):
+            centre = ", center = true" if centered else ""
+            return under(
+                f"linear_extrude(height = {text(height)}{centre}, convexity = 10)", outline
+            )
+        case Revolved(outline=outline):
+            return under("rotate_extrude(convexity = 10, $fn = facets)", outline)
+        case Moved(op=op, by=by, child=child):
+            return under(f"{op}({text(by[0]) if len(by) == 1 else vector(by)})", child)
+        case Repeated(child=Shape() as child):
+            return under(f"for ({_range(shape)})", child)
+        case Chosen(cond=cond, yes=yes, no=no):
+            otherwise = under("else", no) if no else []
+            return [*under(f"if ({text(cond)})", yes), *otherwise]
+    raise TypeError(f"no text for {shape!r}")
+
+
+def module(definition: Module) -> list[str]:
+    """A named shape as a module with its comment."""
+    head = broken(f"module {definition.name}(", list(definition.params), ") {")
+    values = walk(*(e for shape in inside(definition.body) for e in measures(shape)))
+    local = assignments(node for node in values if free(node) & set(definition.params))
+    return [f"// {definition.note}", *head, *indented([*local, *lines(definition.body)]), "}"]
+
+
+def assignments(nodes: Iterable[Expr]) -> Iterator[str]:
+    """The named values among ``nodes`` as statements, each with what it is behind or above it.
+
+    Raises ValueError where one name stands for two values.
+    """
+    given: dict[str, str] = {}
+    for node in nodes:
+        if not isinstance(node, Let):
+            continue
+        value = text(node.value)
+        if node.name not in given:
+            yield from _assignment(node, value)
+        elif given[node.name] != value:
+            raise ValueError(f"{node.name} is both {given[node.name]} and {value}")
+        given[node.name] = value
+
+
+def _assignment(let: Let, value: str) -> list[str]:
+    statement = f"{let.name} = {value};"
+    if isinstance(let.value, Rows) and len(statement) > WIDTH:
+        rows = [vector(list(map(Num, row))) for row in let.value.rows]
+        return [f"// {continued(let.note)}", *broken(f"{let.name} = [", rows, "];")]
+    if not let.note:
+        return [statement]
+    note = f"// {continued(let.note)}"
+    fits = len(f"{statement}  {note}") <= WIDTH - 2 * len(INDENT)
+    return [f"{statement}  {note}"] if fits else [note, statement]
+
+
+def continued(text: str) -> str:
+    """``text`` as it goes on in a line: begun with a small letter, but for an abbreviation.
+
+    >>> continued("Width of a slit"), continued("ISO 273: M3, M4, M5")
+    ('width of a slit', 'ISO 273: M3, M4, M5')
+    """
+    return text if text[1:2].isupper() else f"{text[:1].lower()}{text[1:]}"
+
+
+def broken(opening: str, items: Sequence[str], closing: str) -> list[str]:
+    """``opening``, comma-separated items and ``closing``: one line, or a line an item if long."""
+    flat = f"{opening}{', '.join(items)}{closing}"
+    if len(flat) <= WIDTH - 4 * len(INDENT):
+        return [flat]
+    return [opening, *(f"{INDENT}{item}," for item in items[:-1]), f"{INDENT}{items[-1]}", closing]
+
+
+def _named(module: Module, args: Sequence[Expr]) -> list[str]:
+    return [f"{name} = {text(arg)}" for name, arg in zip(module.params, args, strict=True)]
+
+
+def _range(loop: Repeated) -> str:
+    return f"{loop.index} = [0 : {text(loop.count - 1)}]"
+
+
+def _point(point: tuple[Expr, ...] | Repeated) -> str:
+    if isinstance(point, Repeated):
+        assert isinstance(point.child, tuple)
+        return f"for ({_range(point)}) {vector(point.child)}"
+    return vector(point)
+
+
+def _one(shape: Shape) -> list[str]:
+    """``shape`` as exactly one statement, as an operand of a difference has to be."""
+    match shape:
+        case Combined(op="union", parts=parts) if len(parts) > 1:
+            return ["union() {", *indented(lines(shape)), "}"]
+        case Noted(note=note, child=child):
+            return [f"// {note}", *_one(child)]
+    return lines(shape)
+
+
+def under(head: str, child: Shape) -> list[str]:
+    """``head`` applied to ``child``: on one line where both are short."""
+    body = lines(child)
+    if len(body) == 1 and len(head) + len(body[0]) < WIDTH - 8 * len(INDENT):
+        return [f"{head} {body[0]}"]
+    several = isinstance(child, Combined) and child.op == "union"
+    if several or body[0].startswith("//"):
+        return [f"{head} {{", *indented(body), "}"]
+    return [head, *indented(body)]
+
+
+def indented(body: Iterable[str]) -> Iterator[str]:
+    """The statements one level further in."""
+    return (f"{INDENT}{line}" for line in body)
