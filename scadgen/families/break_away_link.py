@@ -7,6 +7,7 @@ snapping stays below the surface.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Gap, Web
@@ -20,6 +21,9 @@ from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, source
 from scadgen.trees.expr import atan, sqrt
 from scadgen.trees.solid import Shape, each, extrude, part, polygon, rectangle
+
+if TYPE_CHECKING:
+    from scadgen.mechanism.fold import Fold
 
 
 @family(
@@ -95,6 +99,11 @@ class BreakAwayLink(Flexure):
         return self.web_width + 2 * self.clearance
 
     joins_once = True
+
+    def fold_type(self) -> type[Fold]:
+        from scadgen.mechanism.snap import Snap
+
+        return Snap
 
     @classmethod
     def practice(cls, cycles: float) -> float:

@@ -7,6 +7,20 @@ from typing import Any
 
 
 @dataclass(frozen=True)
+class Place:
+    """Where something was found: a ``point`` (mm), with the moving body at ``angle`` (degrees)."""
+
+    point: tuple[float, float, float]
+    angle: float = 0.0
+
+    @property
+    def words(self) -> str:
+        """The place in words."""
+        at = ", ".join(f"{round(value, 2) + 0.0:g}" for value in self.point)
+        return f"around ({at}) mm, at {self.angle:.1f} deg"
+
+
+@dataclass(frozen=True)
 class Finding:
     """One thing that was held against what it must be.
 
@@ -16,6 +30,7 @@ class Finding:
     slack: how far from its limit, in ``unit``, ``measured`` still counts as marginal; 0 where a
         pass is as good as any other.
     change: what to do about a failed or marginal finding, in a sentence; empty where nothing helps.
+    place: where bodies meet, or come too near; None where it is no matter of one place.
     """
 
     name: str
@@ -27,6 +42,7 @@ class Finding:
     at_least: bool = True
     slack: float = 0.0
     change: str = ""
+    place: Place | None = None
 
     @property
     def margin(self) -> float | None:

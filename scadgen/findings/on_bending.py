@@ -8,16 +8,20 @@ from scadgen.findings.finding import Finding
 from scadgen.strength.layers import ALONG, AcrossLayers, refuse_across, tilt_of_stretch
 
 if TYPE_CHECKING:
-    from scadgen.hinge.kinds.flexure import Flexure
     from scadgen.strength.materials import Plastic
 
+Vector = tuple[float, float, float]
 
-def bend_in_layers(hinge: Flexure, plastic: Plastic | None) -> Finding:
-    """Refuse a flexure whose bend would pull its layers apart; the number is in degrees."""
-    tilt = tilt_of_stretch(hinge.fold_line, hinge.face)
+
+def bend_in_layers(fold_line: Vector, face: Vector, plastic: Plastic | None) -> Finding:
+    """Refuse a flexure whose bend would pull its layers apart; the number is in degrees.
+
+    ``fold_line``: the way of the lines that it bends about; ``face``: the way its face looks.
+    """
+    tilt = tilt_of_stretch(fold_line, face)
     change = ""
     try:
-        refuse_across(hinge.fold_line, hinge.face, plastic)
+        refuse_across(fold_line, face, plastic)
     except AcrossLayers as refused:
         change = str(refused)
     return Finding(

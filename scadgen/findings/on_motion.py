@@ -1,32 +1,64 @@
-"""Findings on solids, wherever they come from: measures held against what is asked of them."""
+"""Findings on two solids, wherever they come from: measures held against what is asked of them."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
 
-from scadgen.findings.finding import Finding
-from scadgen.findings.on_hold import holding as holding
-from scadgen.findings.on_printing import Tell as Tell
-from scadgen.findings.on_printing import printing as printing
+from scadgen.findings.finding import Finding, Place
+from scadgen.printing.layers import TOUCH
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from manifold3d import Manifold
+
+    from scadgen.motion.axis import Axis
     from scadgen.motion.rest import Body, Rest
     from scadgen.motion.swing import Swing
-
-__all__ = (
-    "Tell",
-    "free_turn",
-    "gap_at_rest",
-    "gap_on_the_way",
-    "holding",
-    "printing",
-    "sound",
-)
 
 #: How far a gap may fall short of the clearance, mm: rounding of coordinates, no allowance.
 ROUNDING = 1e-4
 #: How closely a stop must come to the end of the swing that is asked, degrees.
 REACHED = 0.05
+#: How closely flat faces must meet at the angle of the stop, degrees.
+STOPPED = 0.2
+#: Gap that is needed where none is asked, mm.
+LEAST_GAP = TOUCH
+#: Turn without which nothing is a hinge, degrees, where none is asked (assumed).
+LEAST_TURN = 10.0
+#: Widest gap that is looked for, mm: that of ``rest`` and ``swing``.
+SEARCHED = 2.0
+#: So far beyond a stop, degrees, is looked for the place where the bodies meet.
+BEYOND = 0.02
+
+
+class Pose(NamedTuple):
+    """Two bodies as they print, and the axis about which the second turns."""
+
+    fixed: Manifold
+    moving: Manifold
+    axis: Axis
+
+    def meet(self, angle: float) -> Place | None:
+        """Where they overlap at a turn (degrees), if they do."""
+        from scadgen.motion.meeting import meeting
+
+        point = meeting(self.fixed, self.axis.turn(self.moving, angle))
+        return Place(point, angle) if point else None
+
+    def nearest(self, angle: float) -> Place:
+        """Where they are nearest at a turn (degrees), or overlap."""
+        from scadgen.motion.contact import meet
+        from scadgen.motion.nearest import closest
+
+        turned = self.axis.turn(self.moving, angle)
+        met = self.meet(angle) if meet(self.fixed, turned) else None
+        if met:
+            return met
+        near = closest(self.fixed, turned, angle)
+        x, y, z = ((a + b) / 2 for a, b in zip(near.fixed, near.moving, strict=True))
+        return Place((x, y, z), angle)
 
 
 def sound(name: str, found: Body) -> Finding:
@@ -37,37 +69,96 @@ def sound(name: str, found: Body) -> Finding:
     return Finding(name, found.pieces == 1 and found.voids == 0 and found.watertight, words)
 
 
-def gap_at_rest(still: Rest, clearance: float) -> Finding:
-    """Whether two bodies stand as far apart as the clearance (mm)."""
-    return Finding(
-        "gap at rest",
-        still.overlap == 0 and still.gap >= clearance - ROUNDING,
-        f"{still.gap:.3f} mm at rest; the clearance is {clearance:g} mm.",
-        measured=still.gap,
-        needed=clearance,
-        unit="mm",
-    )
+def gap_at_rest(still: Rest, clearance: float | None, grain: float, pose: Pose) -> Finding:
+    """Whether two bodies stand as far apart as the clearance (mm), or so that they do not fuse.
+
+    ``grain``: how far rounding of coordinates may have brought each of two faces nearer, mm.
+    """
+    more = " or more" * (clearance is None and still.gap >= SEARCHED)
+    meet = pose.meet(0.0) if still.overlap else None
+    into = f", overlapping by {still.overlap:.2f} mm3" * (still.overlap > 0)
+    measured = f"{still.gap:.3f} mm{more} at rest{into}"
+    found = _gap("gap at rest", still.gap, measured, clearance, grain)
+    return _placed(replace(found, passed=found.passed and not still.overlap), meet, pose, 0.0)
 
 
-def free_turn(turn: Swing, low: float, high: float) -> Finding:
-    """Whether a body turns freely from ``low`` to ``high`` (degrees)."""
-    return Finding(
-        "swing",
-        turn.low <= low + REACHED and turn.high >= high - REACHED,
-        f"free from {turn.low:.1f} to {turn.high:.1f} deg; {low:g} to {high:g} deg are asked.",
-        measured=min(low - turn.low, turn.high - high),
-        needed=0.0,
-        unit="deg",
-    )
-
-
-def gap_on_the_way(turn: Swing, clearance: float) -> Finding:
+def gap_on_the_way(turn: Swing, clearance: float | None, grain: float, pose: Pose) -> Finding:
     """Whether two bodies stay as far apart as the clearance (mm) while one turns."""
+    measured = f"{turn.gap:.3f} mm at {turn.gap_at:.0f} deg"
+    found = _gap("gap on the way", turn.gap, measured, clearance, grain)
+    return _placed(found, None, pose, turn.gap_at)
+
+
+def _gap(name: str, gap: float, words: str, clearance: float | None, grain: float) -> Finding:
+    rounding = ROUNDING + 2 * grain  # both faces may have been rounded towards each other
+    needed = LEAST_GAP if clearance is None else clearance
+    asked = f"the clearance is {needed:g} mm."
+    if clearance is None:
+        asked = f"none is asked, less than {needed:g} mm fuses."
+    if grain:
+        asked = f"{asked[:-1]}, give or take {rounding:.2g} mm by which the file rounds."
+    good = gap >= needed - rounding
+    return Finding(name, good, f"{words}; {asked}", measured=gap, needed=needed, unit="mm")
+
+
+def _placed(found: Finding, meet: Place | None, pose: Pose, angle: float) -> Finding:
+    """The finding; where it failed, with the place of the fault, in words too."""
+    if found.passed:
+        return found
+    place = meet or pose.nearest(angle)
+    return replace(found, words=f"{found.words} It is {place.words}.", place=place)
+
+
+def free_turn(turn: Swing, asked: tuple[float, float] | None, pose: Pose) -> Finding:
+    """Whether a body turns freely as far as is asked (degrees), or at all, and where it is met."""
+    free = f"free from {turn.low:.1f} to {turn.high:.1f} deg"
+    if asked is None:
+        whole = turn.high - turn.low
+        least = f"none is asked, less than {LEAST_TURN:g} deg altogether is no hinge."
+        found = _turn(whole >= LEAST_TURN, f"{free}; {least}", whole, LEAST_TURN)
+        short = turn.low if -turn.low < turn.high else turn.high
+    else:
+        low, high = asked
+        good = turn.low <= low + REACHED and turn.high >= high - REACHED
+        margin = min(low - turn.low, turn.high - high)
+        found = _turn(good, f"{free}; {low:g} to {high:g} deg are asked.", margin, 0.0)
+        short = turn.low if low - turn.low < turn.high - high else turn.high
+    if found.passed:
+        return found
+    place = pose.meet(short + BEYOND * (1 if short >= 0 else -1))
+    if place is None:
+        return found
+    return replace(found, words=f"{found.words} They meet {place.words}.", place=place)
+
+
+def _turn(passed: bool, words: str, measured: float, needed: float) -> Finding:
+    return Finding("swing", passed, words, measured=measured, needed=needed, unit="deg")
+
+
+def stopped(turn: Swing, stop: float) -> Finding:
+    """Whether flat faces end the turn where they are meant to (degrees)."""
     return Finding(
-        "gap on the way",
-        turn.gap >= clearance - ROUNDING,
-        f"{turn.gap:.3f} mm at {turn.gap_at:.0f} deg; the clearance is {clearance:g} mm.",
-        measured=turn.gap,
-        needed=clearance,
-        unit="mm",
+        "stop",
+        abs(turn.high - stop) <= STOPPED,
+        f"flat faces meet at {turn.high:.2f} deg; the stop is set to {stop:g} deg.",
     )
+
+
+def at_rest(turn: Swing, pose: Pose) -> Iterator[Finding]:
+    """How one body lies on the other where its turn is stopped; this tells, and never fails."""
+    from scadgen.motion.meeting import CONTACT, FACING, closing
+
+    for angle, stopped in ((turn.low, turn.stopped_low), (turn.high, turn.stopped_high)):
+        found = closing(pose.fixed, pose.axis.turn(pose.moving, angle)) if stopped else None
+        if found is None:
+            continue
+        touch = f"{found.contact:.1f} mm2 in contact (within {CONTACT:g} mm)"
+        apart = (
+            f"; {found.facing:.0f} mm2 of faces that look at each other hover {found.gap:.2f} mm "
+            f"apart, up to {found.widest:.2f} mm"
+        )
+        place = Place(found.middle, angle)
+        words = f"{touch}{apart * (found.facing > 0)}; {place.words}. Farther than {FACING:g} mm "
+        yield Finding(
+            f"at rest at {angle:.1f} deg", True, f"{words}apart is not told.", place=place
+        )

@@ -5,19 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from scadgen.handover.pinch import RULES, openings
-from scadgen.handover.rows import Row, digits, listed
+from scadgen.handover.rows import Row, listed
 from scadgen.handover.small_parts import may_be_small_part
-from scadgen.hinge.family import definition
-from scadgen.hinge.kinds.leaf import Leaves
-from scadgen.hinge.meshing import mesh
 from scadgen.jobs.job import Job
 from scadgen.openscad.emitter import CAUTION
-from scadgen.strength.leaf import SCREW_CAUTION
+from scadgen.text.numbers import digits
 
 #: So far below the temperature at which its plastic softens a hinge stays stiff, K (assumed).
 BELOW_SOFTENING = 15.0
-#: The sides of a hinge, as parts that are drawn alone, and their names.
-_SIDES = {"fixed": "fixed side", "moving": "moving side"}
 
 
 def cautions(job: Job) -> Iterator[Row]:
@@ -30,8 +25,7 @@ def cautions(job: Job) -> Iterator[Row]:
         "Plastic creeps: under a load that stays, or held bent, it gives way in time at far less "
         "than it bears for a moment. Figures hold at 23 deg C, dry, for short loads.",
     )
-    if isinstance(job.hinge, Leaves) and job.hinge.screw:
-        yield Row("Screws", SCREW_CAUTION)
+    yield from (Row(label, words) for label, words in job.hinge.cautions().items())
     yield Row(
         "Safety",
         f"Not for safety-critical use. {CAUTION[-1]} Toy-safety rules may apply to what you sell.",
@@ -39,7 +33,7 @@ def cautions(job: Job) -> Iterator[Row]:
 
 
 def _pinching(job: Job) -> str:
-    found = openings(job.hinge)
+    found = openings(job.hinge.mechanism())
     worst = [gap for gap in found if gap.caught]
     if not worst:
         why = "Gaps between the leaves keep the gap rule of toy standards" if found else ""
@@ -53,11 +47,8 @@ def _pinching(job: Job) -> str:
 
 
 def _small_parts(job: Job) -> str:
-    parts = definition(type(job.hinge)).parts
-    sides = {name: words for name, words in _SIDES.items() if name in parts}
-    small = [
-        words for name, words in sides.items() if may_be_small_part(mesh(job.hinge, name, angle=0))
-    ]
+    bodies = job.hinge.mechanism().bodies
+    small = [f"{body.name} side" for body in bodies if may_be_small_part(body.solid)]
     cylinder = "the small-parts cylinder (16 CFR 1501.4, EN 71-1, ISO 8124-1)"
     broken = "A piece that breaks off may be a small part too."
     if small:

@@ -11,14 +11,14 @@ from scadgen.findings.finding import Verdict
 from scadgen.findings.page import summary
 from scadgen.handover.cautions import cautions
 from scadgen.handover.load import Place, load_rows, places, weakest
-from scadgen.handover.rows import Row, digits, listed, span
+from scadgen.handover.rows import Row, listed, span
 from scadgen.hinge.family import bounds, definition
-from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.meshing import mesh
 from scadgen.jobs.job import Job
 from scadgen.proof.fleet.findings import words as share_words
 from scadgen.proof.fleet.shares import fleet
 from scadgen.strength.materials import Range, material, materials
+from scadgen.text.numbers import digits
 from scadgen.text.quoting import plain
 from scadgen.text.units import labelled
 
@@ -138,19 +138,10 @@ def _moving(job: Job, verdict: Verdict) -> Iterator[Row]:
     hinge = job.hinge
     other = f"and {digits(-hinge.lowest())} deg the other" if hinge.lowest() else "and no other"
     yield Row("Turn", f"{digits(hinge.swing)} deg one way {other}, from how it prints")
-    yield Row("Stop", _stop(job))
+    yield Row("Stop", "; ".join(joint.stop_words for joint in hinge.mechanism().joints))
     for name in dict.fromkeys(("clearance", hinge.fit)):
         limits = bounds(type(hinge))[name]
         yield Row(name.capitalize(), f"{getattr(hinge, name):g}{limits.suffix} ({limits.sentence})")
     for name, value in verdict.figures.items():
         label, unit = labelled(name)
         yield Row(label.capitalize(), f"{digits(value)} {unit}".strip())
-
-
-def _stop(job: Job) -> str:
-    hinge = job.hinge
-    if not isinstance(hinge, Pivot):
-        return "none: bent further, it is strained further than it was made for"
-    if hinge.stop_at:
-        return f"flat faces meet at {digits(hinge.stop_at)} deg"
-    return f"none; the leaves would meet at {digits(hinge.stop, 0)} deg"

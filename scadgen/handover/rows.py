@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scadgen.trees.to_scad import number
+from scadgen.text.numbers import digits
 
 
 @dataclass(frozen=True)
@@ -13,11 +13,6 @@ class Row:
 
     label: str
     words: str
-
-
-def digits(value: float, places: int = 2) -> str:
-    """A number as a person reads it: no more decimals than asked, no useless zeros."""
-    return number(round(float(value), places) + 0.0)
 
 
 def significant(value: float) -> str:

@@ -14,6 +14,7 @@ import pkgutil
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform, overload
 
 from scadgen.hinge.fields import GROUPS as GROUPS
@@ -30,6 +31,7 @@ from scadgen.trees.solid import Shape
 
 if TYPE_CHECKING:
     from scadgen.hinge.steps import Steps
+    from scadgen.mechanism.mechanism import Mechanism
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
     from scadgen.strength.place import Strength
@@ -118,6 +120,19 @@ class Hinge:
         """True where the fields are symbols instead of numbers."""
         return isinstance(vars(self).get("facets"), Sym)
 
+    def mechanism(self) -> Mechanism:
+        """Its bodies as they print, and the joints between them: what everything else reads.
+
+        Without a kind that tells of joints it is bodies that nothing holds.
+        """
+        from scadgen.hinge.meshing import drawn_alone, mesh
+        from scadgen.mechanism.mechanism import Body, Mechanism
+
+        bodies = (
+            Body(name, f"{name} body", partial(mesh, self, name, 0.0)) for name in drawn_alone(self)
+        )
+        return Mechanism(self.family, tuple(bodies))
+
     def lowest(self) -> float:
         """The other end of the turn that begins at ``swing`` (degrees)."""
         return -self.swing
@@ -155,6 +170,10 @@ class Hinge:
 
     def figures(self) -> dict[str, float]:
         """What else a maker wants to know, by name and unit."""
+        return {}
+
+    def cautions(self) -> dict[str, str]:
+        """What of it can hurt someone or fail beyond what is proven, by a word for it."""
         return {}
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:

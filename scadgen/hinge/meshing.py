@@ -24,3 +24,9 @@ def mesh(hinge: Hinge, part: str = "both", angle: float | None = None) -> Manifo
         raise ValueError(f"{hinge.family}: part = {part!r}; it must be one of {family.parts}")
     values = numbers(hinge) if angle is None else numbers(hinge).replaced(angle=angle)
     return cast("Manifold", to_mesh(union(*solids), values))
+
+
+def drawn_alone(hinge: Hinge) -> tuple[str, ...]:
+    """For each body that prints, the part that draws it alone; "both" where it is one piece."""
+    printed = [piece.parts for piece in definition(type(hinge)).pieces if "both" in piece.parts]
+    return tuple(next((part for part in parts if part != "both"), "both") for parts in printed)

@@ -1,12 +1,13 @@
 """Proof for hinges that were edited by hand or made elsewhere.
 
-It reads a model file, finds its bodies and the axis about which one turns, and holds the measures
-of ``scadgen.proof`` against what a hinge needs. ``inspect`` is the way in.
+It reads a model file, finds its bodies and the joints between them, and proves that mechanism as
+it proves a hinge's own. ``inspect`` is the way in.
 """
 
 from __future__ import annotations
 
-from scadgen.inspection.measure import Asked, inspect
-from scadgen.inspection.result import Inspection
+from scadgen.inspection.asked import Asked, Touch
+from scadgen.inspection.measure import inspect
+from scadgen.inspection.result import FoundJoint, Inspection
 
-__all__ = ["Asked", "Inspection", "inspect"]
+__all__ = ["Asked", "FoundJoint", "Inspection", "Touch", "inspect"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.inspection.nearest import corners, to_triangles
-from scadgen.meshfiles.pairs import boxes, near_pairs
+from scadgen.motion.boxes import boxes, near_pairs
+from scadgen.motion.nearest import corners, to_triangles
 
 if TYPE_CHECKING:
     import numpy as np

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import importlib.util
 import io
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scadgen.inspection.result import Inspection
+from scadgen.inspection.result import FoundJoint, Inspection
 from scadgen.motion.axis import Axis, Vector
 from scadgen.pictures.palette import LIGHT
 from scadgen.tables.documents import JobError
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
     import numpy as np
     from manifold3d import Manifold
 
-    from scadgen.inspection.nearest import Closest
+    from scadgen.motion.nearest import Closest
     from scadgen.pictures.sections import Plane
 
     Array = np.ndarray[Any, Any]
@@ -32,43 +33,66 @@ EYE: Vector = (0.32, -0.85, 0.3)
 def picture_path(path: Path) -> Path:
     """The path if a picture can be drawn there. Raises JobError if not."""
     if path.suffix.lower() != ".png":
-        raise JobError(f"--picture {path}: it must end in .png.")
+        raise JobError(f"picture = {path}; its name must end in .png.")
     if importlib.util.find_spec("PIL") is None:
         extra = "install the extra 'pictures': pip install '.[pictures]' in a checkout"
-        raise JobError(f"--picture: Pillow draws it, and is not there; {extra}.")
+        raise JobError(f"picture: Pillow draws it, and is not there; {extra}.")
     return path
 
 
 def picture(found: Inspection) -> bytes:
-    """PNG: on the left the model cut through the spot, on the right the spot from near by.
+    """PNG: on the left a joint cut through the spot, on the right the spot from near by.
 
-    Raises JobError where there is no such spot: with one body, or while two overlap.
+    The spot is where bodies of a joint meet or come too near, or else where they are closest.
+    Raises JobError where no joint was found.
     """
-    if found.closest is None or found.axis is None:
-        why = "the two bodies overlap" if found.pair else "it is one body"
-        raise JobError(f"--picture: no closest spot to draw: {why}. Ask without.")
+    if not found.joints:
+        raise JobError("picture: no spot to draw: no body turns in another. Ask without.")
     from scadgen.pictures.scene import scene_of
     from scadgen.pictures.stills import drawn
 
-    near = found.closest
+    joint = _telling(found.joints)
+    near = _spot(joint)
     by_number = {body.number: body.solid for body in found.bodies}
-    fixed, moving = (by_number[number] for number in found.pair)
-    moving = found.axis.axis.turn(moving, near.angle)
-    view, plane = _view(near, found.axis.axis)
+    fixed, moving = (by_number[number] for number in joint.pair)
+    moving = joint.axis.axis.turn(moving, near.angle)
+    view, plane = _view(near, joint.axis.axis)
     solids = {"fixed": fixed.transform(view), "moving": moving.transform(view)}
     ends = [view @ (*end, 1.0) for end in (near.fixed, near.moving)]
     side = max(GAPS * near.gap, LEAST)
     block = _block((ends[0] + ends[1]) / 2, side)
     whole = scene_of(solids, EYE, plane, _ball(ends, solids))
-    spot = scene_of(
-        {name: solid ^ block for name, solid in solids.items()}, EYE, plane, _arrows(ends, side)
-    )
+    shared = solids["fixed"] ^ solids["moving"] ^ block
+    mark = _arrows(ends, side) if shared.is_empty() else shared
+    spot = scene_of({name: solid ^ block for name, solid in solids.items()}, EYE, plane, mark)
     panels = [drawn(one, PANEL) for one in (whole, spot)]
+    met = near.gap == 0
     captions = (
-        f"turned by {near.angle:.0f} deg, cut through the closest spot",
-        f"closest: {near.gap:.3f} mm (a block of {side:.1f} mm)",
+        f"turned by {near.angle:.1f} deg, cut through "
+        f"{'where they meet' if met else 'the closest spot'}",
+        f"{'they meet' if met else f'closest: {near.gap:.3f} mm'} (a block of {side:.1f} mm)",
     )
     return _composed(panels, captions)
+
+
+def _telling(joints: Sequence[FoundJoint]) -> FoundJoint:
+    """The joint to be drawn: the first with a fault, or else the one with the smallest gap."""
+    faulty = [joint for joint in joints if joint.fault]
+    return faulty[0] if faulty else min(joints, key=lambda joint: _spot(joint).gap)
+
+
+def _spot(joint: FoundJoint) -> Closest:
+    """Where a joint's bodies meet, or else where they are closest."""
+    from scadgen.motion.nearest import Closest
+
+    if joint.fault is not None and (joint.closest is None or joint.closest.gap > 0):
+        point, angle = joint.fault.point, joint.fault.angle
+        if joint.closest is None or angle != joint.closest.angle:
+            return Closest(point, point, 0.0, angle)
+    if joint.closest is None:
+        middle = joint.axis.axis.origin
+        return Closest(middle, middle, 0.0)
+    return joint.closest
 
 
 def _view(near: Closest, axis: Axis) -> tuple[Array, Plane]:

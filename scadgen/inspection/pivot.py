@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.inspection.nearest import distance
 from scadgen.inspection.revolved import Revolved, revolved
 from scadgen.motion.axis import Axis
 from scadgen.motion.contact import meet
+from scadgen.motion.nearest import distance
 from scadgen.tables.documents import JobError
 
 if TYPE_CHECKING:
@@ -96,7 +96,7 @@ def told(values: Sequence[float], fixed: Manifold, moving: Manifold) -> FoundAxi
     except ValueError as error:
         given = ",".join(f"{value:g}" for value in values)
         raise JobError(
-            f"--axis {given}: it must be six numbers, a point in mm and a direction that is not "
+            f"axis = {given}; it must be six numbers, a point in mm and a direction that is not "
             f"zero, such as 0,0,0,0,0,1 ({error})."
         ) from None
     return _tried(axis, None, fixed, moving)
@@ -123,7 +123,7 @@ def found(fixed: Manifold, moving: Manifold) -> FoundAxis:
         return best
     raise JobError(
         "no axis found: the bodies have no round walls that face each other about one line. "
-        "Tell it by --axis X,Y,Z,DX,DY,DZ: a point on the axis in mm, and its direction."
+        "Tell the axis: a point on it in mm, and its direction."
     )
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.findings.finding import Verdict
+from scadgen.findings.finding import Place, Verdict
 from scadgen.inspection.bodies import FoundBody
-from scadgen.inspection.nearest import Closest
 from scadgen.inspection.pivot import FoundAxis
+from scadgen.motion.nearest import Closest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -17,21 +17,43 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, eq=False)
-class Inspection:
-    """A model's bodies, its axis, and the verdict on it.
+class FoundJoint:
+    """A pair of bodies of which one turns in the other.
 
-    bodies: all of them, largest first. pair: the numbers of the fixed and of the moving one; empty
-        where there is one body only, of which only the printing is judged.
-    axis, turn, closest: None with one body; ``closest`` also while the bodies overlap. All places
-        are mm, as in the file. notes: what else a maker should know, in sentences.
+    pair: numbers of the fixed and of the moving one. closest: None while they overlap. fault: the
+    first place in which a measure of it failed. Places are mm, as in the file.
+    """
+
+    pair: tuple[int, int]
+    axis: FoundAxis
+    turn: Swing | None
+    closest: Closest | None
+    fault: Place | None = None
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain data, as for JSON."""
+        turn, near = self.turn, self.closest
+        return {
+            "pair": list(self.pair),
+            "axis": self.axis.to_dict(),
+            "turn": turn and {name: getattr(turn, name) for name in turn.__dataclass_fields__},
+            "closest": near and {name: getattr(near, name) for name in near.__dataclass_fields__},
+        }
+
+
+@dataclass(frozen=True, eq=False)
+class Inspection:
+    """A model's bodies, its joints, and the verdict on it.
+
+    bodies: all of them, largest first. joints: every pair that has a bearing, or the one that was
+    asked for. loose: numbers of bodies that nothing is meant to hold. notes: what else a maker
+    should know, in sentences.
     """
 
     verdict: Verdict
     bodies: tuple[FoundBody, ...]
-    pair: tuple[int, ...]
-    axis: FoundAxis | None
-    turn: Swing | None
-    closest: Closest | None
+    joints: tuple[FoundJoint, ...]
+    loose: tuple[int, ...]
     notes: tuple[str, ...]
 
     @property
@@ -41,23 +63,35 @@ class Inspection:
 
     def lines(self) -> Iterator[str]:
         """What was found before anything was judged."""
-        roles = dict(zip(self.pair, ("fixed", "moving"), strict=False))
         for body in self.bodies:
-            role = roles.get(body.number, "left out" if self.pair else "alone")
-            yield f"body {body.number} ({role}): {body.words}"
-        if self.axis:
-            yield f"axis: {self.axis.words}"
-        if self.turn and self.axis:
-            yield f"turn: {_end(self.turn.low, self.turn.stopped_low)} and " + _end(
-                self.turn.high, self.turn.stopped_high
-            )
-        if self.closest:
-            yield f"closest: {closest_words(self.closest)}"
+            yield f"body {body.number} ({self._role(body.number)}): {body.words}"
+        for joint in self.joints:
+            several = len(self.joints) > 1
+            of = f" of bodies {joint.pair[0]} and {joint.pair[1]}" if several else ""
+            yield f"axis{of}: {joint.axis.words}"
+            if joint.turn:
+                low = _end(joint.turn.low, joint.turn.stopped_low)
+                yield f"turn{of}: {low} and {_end(joint.turn.high, joint.turn.stopped_high)}"
+            if joint.closest:
+                yield f"closest{of}: {closest_words(joint.closest)}"
         yield from self.notes
+
+    def _role(self, number: int) -> str:
+        """What a body is in the model, in a word or two."""
+        if number in self.loose:
+            return "loose"
+        roles = {
+            f"{role} in {other}" if len(self.joints) > 1 else role
+            for joint in self.joints
+            for role, own, other in zip(
+                ("fixed", "moving"), joint.pair, joint.pair[::-1], strict=True
+            )
+            if own == number
+        }
+        return ", ".join(sorted(roles)) or "no joint"
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, as for JSON."""
-        axis, turn, near = self.axis, self.turn, self.closest
         bodies = [
             {
                 "number": body.number,
@@ -70,10 +104,8 @@ class Inspection:
         ]
         return self.verdict.to_dict() | {
             "bodies": bodies,
-            "pair": list(self.pair),
-            "axis": axis and axis.to_dict(),
-            "turn": turn and {name: getattr(turn, name) for name in turn.__dataclass_fields__},
-            "closest": near and {name: getattr(near, name) for name in near.__dataclass_fields__},
+            "joints": [joint.to_dict() for joint in self.joints],
+            "loose": list(self.loose),
             "notes": list(self.notes),
         }
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from scadgen.meshfiles.pairs import boxes, near_pairs
+from scadgen.motion.boxes import boxes, near_pairs
 
 if TYPE_CHECKING:
     import numpy as np

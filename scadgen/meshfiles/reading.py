@@ -110,20 +110,25 @@ def _refuse_size(side: float) -> None:
     if side < SMALLEST:
         raise JobError(
             f"its largest side is {side:.4g} mm; a hinge has {SMALLEST:g} mm at least. It looks "
-            "like metres or inches: use --scale 1000 or --scale 25.4."
+            "like metres or inches: use a scale of 1000 or 25.4."
         )
     if side > LARGEST:
         raise JobError(
             f"its largest side is {side:.4g} mm; a hinge has {LARGEST:g} mm at most. If it is in "
-            "micrometres: use --scale 0.001."
+            "micrometres: use a scale of 0.001."
         )
+
+
+def is_text_stl(data: bytes) -> bool:
+    """Whether an STL file is of the kind that is written as text."""
+    return data.lstrip()[:5].lower() == b"solid" and b"facet" in data[:2000].lower()
 
 
 def _stl(data: bytes) -> Array:
     import numpy as np
     from trimesh.exchange.stl import load_stl
 
-    text = data.lstrip()[:5].lower() == b"solid" and b"facet" in data[:2000].lower()
+    text = is_text_stl(data)
     if not text:
         if len(data) < _BINARY_HEAD:
             raise JobError("not an STL file: too short to be one.")

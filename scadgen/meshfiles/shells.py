@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.meshfiles.pairs import near_pairs
+from scadgen.motion.boxes import near_pairs
 
 if TYPE_CHECKING:
     import numpy as np

@@ -36,7 +36,7 @@ def settings(given: Sequence[str]) -> dict[str, str]:
 def _setting(given: str) -> tuple[str, str]:
     name, equals, value = (part.strip() for part in given.partition("="))
     if not equals or not _NAME.fullmatch(name):
-        raise JobError(f"--set {given}: it must be name=value, such as --set clearance=0.4.")
+        raise JobError(f"setting {given}; it must be name=value, such as clearance=0.4.")
     if value in ("true", "false"):
         return name, value
     if len(value) >= 2 and value[0] == value[-1] == '"':
@@ -46,8 +46,8 @@ def _setting(given: str) -> tuple[str, str]:
     except ValueError:
         number = math.nan
     if not math.isfinite(number):
-        hint = f"text stands in quotes: --set '{name}=\"{value}\"'"
-        raise JobError(f"--set {given}: the value must be a number, true or false; {hint}.")
+        hint = f"text stands in quotes: '{name}=\"{value}\"'"
+        raise JobError(f"setting {given}; the value must be a number, true or false; {hint}.")
     return name, repr(number)
 
 
@@ -59,7 +59,7 @@ def rendered(path: Path, values: Mapping[str, str], time_limit: float) -> Iterat
     (without the path) when OpenSCAD is not there, fails, draws nothing or takes too long.
     """
     if not (math.isfinite(time_limit) and time_limit > 0):
-        raise JobError(f"--time-limit {time_limit:g}: it must be above 0. This works: 300.")
+        raise JobError(f"time_limit = {time_limit:g} s; it must be above 0. This works: 300.")
     try:
         text = path.read_text(encoding="utf-8", errors="replace")
     except OSError as error:
@@ -100,7 +100,7 @@ def _refuse_unknown(text: str, values: Mapping[str, str]) -> None:
         if name not in known and not name.startswith("$"):
             close = difflib.get_close_matches(name, sorted(known), 1)
             hint = f"did you mean {close[0]}?" if close else f"there are {', '.join(sorted(known))}"
-            raise JobError(f"--set {name}: the file assigns no {name}; {hint}")
+            raise JobError(f"setting {name}; the file assigns no {name}; {hint}")
 
 
 def _run(command: Sequence[str], time_limit: float) -> tuple[int, str]:
@@ -120,7 +120,7 @@ def _run(command: Sequence[str], time_limit: float) -> tuple[int, str]:
             if isinstance(error, subprocess.TimeoutExpired):
                 raise JobError(
                     f"OpenSCAD took longer than {time_limit:g} s. Lower the facets ($fn), or allow "
-                    "more by --time-limit."
+                    "more time."
                 ) from None
             raise
     return process.returncode, said.decode(errors="replace")

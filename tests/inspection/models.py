@@ -10,7 +10,7 @@ from manifold3d import Manifold
 
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.hinge.meshing import mesh
-from scadgen.inspection.nearest import corners
+from scadgen.motion.nearest import corners
 from scadgen.meshfiles.writing import stl
 
 Array = np.ndarray[Any, Any]

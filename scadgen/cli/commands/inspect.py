@@ -23,12 +23,21 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     add("--clearance", metavar="MM", type=float, help="gap that it must keep")
     add("--swing", metavar="LOW,HIGH", type=_numbers(2), help="turn that must be free, degrees")
     add("--axis", metavar="X,Y,Z,DX,DY,DZ", type=_numbers(6), help="its axis; default: found")
-    add("--bodies", metavar="N,N", type=_numbers(2, int), help="default: the two largest")
+    add("--bodies", metavar="N,N", type=_numbers(2, int), help="default: all pairs with a bearing")
     add("--fixed", metavar="N", type=int, help="default: the body with more on the bed")
+    add("--loose", metavar="N,..", type=_numbers(kind=int), help="bodies meant to be held by none")
+    add(
+        "--contact",
+        metavar="DEG,X,Y,Z,R",
+        type=_numbers(5),
+        action="append",
+        default=[],
+        help="where bodies are meant to touch: at a turn, at a point, within R mm",
+    )
     add("--scale", metavar="FACTOR", type=float, help="millimetres to a unit of the file")
     add("--set", metavar="NAME=VALUE", action="append", default=[], help="a value of the .scad")
     add("--time-limit", metavar="SECONDS", type=float, help="for OpenSCAD; default: 300")
-    add("--picture", metavar="FILE.png", type=Path, help="draw where the bodies are closest")
+    add("--picture", metavar="FILE.png", type=Path, help="draw where bodies are closest or meet")
     add("--json", action="store_true", help="print JSON")
 
 
@@ -45,16 +54,17 @@ def _numbers(
 
 
 def run(options: argparse.Namespace) -> int:
-    from scadgen.inspection import Asked, inspect
+    from scadgen.inspection import Asked, Touch, inspect
     from scadgen.inspection.picture import picture, picture_path
     from scadgen.keeping.files import write_all
     from scadgen.openscad.engine import settings
 
-    names = ("layers", "bridge", "clearance", "swing", "axis", "bodies", "fixed", "scale")
+    names = ("layers", "bridge", "clearance", "swing", "axis", "bodies", "fixed", "loose", "scale")
     given = {name: getattr(options, name) for name in (*names, "time_limit")}
     asked = Asked(
         **{name: value for name, value in given.items() if value is not None},
         settings=settings(options.set),
+        contacts=tuple(Touch(*values) for values in options.contact),
     )
     target = options.picture and picture_path(options.picture)
     with progress(options) as say:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import ClassVar
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar
 
 from scadgen.hinge.family import Hinge, Piece, derived, mm
 from scadgen.hinge.shapes import along_x
@@ -14,6 +15,14 @@ from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
 from scadgen.trees.expr import let
 from scadgen.trees.solid import Shape, each, hull, part, rectangle
+
+if TYPE_CHECKING:
+    from scadgen.mechanism.fold import Fold
+    from scadgen.mechanism.mechanism import Mechanism
+
+#: Bends at which the gap between the borders is measured, and the widest gap looked for, mm: more
+#: than any rod by which such gaps are tested.
+BENDS, WIDEST = 13, 13.7
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,6 +41,40 @@ class Flexure(Hinge):
 
     thickness: float = mm(2.4, 0.4, 10, 0.1, "Size", "Thickness of the sheet")
     border: float = mm(12, 2, 100, 0.5, "Size", "Solid border at either end, to join to a part")
+
+    def mechanism(self) -> Mechanism:
+        from scadgen.hinge.meshing import mesh
+        from scadgen.mechanism.mechanism import Body, Mechanism, Piece
+
+        sides = ("fixed", "moving")
+        fold = self.fold_type()(
+            fixed="fixed",
+            moving="moving",
+            asked=(self.lowest(), self.swing),
+            line=self.fold_line,
+            face=self.face,
+            shape=partial(mesh, self, "both"),
+            openings=self.openings,
+        )
+        bodies = (Body(name, f"{name} side", partial(mesh, self, name, 0.0)) for name in sides)
+        whole = Piece("sheet", mesh(self, angle=0), sides)
+        return Mechanism(self.family, tuple(bodies), (fold,), whole)
+
+    def fold_type(self) -> type[Fold]:
+        """The kind of joint that it is."""
+        from scadgen.mechanism.fold import Fold
+
+        return Fold
+
+    def openings(self) -> list[tuple[float, float]]:
+        """Gap between the borders, least and most over the bend, up to ``WIDEST`` (mm)."""
+        import numpy as np
+
+        from scadgen.hinge.meshing import mesh
+
+        fixed, bends = mesh(self, "fixed", 0), np.linspace(self.lowest(), self.swing, BENDS)
+        gaps = [float(fixed.min_gap(mesh(self, "moving", float(b)), WIDEST)) for b in bends]
+        return [(min(gaps), max(gaps))]
 
     @derived
     def width(self) -> float:

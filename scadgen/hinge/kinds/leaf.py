@@ -118,6 +118,10 @@ class Leaves(Hinge):
         """From the axis to where the moving part leans on the fixed one at the end of its turn."""
         return self.reach
 
+    def cautions(self) -> dict[str, str]:
+        screws = {"Screws": leaf.SCREW_CAUTION} if self.screw else {}
+        return super().cautions() | screws
+
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         import numpy as np
 

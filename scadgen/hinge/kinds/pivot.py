@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import ClassVar, cast
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from scadgen.hinge.family import Piece, deg, derived, mm
 from scadgen.hinge.gaps import Gap
@@ -12,13 +14,24 @@ from scadgen.hinge.kinds.leaf import Leaves
 from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.hinge.shapes import swept
 from scadgen.hinge.steps import Steps
+from scadgen.motion.openings import edge_gap
 from scadgen.printing.bed import FIRST_LAYER_SPREAD
 from scadgen.strength import anyform, prying
 from scadgen.strength.duty import Duty
+from scadgen.text.numbers import digits
 from scadgen.trees.expr import cos, let, maximum, sin, where
 from scadgen.trees.solid import Shape, choose, circle, part, polygon
 
+if TYPE_CHECKING:
+    from scadgen.mechanism.mechanism import Mechanism
+
 Point = tuple[float, float, float]
+
+#: Stop faces have come within the clearance at this many times the turn at which an arc from the
+#: leaves' reach is as long: they do not face the axis squarely.
+SLANT = 1.2
+#: Turns at which the leaves' edges are looked at.
+TURNS = 361
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,6 +52,52 @@ class Pivot(Leaves):
 
     def figures(self) -> dict[str, float]:
         return super().figures() | {"play along the axis, each way (mm)": self.play}
+
+    def mechanism(self) -> Mechanism:
+        from scadgen.hinge.meshing import mesh
+        from scadgen.mechanism.mechanism import Body, Mechanism
+        from scadgen.mechanism.turn import Turn
+        from scadgen.motion.axis import Axis
+
+        sides = ("fixed", "moving")
+        turn = Turn(
+            fixed="fixed",
+            moving="moving",
+            asked=(self.lowest(), self.swing),
+            about=Axis(*self.axis()),
+            facets=self.facets,
+            clearance=self.clearance,
+            stop=self.stop_at,
+            closes=self.closes_from(),
+            stop_told=self.stop_words(),
+            openings=self.openings,
+        )
+        bodies = (Body(name, f"{name} link", partial(mesh, self, name, 0.0)) for name in sides)
+        return Mechanism(self.family, tuple(bodies), (turn,))
+
+    def closes_from(self) -> float:
+        """The turn from which on the faces of a stop come nearer than the clearance (degrees)."""
+        if not self.stop_at:
+            return math.inf
+        return self.stop_at - math.degrees(SLANT * self.clearance / self.reach)
+
+    def stop_words(self) -> str:
+        """What ends its turn."""
+        if self.stop_at:
+            return f"flat faces meet at {digits(self.stop_at)} deg"
+        return f"none; the leaves would meet at {digits(self.stop, 0)} deg"
+
+    def openings(self) -> list[tuple[float, float]]:
+        """Gaps between the near edges of the leaves, least and most over the turn (mm).
+
+        Knuckles stand in a part of them; that is left out, on the safe side.
+        """
+        import numpy as np
+
+        turns = np.linspace(self.lowest(), self.swing, TURNS)
+        faces = (self.face, self.face - self.leaf_thickness)
+        gaps = [edge_gap(self.reach, face, turns) for face in faces]
+        return [(float(np.min(gap)), float(np.max(gap))) for gap in gaps]
 
     def axis(self) -> tuple[Point, Point]:
         """A point on the axis (mm) and its direction."""

@@ -1,0 +1,103 @@
+"""What every kind of joint tells. A new kind is a class in a file of its own.
+
+Only the proof must be given. What else a kind knows it says; where it says nothing,
+pages and pictures show less, and nothing breaks.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, ClassVar
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.findings.finding import Finding
+    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.motion.axis import Axis
+    from scadgen.motion.swing import Swing
+    from scadgen.strength.materials import Plastic
+
+Vector = tuple[float, float, float]
+Tell = Callable[[str], None]
+
+
+def silent(_: str) -> None:
+    """Nobody is told what is being measured."""
+
+
+@dataclass(frozen=True, eq=False)
+class Case:
+    """What a proof knows beyond the mechanism: the plastic, if one is named; whom to tell."""
+
+    plastic: Plastic | None = None
+    tell: Tell = silent
+
+
+@dataclass(frozen=True, eq=False)
+class JointProof:
+    """What was found of a joint. swing: of a turning joint, how far it turned."""
+
+    joint: Joint
+    findings: tuple[Finding, ...]
+    swing: Swing | None = None
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Joint(ABC):
+    """How a body moves in another.
+
+    fixed, moving: names of the two. asked: the positions from and to which it must be free, in
+    ``unit``, 0 being how it prints; None for as far as it goes.
+    """
+
+    #: Unit of its positions.
+    unit: ClassVar[str] = "deg"
+    #: Whether its two bodies are one piece as they print.
+    fuses: ClassVar[bool] = False
+    #: Whether it is made to break: it moves once.
+    once: ClassVar[bool] = False
+
+    fixed: str
+    moving: str
+    asked: tuple[float, float] | None = None
+    #: Gaps between near edges of both sides over the whole motion, from and to mm: where a finger
+    #: may be caught. Worked out when asked for.
+    openings: Callable[[], Sequence[tuple[float, float]]] = field(default=tuple)
+
+    @property
+    def pair(self) -> tuple[str, str]:
+        """The names of both bodies, the fixed one first."""
+        return self.fixed, self.moving
+
+    @property
+    def axis(self) -> Axis | None:
+        """The line about which it turns; None for a motion that is no turn about one line."""
+        return None
+
+    @property
+    def fold_line(self) -> Vector | None:
+        """The way of the lines that it folds about; None where it does not fold."""
+        return None
+
+    @property
+    def stop_words(self) -> str:
+        """What ends the motion, for the spec sheet."""
+        return "none that is told"
+
+    @abstractmethod
+    def prove(self, whole: Mechanism, case: Case) -> JointProof:
+        """Hold all that the joint promises against its bodies."""
+
+    def moved(self, solid: Manifold, to: float) -> Manifold | None:
+        """A solid on the moving side, drawn as it prints, carried to a position (mm).
+
+        None where the joint cannot tell: then nothing is proven of what else hangs on that side.
+        """
+        return None
+
+    def bent(self, to: float) -> Manifold:
+        """The one piece of both bodies at a position. Raises TypeError where they are two."""
+        raise TypeError(f"{type(self).__name__}: its bodies print apart; {to:g} moves one of them.")

@@ -1,0 +1,118 @@
+"""The turning joint: one body turns about a line in the other."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from scadgen.mechanism.joint import Case, Joint, JointProof
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.findings.finding import Finding
+    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.motion.axis import Axis
+    from scadgen.motion.swing import Swing
+
+#: This near the end of the swing, degrees, the faces that stop it close in.
+CLOSING = 5.0
+#: Pose in which the hold is tried, too, where nothing stops the turn and none is asked, degrees.
+OPEN = 90.0
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Turn(Joint):
+    """A turning joint.
+
+    about: the axis. facets: sides of the bearing to a full turn. clearance: gap that must stay open
+    (mm); None for as much as does not fuse. stop: where flat faces are meant to meet, degrees; 0
+    for no such stop. closes: the turn from which on they come nearer than the clearance, degrees.
+    stop_told: what ends the turn, in words. grain: how far rounding of coordinates may have moved
+    each of two faces together, mm. rests: whether it is told how the bodies lie on each other where
+    the turn is stopped.
+    """
+
+    about: Axis
+    facets: int = 64
+    clearance: float | None = None
+    stop: float = 0.0
+    closes: float = math.inf
+    stop_told: str = ""
+    grain: float = 0.0
+    rests: bool = False
+
+    @property
+    def axis(self) -> Axis:
+        return self.about
+
+    @property
+    def stop_words(self) -> str:
+        return self.stop_told or super().stop_words
+
+    def moved(self, solid: Manifold, to: float) -> Manifold:
+        return self.about.turn(solid, to)
+
+    def within(self) -> tuple[float, float] | None:
+        """Where the gap is sampled: away from the stops, whose faces close in (degrees)."""
+        if self.asked is None:
+            return None
+        low, high = self.asked
+        return min(low + CLOSING, 0.0), min(max(high - CLOSING, 0.0), self.closes)
+
+    def poses(self, turn: Swing) -> tuple[float, ...]:
+        """Where the hold is tried: as it prints, and opened, a little before the end (degrees)."""
+        if self.asked:
+            low, high = self.asked
+            end = high if high >= -low else low
+            opened = end - math.copysign(min(CLOSING, abs(end)), end)
+        else:
+            far_low, far_high = (
+                far if stopped else math.copysign(OPEN + CLOSING, far)
+                for far, stopped in ((turn.low, turn.stopped_low), (turn.high, turn.stopped_high))
+            )
+            end = far_high if far_high >= -far_low else far_low
+            opened = float(round(end - math.copysign(min(CLOSING, abs(end)), end)))
+        return (0.0, opened) if opened else (0.0,)
+
+    def prove(self, whole: Mechanism, case: Case) -> JointProof:
+        from scadgen.motion.swing import swing
+
+        fixed, moving = (whole.body(name).solid for name in self.pair)
+        beside = fixed
+        for contact in whole.meant(self.pair):
+            beside = beside - contact.room()
+        case.tell("swing")
+        turn = swing(beside, moving, self.about, facets=self.facets, within=self.within())
+        return JointProof(self, tuple(self._findings(whole, beside, turn, case)), turn)
+
+    def _findings(
+        self, whole: Mechanism, beside: Manifold, turn: Swing, case: Case
+    ) -> Iterator[Finding]:
+        """``beside``: the fixed body without the places in which the two are meant to touch."""
+        from scadgen.findings import on_motion
+        from scadgen.findings.on_hold import holding
+        from scadgen.mechanism.contact import touches
+        from scadgen.motion.rest import body, rest
+
+        fixed, moving = (whole.body(name) for name in self.pair)
+        still = rest(beside, moving.solid)
+        yield on_motion.sound(
+            fixed.title, still.fixed if beside is fixed.solid else body(fixed.solid)
+        )
+        yield on_motion.sound(moving.title, still.moving)
+        pose = on_motion.Pose(beside, moving.solid, self.about)
+        yield on_motion.gap_at_rest(still, self.clearance, self.grain, pose)
+        yield on_motion.free_turn(turn, self.asked, pose)
+        if self.stop:
+            yield on_motion.stopped(turn, self.stop)
+        yield on_motion.gap_on_the_way(turn, self.clearance, self.grain, pose)
+        for contact in whole.meant(self.pair):
+            turned = self.moved(moving.solid, contact.at)
+            yield touches(contact, fixed.solid, turned, self.grain)
+        if self.rests:
+            yield from on_motion.at_rest(turn, pose)
+        case.tell("hold")
+        yield from holding(fixed.solid, moving.solid, self.about, self.poses(turn))

@@ -1,0 +1,131 @@
+"""Where two bodies meet, and what of them touches where one comes to rest on the other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from scadgen.motion.axis import Vector
+from scadgen.motion.boxes import boxes, near_pairs
+from scadgen.motion.contact import TOUCHING
+from scadgen.motion.nearest import corners, to_triangles
+
+if TYPE_CHECKING:
+    import numpy as np
+    from manifold3d import Manifold
+
+    Array = np.ndarray[Any, Any]
+
+#: Faces this near to each other, mm, are in contact: less than any printer leaves between them.
+CONTACT = 0.05
+#: Faces farther apart than this, mm, are not meant to meet.
+FACING = 3.0
+#: Two faces look at each other if the cosine between their normals is below this.
+OPPOSED = -0.9
+#: Side of the pieces into which faces are cut to be looked at, mm, and the most of them.
+SIDE, MOST = 0.5, 200_000
+
+
+def meeting(one: Manifold, other: Manifold) -> Vector | None:
+    """The middle of the largest piece that two bodies share, mm; None where they share none."""
+    parts = [part for part in (one ^ other).decompose() if part.volume() > TOUCHING]
+    if not parts:
+        return None
+    box = max(parts, key=lambda part: part.volume()).bounding_box()
+    return (box[0] + box[3]) / 2, (box[1] + box[4]) / 2, (box[2] + box[5]) / 2
+
+
+@dataclass(frozen=True)
+class Closing:
+    """How two bodies lie on each other where one of them ends its motion.
+
+    contact: area of faces that touch, mm2. facing: area of faces that look at each other from
+    further apart, mm2; gap: their middle distance, mm, weighted by area, and the widest; 0 without
+    any. middle: of the contact, or of the facing faces if nothing touches, mm.
+    """
+
+    contact: float
+    facing: float
+    gap: float
+    widest: float
+    middle: Vector
+
+
+def closing(fixed: Manifold, moving: Manifold, far: float = FACING) -> Closing | None:
+    """How ``moving``, drawn where it ends its motion, lies on ``fixed``; None if nowhere near."""
+    import numpy as np
+
+    here, there = _fine(corners(moving)), corners(fixed)
+    middle = here.mean(1)
+    normal, other = _normals(here), _normals(there)
+    area = _areas(here)
+    nearest = np.full(len(here), np.inf)
+    for i, j in near_pairs(np.stack([middle, middle], 1), boxes(there), far):
+        facing = (normal[i] * other[j]).sum(1) < OPPOSED
+        i, j = i[facing], j[facing]
+        distance, foot = to_triangles(middle[i], there[j])
+        ahead = ((foot - middle[i]) * normal[i]).sum(1) > -CONTACT
+        np.minimum.at(nearest, i[ahead], distance[ahead])
+    touch, near = nearest <= CONTACT, (nearest > CONTACT) & (nearest <= far)
+    if not (touch.any() or near.any()):
+        return None
+    chosen = touch if touch.any() else near
+    place = np.average(middle[chosen], axis=0, weights=area[chosen])
+    return Closing(
+        contact=float(area[touch].sum()),
+        facing=float(area[near].sum()),
+        gap=_median(nearest[near], area[near]) if near.any() else 0.0,
+        widest=float(nearest[near].max()) if near.any() else 0.0,
+        middle=(float(place[0]), float(place[1]), float(place[2])),
+    )
+
+
+def _fine(triangles: Array) -> Array:
+    """Triangles halved at their longest side until none is longer than SIDE, or they get many."""
+    import numpy as np
+
+    done: list[Array] = []
+    while len(triangles):
+        sides = np.linalg.norm(np.roll(triangles, -1, 1) - triangles, axis=2)
+        longest = sides.max(1)
+        large = longest > SIDE
+        if sum(len(part) for part in done) + 2 * large.sum() > MOST:
+            break
+        done.append(triangles[~large])
+        cut, k = triangles[large], sides[large].argmax(1)
+        rows = np.arange(len(cut))
+        a, b, c = cut[rows, k], cut[rows, (k + 1) % 3], cut[rows, (k + 2) % 3]
+        half = (a + b) / 2
+        triangles = np.concatenate([np.stack([a, half, c], 1), np.stack([half, b, c], 1)])
+    return np.concatenate([*done, triangles])
+
+
+def _cross(triangles: Array) -> Array:
+    import numpy as np
+
+    a, b, c = triangles.transpose(1, 0, 2)
+    crossed: Array = np.cross(b - a, c - a)
+    return crossed
+
+
+def _areas(triangles: Array) -> Array:
+    import numpy as np
+
+    areas: Array = np.linalg.norm(_cross(triangles), axis=1) / 2
+    return areas
+
+
+def _normals(triangles: Array) -> Array:
+    import numpy as np
+
+    crossed = _cross(triangles)
+    normals: Array = crossed / np.maximum(np.linalg.norm(crossed, axis=1, keepdims=True), 1e-300)
+    return normals
+
+
+def _median(values: Array, weights: Array) -> float:
+    import numpy as np
+
+    order = np.argsort(values)
+    share = np.cumsum(weights[order])
+    return float(values[order][np.searchsorted(share, share[-1] / 2)])
