@@ -14,7 +14,7 @@ with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):
     main(sys.argv[1:])
 print(*sorted(sys.modules))
 """
-COSTLY = {"numpy", "manifold3d", "trimesh", "scipy", "jinja2", "rich", "solid2"}
+COSTLY = {"numpy", "manifold3d", "scipy", "jinja2", "rich", "solid2"}
 
 
 def loaded(*arguments: str) -> set[str]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
-from collections.abc import Iterator
 from typing import Any
 
 #: The shells, and where a person puts the script or how it is read at every start.
@@ -27,18 +25,9 @@ def completion_script(shell: str) -> str:
 
     whole = parser()
     kinds: dict[str, Any] = {"DIR": shtab.DIRECTORY, "FILE": shtab.FILE, "JOB.toml": shtab.FILE}
-    for action in _actions(whole):
+    for action in whole.everything():
         if action.metavar == "FAMILY":
             action.choices = list(all_families())
         elif action.metavar in kinds:
             action.complete = kinds[str(action.metavar)]  # type: ignore[attr-defined]
     return str(shtab.complete(whole, shell))
-
-
-def _actions(parser: argparse.ArgumentParser) -> Iterator[argparse.Action]:
-    """Every argument of a parser and of the commands below it."""
-    for action in parser._actions:
-        yield action
-        if isinstance(action, argparse._SubParsersAction):
-            for below in action.choices.values():
-                yield from _actions(below)

@@ -12,6 +12,7 @@ import sys
 from collections.abc import Iterable, Sequence
 from typing import cast
 
+from scadgen.cli.arguments import Parser, joined
 from scadgen.cli.commands import all_commands, all_names
 from scadgen.cli.terminal import BAD_INPUT, INTERRUPTED, PROVEN
 from scadgen.text.quoting import visible
@@ -21,7 +22,7 @@ from scadgen.version import VERSION
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command with ``argv`` (default: the process's own) and return its exit status."""
     given = sys.argv[1:] if argv is None else list(argv)
-    options = parser(_needed(given)).parse_args(given)
+    options = parser(_needed(given)).parse_args(joined(given))
     from scadgen.tables.documents import JobError
 
     try:
@@ -47,9 +48,9 @@ def _needed(given: Sequence[str]) -> list[str] | None:
     return [given[0]] if given and given[0] in all_names() else None
 
 
-def parser(names: Iterable[str] | None = None) -> argparse.ArgumentParser:
+def parser(names: Iterable[str] | None = None) -> Parser:
     """The parser of the whole command line, or of the commands with the names only."""
-    whole = argparse.ArgumentParser(
+    whole = Parser(
         prog="scadgen",
         description="Typed descriptions of 3D-printed hinges, turned into proven OpenSCAD modules.",
         epilog="Exit status: 0 proven, 1 not proven, 2 bad input.",
@@ -57,6 +58,7 @@ def parser(names: Iterable[str] | None = None) -> argparse.ArgumentParser:
     whole.add_argument("--version", action="version", version=f"scadgen {VERSION}")
     _add_common(whole, False)
     commands = whole.add_subparsers(required=True, metavar="COMMAND")
+    whole.commands = commands.choices
     for name, command in all_commands(names):
         what = command.WHAT
         one = commands.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.")

@@ -12,6 +12,8 @@ from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from scadgen.meshfiles.limits import TRIANGLES, refuse_many, too_much
+from scadgen.meshfiles.writing import STL_COUNT, STL_FACET, STL_HEAD
 from scadgen.tables.documents import JobError
 
 if TYPE_CHECKING:
@@ -19,26 +21,15 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[Any, Any]
 
-#: Most triangles that are measured.
-TRIANGLES = 2_000_000
 #: Most bytes of a file, or of what a 3MF unpacks to: more is more than so many triangles.
 BYTES = 600_000_000
-#: Most parts that a 3MF may put together.
-COPIES = 1000
 #: Sizes that a hinge can have, mm: its largest side.
 SMALLEST, LARGEST = 1.0, 2000.0
-#: Millimetres to the units of 3MF (Source: 3MF core specification, ST_Unit).
-UNITS = {
-    "micron": 0.001,
-    "millimeter": 1.0,
-    "centimeter": 10.0,
-    "inch": 25.4,
-    "foot": 304.8,
-    "meter": 1000.0,
-}
-_VERTEX = re.compile(rb"^[ \t]*vertex[ \t]", re.MULTILINE | re.IGNORECASE)
-#: Bytes of a binary STL's head, and of each of its triangles.
-_BINARY_HEAD, _BINARY_TRIANGLE = 84, 50
+#: Lines of a text STL that tell whether it is whole.
+_SOLID, _END, _FACET, _VERTEX = (
+    re.compile(rb"^[ \t]*" + line, re.MULTILINE | re.IGNORECASE)
+    for line in (rb"solid\b", rb"endsolid\b", rb"facet\b", rb"vertex[ \t]([^\r\n]*)")
+)
 
 
 def read(path: Path, scale: float = 1.0) -> Array:
@@ -60,7 +51,7 @@ def read(path: Path, scale: float = 1.0) -> Array:
     soup = np.asarray(soup, float).reshape(-1, 3, 3)
     if not len(soup):
         raise JobError("no triangles in it.")
-    _refuse_many(len(soup))
+    refuse_many(len(soup))
     if not np.isfinite(soup).all():
         raise JobError("some corners are no finite numbers: the file is damaged.")
     soup = soup * scale
@@ -72,7 +63,7 @@ def _data(path: Path) -> bytes:
     try:
         size = path.stat().st_size
         if size > BYTES:
-            raise JobError(_too_much(f"{size / 1e6:.0f} MB"))
+            raise JobError(too_much(f"{size / 1e6:.0f} MB"))
         data = path.read_bytes()
     except OSError as error:
         raise JobError(f"cannot be read: {error.strerror or error}.") from None
@@ -94,18 +85,6 @@ def _soup(reader: Callable[[bytes], Array], data: bytes, kind: str) -> Array:
         raise JobError(f"cannot be read as {kind[1:].upper()}: {why[:120]}.") from error
 
 
-def _too_much(much: str) -> str:
-    return (
-        f"{much}: too much; at most {TRIANGLES:,} triangles are measured. "
-        "Export it with fewer facets."
-    )
-
-
-def _refuse_many(count: int) -> None:
-    if count > TRIANGLES:
-        raise JobError(_too_much(f"{count:,} triangles"))
-
-
 def _refuse_size(side: float) -> None:
     if side < SMALLEST:
         raise JobError(
@@ -121,50 +100,53 @@ def _refuse_size(side: float) -> None:
 
 def is_text_stl(data: bytes) -> bool:
     """Whether an STL file is of the kind that is written as text."""
-    return data.lstrip()[:5].lower() == b"solid" and b"facet" in data[:2000].lower()
+    text = data.lstrip()[:5].lower() == b"solid" and b"facet" in data[:2000].lower()
+    return text and len(data) != _announced(data)[1]
+
+
+def _announced(data: bytes) -> tuple[int, int]:
+    """How many triangles the head of a binary STL announces, and how many bytes these take."""
+    import numpy as np
+
+    count = int.from_bytes(data[STL_HEAD : STL_HEAD + STL_COUNT], "little")
+    return count, STL_HEAD + STL_COUNT + count * np.dtype(STL_FACET).itemsize
 
 
 def _stl(data: bytes) -> Array:
     import numpy as np
-    from trimesh.exchange.stl import load_stl
 
-    text = is_text_stl(data)
-    if not text:
-        if len(data) < _BINARY_HEAD:
-            raise JobError("not an STL file: too short to be one.")
-        count = int.from_bytes(data[_BINARY_HEAD - 4 : _BINARY_HEAD], "little")
-        wanted = _BINARY_HEAD + count * _BINARY_TRIANGLE
-        if len(data) != wanted:
-            raise JobError(
-                f"not an STL file, or one cut short: {len(data)} bytes, where its head announces "
-                f"{count:,} triangles in {wanted:,}."
-            )
-        _refuse_many(count)
-    read = load_stl(io.BytesIO(data))
-    parts = read["geometry"].values() if "geometry" in read else [read]
-    soups = [np.asarray(part["vertices"])[np.asarray(part["faces"])] for part in parts]
-    soup = np.concatenate([np.zeros((0, 3, 3)), *soups])
-    if text and len(_VERTEX.findall(data)) != 3 * len(soup):
-        raise JobError("an STL text that ends before 'endsolid': it is cut short.")
-    return soup
+    head, facet = STL_HEAD + STL_COUNT, np.dtype(STL_FACET)
+    count, wanted = _announced(data)
+    if is_text_stl(data):
+        return _text_stl(data)
+    if len(data) < head:
+        raise JobError("not an STL file: too short to be one.")
+    if len(data) != wanted:
+        raise JobError(
+            f"not an STL file, or one cut short: {len(data)} bytes, where its head announces "
+            f"{count:,} triangles in {wanted:,}."
+        )
+    refuse_many(count)
+    corners: Array = np.frombuffer(data, facet, offset=head)["corners"]
+    return corners
 
 
-def _scene(data: bytes) -> tuple[Array, str]:
-    """All triangles of a 3MF where they stand, and its unit."""
+def _text_stl(data: bytes) -> Array:
     import numpy as np
-    import trimesh
 
-    scene = trimesh.load_scene(io.BytesIO(data), file_type="3mf", process=False)
-    soups = [np.zeros((0, 3, 3))]
-    for node in scene.graph.nodes_geometry:
-        matrix, name = scene.graph[node]
-        part = scene.geometry[name]
-        if not hasattr(part, "faces"):
-            continue
-        soup = np.asarray(part.vertices)[np.asarray(part.faces)] @ matrix[:3, :3].T + matrix[:3, 3]
-        soups.append(soup[:, ::-1] if np.linalg.det(matrix[:3, :3]) < 0 else soup)
-        _refuse_many(sum(map(len, soups)))
-    return np.concatenate(soups), scene.units or "millimeter"
+    rows = _VERTEX.findall(data)
+    ends = [found.end() for found in _END.finditer(data)]
+    if not ends or len(ends) != len(_SOLID.findall(data)) or _FACET.search(data, ends[-1]):
+        raise JobError("an STL text that ends before 'endsolid': it is cut short.")
+    if len(rows) != 3 * len(_FACET.findall(data)):
+        raise ValueError("a facet that has not three corners")
+    if not rows:
+        return np.zeros((0, 3, 3))
+    refuse_many(len(rows) // 3)
+    corners: Array = np.loadtxt(rows, comments=None, ndmin=2, encoding="latin-1")
+    if corners.shape != (len(rows), 3):
+        raise ValueError("corners that are not three numbers")
+    return corners
 
 
 def _obj(data: bytes) -> Array:
@@ -188,47 +170,27 @@ def _obj(data: bytes) -> Array:
             first, *others = (p - 1 if p > 0 else len(corners) + p for p in places)
             faces += [(first, *pair) for pair in pairwise(others)]
             if len(faces) > TRIANGLES:
-                _refuse_many(len(faces))
+                refuse_many(len(faces))
     soup: Array = np.array(corners).reshape(-1, 3)[np.array(faces, int).reshape(-1, 3)]
     return soup
 
 
 def _three_mf(data: bytes) -> Array:
+    import numpy as np
+
+    from scadgen.meshfiles.three_mf import ROOT, placed
+
+    soups = [np.zeros((0, 3, 3))]
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         size = sum(entry.file_size for entry in archive.infolist())
         if size > BYTES:
-            raise JobError(_too_much(f"{size / 1e6:.0f} MB when unpacked"))
-        if not any(name.lower() == "3d/3dmodel.model" for name in archive.namelist()):
+            raise JobError(too_much(f"{size / 1e6:.0f} MB when unpacked"))
+        if not any(name.lower() == ROOT for name in archive.namelist()):
             raise JobError("not a 3MF file: no 3D/3dmodel.model in it.")
-        _refuse_copies(archive)
-    soup, unit = _scene(data)
-    if unit.rstrip("s") not in UNITS:
-        raise JobError(f"its unit is '{unit}'; it must be one of {', '.join(UNITS)}.")
-    return soup * UNITS[unit.rstrip("s")]
-
-
-def _refuse_copies(archive: zipfile.ZipFile) -> None:
-    """Parts may be made of parts: a small file can ask for more copies than any memory holds."""
-    from lxml import etree
-
-    copies: dict[str, int] = {}
-    built = 0
-    for name in archive.namelist():
-        if not name.lower().endswith(".model"):
-            continue
-        with archive.open(name) as model:
-            tags = ("{*}object", "{*}item")
-            for _, part in etree.iterparse(model, tag=tags, resolve_entities=False):
-                if part.tag.endswith("item"):
-                    built += copies.get(part.get("objectid"), 1)
-                    continue
-                used = [one.get("objectid") for one in part.iter("{*}component")]
-                copies[part.get("id")] = sum(copies.get(one, 1) for one in used) or 1
-                part.clear()
-    if built == 0:
-        raise JobError("nothing is built in it: it has no items.")
-    if built > COPIES:
-        raise JobError(f"made of {built:,} parts; at most {COPIES:,} are put together.")
+        for soup in placed(archive):
+            soups.append(soup)
+            refuse_many(sum(map(len, soups)))
+    return np.concatenate(soups)
 
 
 _READERS: dict[str, Callable[[bytes], Array]] = {".stl": _stl, ".3mf": _three_mf, ".obj": _obj}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 from scadgen.text.quoting import xml, xml_attribute
 from scadgen.version import VERSION
@@ -15,12 +15,33 @@ if TYPE_CHECKING:
 
 DIGITS = 5  # of a millimetre; finer than any printer, coarser than STL's numbers up to 100 mm
 
+#: A binary STL: bytes of its head, which says nothing, and of the count; then each triangle.
+STL_HEAD, STL_COUNT = 80, 4
+STL_FACET = [("normal", "<f4", (3,)), ("corners", "<f4", (3, 3)), ("rest", "V2", ())]
+FLAT = 100 * 2.0**-52  # mm2; a triangle of no more has no area that doubles can tell
+
 
 def stl(solid: Manifold) -> bytes:
     """Binary STL of ``solid``, in mm."""
-    from trimesh import Trimesh
+    import numpy as np
 
-    return cast(bytes, Trimesh(*_surface(solid), process=False).export(file_type="stl"))
+    corners, triangles = _surface(solid)
+    facets = np.zeros(len(triangles), STL_FACET)
+    facets["corners"] = corners[triangles]
+    facets["normal"] = unit_normals(corners[triangles].astype(float))
+    return bytes(STL_HEAD) + len(facets).to_bytes(STL_COUNT, "little") + facets.tobytes()
+
+
+def unit_normals(facets: Any) -> Any:
+    """Unit normals; (0, 0, 0) for a triangle without an area, as STL has it."""
+    import numpy as np
+
+    across = np.cross(facets[:, 1] - facets[:, 0], facets[:, 2] - facets[:, 1])
+    x, y, z = (across * across).T
+    length = np.sqrt(x + y + z)
+    flat = length <= FLAT
+    across[flat], length[flat] = 0, 1
+    return across * (1 / length)[:, None]
 
 
 def three_mf(name: str, title: str, bodies: Mapping[str, Manifold]) -> bytes:

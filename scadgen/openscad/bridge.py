@@ -9,6 +9,7 @@ from __future__ import annotations
 import dataclasses
 import difflib
 import re
+from contextvars import ContextVar
 from typing import Any
 
 from solid2.core import register_pre_render
@@ -60,12 +61,21 @@ def _check_names(hinge: Hinge, part: str | OpenSCADConstant, given: dict[str, An
             raise TypeError(f"{hinge.family} has no parameter {name}; {hint}")
 
 
+_searching: ContextVar[bool] = ContextVar("_searching", default=False)
+
+
 @register_pre_render  # type: ignore[untyped-decorator]
 def _modules(scene: ObjectBase) -> str:
     """The modules that the scene calls, however deep, each once, for solid2 to print on top.
 
     The scene's text is searched, not its objects: solid2 keeps loops and choices as text only.
     """
-    text = scene._render()
+    if _searching.get():
+        return ""  # solid2 asks again for the very text that is searched
+    asked = _searching.set(True)
+    try:
+        text = scene.as_scad()
+    finally:
+        _searching.reset(asked)
     called = [cls for name, cls in all_families().items() if re.search(rf"\b{name}\(", text)]
     return "".join(f"\n{emit_module(cls)}" for cls in called)

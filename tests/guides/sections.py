@@ -9,6 +9,7 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import get_args
 
+from scadgen.cli.arguments import Parser
 from scadgen.cli.commands import all_commands
 from scadgen.cli.main import parser
 from scadgen.gallery.curves import fleet_table
@@ -67,7 +68,7 @@ def _short(posture: str) -> str:
 @_section
 def commands() -> str:
     """Every command with what it must be given and what it does."""
-    known = _subparsers(parser())
+    known = parser().commands
     rows = (
         [f"`{_usage(known[name])}`", command.WHAT.replace("<", r"\<")]
         for name, command in all_commands()
@@ -75,14 +76,9 @@ def commands() -> str:
     return _table(("command", "what it does"), rows)
 
 
-def _subparsers(whole: argparse.ArgumentParser) -> dict[str, argparse.ArgumentParser]:
-    (action,) = (a for a in whole._actions if isinstance(a, argparse._SubParsersAction))
-    return dict(action.choices)
-
-
-def _usage(one: argparse.ArgumentParser) -> str:
+def _usage(one: Parser) -> str:
     """The command and its positional arguments."""
-    given = (action for action in one._actions if not action.option_strings)
+    given = (action for action in one.arguments if not action.option_strings)
     return " ".join((one.prog, *map(_argument, given)))
 
 

@@ -10,8 +10,8 @@ from manifold3d import Manifold
 
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.hinge.meshing import mesh
-from scadgen.motion.nearest import corners
 from scadgen.meshfiles.writing import stl
+from scadgen.motion.nearest import corners
 
 Array = np.ndarray[Any, Any]
 

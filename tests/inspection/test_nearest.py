@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from scadgen.motion.nearest import closest, to_triangles
 from scadgen.motion.boxes import near_pairs
+from scadgen.motion.nearest import closest, to_triangles
 
 
 def some_boxes(count: int, seed: int) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:

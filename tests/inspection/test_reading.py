@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -66,6 +67,9 @@ FORMATS: dict[str, Callable[[], bytes]] = {
         + b"".join(bytes(12) + np.asarray(t, "<f4").tobytes() + bytes(2) for t in BOTH)
     ),
     "text.STL": lambda: ascii_stl(BOTH),
+    "named as a text.stl": lambda: b"solid facet".ljust(80) + FORMATS["binary.stl"]()[80:],
+    "lines of two characters.stl": lambda: ascii_stl(BOTH).replace(b"\n", b" \r\n\t"),
+    "capitals.stl": lambda: ascii_stl(BOTH).upper().replace(b"SOLID MODEL", b"SOLID M\xd6DEL"),
     "two.stl": lambda: ascii_stl(soup(BALL)) + ascii_stl(soup(PLATE)),
     "two.obj": lambda: obj(BALL, PLATE),
     "two.3mf": lambda: three_mf("ball", "", {"a": BALL, "b": PLATE}),
@@ -148,6 +152,31 @@ BAD: dict[str, tuple[str, bytes, str]] = {
         "a.stl",
         ascii_stl(BOTH).replace(b"vertex ", b"vertex zero "),
         "cannot be read as STL: ",
+    ),
+    "text without its last end": (
+        "a.stl",
+        ascii_stl(BOTH[:8]) + b"solid second\n",
+        "ends before 'endsolid': it is cut short.",
+    ),
+    "text of four corners to a facet": (
+        "a.stl",
+        ascii_stl(BOTH).replace(b"endloop", b"vertex 1 2 3\nendloop"),
+        "cannot be read as STL: a facet that has not three corners.",
+    ),
+    "text of two numbers to a corner": (
+        "a.stl",
+        re.sub(rb"(vertex \S+ \S+) \S+", rb"\1", ascii_stl(BOTH)),
+        "cannot be read as STL: corners that are not three numbers.",
+    ),
+    "text of a corner without numbers": (
+        "a.stl",
+        re.sub(rb"vertex .*", b"vertex ", ascii_stl(BOTH), count=1),
+        "cannot be read as STL: corners that are not three numbers.",
+    ),
+    "prose of facets": (
+        "a.stl",
+        b"solidly made of facets",
+        "ends before 'endsolid': it is cut short.",
     ),
     "no triangles": ("a.stl", bytes(84), "no triangles in it."),
     "no numbers": ("a.stl", stl(BALL)[:96] + b"\xff" * 12 + stl(BALL)[108:], "no finite numbers"),

@@ -30,6 +30,8 @@ QUICK = (
     "test_outputs.py",
     "test_printable.py",
     "test_schema.py",
+    "inspection/test_reading.py",
+    "inspection/test_three_mf.py",
     "packaging/test_completion.py",
     "gallery/test_stills.py",
 )

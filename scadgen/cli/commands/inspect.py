@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -14,8 +13,6 @@ WHAT = "prove a hinge that was edited by hand or made elsewhere"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    # Lists such as -90,90 are values, too; by itself argparse knows plain negative numbers only.
-    parser._negative_number_matcher = re.compile(r"^-[\d.][\d.,eE+-]*$")
     add = parser.add_argument
     add("file", metavar="FILE", type=Path, help="STL, 3MF, OBJ, or .scad (needs OpenSCAD)")
     add("--layers", metavar="MM,..", type=_numbers(), help="layer heights; default: 0.1,0.2,0.3")
