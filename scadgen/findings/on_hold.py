@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
-from scadgen.motion.contact import GRAZE
+from scadgen.motion.contact import GRAZE, meet
 from scadgen.motion.escape import Escape, escape
 from scadgen.motion.pair import Couple
 from scadgen.motion.play import Play, play
@@ -30,14 +30,27 @@ def holding(
 
     Then, from the first of these angles, whether any other motion leads out, and the play.
     """
-    grips = [hold(fixed, axis.turn(moving, angle), axis) for angle in angles]
-    for angle, grip in zip(angles, grips, strict=True):
-        yield pulled(f"hold at {angle:g} deg", grip)
+    grips = {angle: _grip(fixed, axis.turn(moving, angle), axis) for angle in angles}
+    for angle, grip in grips.items():
+        yield pulled(f"hold at {angle:g} deg", grip) if grip else _not_measured(angle)
+    first = grips[angles[0]]
+    if first is None:
+        return
     here, couple = axis.turn(moving, angles[0]), None
-    if all(grip.held for grip in grips):
+    if all(grip is not None and grip.held for grip in grips.values()):
         couple = Couple(fixed, here, axis)
         yield led_out(escape(fixed, here, axis, couple=couple))
-    yield loose(play(fixed, here, axis, tolerance=TOLERANCE, couple=couple, grip=grips[0]))
+    yield loose(play(fixed, here, axis, tolerance=TOLERANCE, couple=couple, grip=first))
+
+
+def _grip(fixed: Manifold, moving: Manifold, axis: Axis) -> Hold | None:
+    """How one body holds the other; None where they overlap."""
+    return None if meet(fixed, moving) else hold(fixed, moving, axis)
+
+
+def _not_measured(angle: float) -> Finding:
+    words = "not measured: the bodies overlap when turned to there."
+    return Finding(f"hold at {angle:g} deg", False, words)
 
 
 def pulled(name: str, grip: Hold) -> Finding:

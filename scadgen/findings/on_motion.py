@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -29,6 +30,8 @@ LEAST_GAP = TOUCH
 LEAST_TURN = 10.0
 #: Widest gap that is looked for, mm: that of ``rest`` and ``swing``.
 SEARCHED = 2.0
+#: So far before a stop, degrees, is looked which faces close in on it.
+BACK = 20.0
 #: So far beyond a stop, degrees, is looked for the place where the bodies meet.
 BEYOND = 0.02
 
@@ -149,7 +152,9 @@ def at_rest(turn: Swing, pose: Pose) -> Iterator[Finding]:
     from scadgen.motion.meeting import CONTACT, FACING, closing
 
     for angle, stopped in ((turn.low, turn.stopped_low), (turn.high, turn.stopped_high)):
-        found = closing(pose.fixed, pose.axis.turn(pose.moving, angle)) if stopped else None
+        back = pose.axis.matrix(-math.copysign(min(BACK, (turn.high - turn.low) / 2), angle))
+        moved = pose.axis.turn(pose.moving, angle)
+        found = closing(pose.fixed, moved, back) if stopped else None
         if found is None:
             continue
         touch = f"{found.contact:.1f} mm2 in contact (within {CONTACT:g} mm)"

@@ -20,8 +20,14 @@ if TYPE_CHECKING:
 CONTACT = 0.05
 #: Faces farther apart than this, mm, are not meant to meet.
 FACING = 3.0
+#: Stands for no distance at all, mm.
+FARTHEST = 1e9
 #: Two faces look at each other if the cosine between their normals is below this.
 OPPOSED = -0.9
+#: A face is seen square to another if the way to it is, as a cosine.
+SQUARE = 0.98
+#: Faces that close in come nearer by more than this, mm, over the last of the motion.
+CLOSES = 0.3
 #: Side of the pieces into which faces are cut to be looked at, mm, and the most of them.
 SIDE, MOST = 0.5, 200_000
 
@@ -51,22 +57,21 @@ class Closing:
     middle: Vector
 
 
-def closing(fixed: Manifold, moving: Manifold, far: float = FACING) -> Closing | None:
-    """How ``moving``, drawn where it ends its motion, lies on ``fixed``; None if nowhere near."""
+def closing(fixed: Manifold, moving: Manifold, back: Array, far: float = FACING) -> Closing | None:
+    """How ``moving``, drawn where it ends its motion, lies on ``fixed``; None if nowhere near.
+
+    ``back``: the 3 x 4 matrix of its motion to a good way before that end. Faces that look at each
+    other there too, no farther apart, are those of a bearing, and do not count. ``far`` is in mm.
+    """
     import numpy as np
 
-    here, there = _fine(corners(moving)), corners(fixed)
-    middle = here.mean(1)
-    normal, other = _normals(here), _normals(there)
-    area = _areas(here)
-    nearest = np.full(len(here), np.inf)
-    for i, j in near_pairs(np.stack([middle, middle], 1), boxes(there), far):
-        facing = (normal[i] * other[j]).sum(1) < OPPOSED
-        i, j = i[facing], j[facing]
-        distance, foot = to_triangles(middle[i], there[j])
-        ahead = ((foot - middle[i]) * normal[i]).sum(1) > -CONTACT
-        np.minimum.at(nearest, i[ahead], distance[ahead])
-    touch, near = nearest <= CONTACT, (nearest > CONTACT) & (nearest <= far)
+    here = _fine(corners(moving))
+    nearest = _ahead(here, fixed, far)
+    opened = _ahead(here @ back[:, :3].T + back[:, 3], fixed, far)
+    closes = opened - nearest > CLOSES
+    area, middle = _areas(here), here.mean(1)
+    touch = closes & (nearest <= CONTACT)
+    near = closes & (nearest > CONTACT) & (nearest <= far)
     if not (touch.any() or near.any()):
         return None
     chosen = touch if touch.any() else near
@@ -78,6 +83,26 @@ def closing(fixed: Manifold, moving: Manifold, far: float = FACING) -> Closing |
         widest=float(nearest[near].max()) if near.any() else 0.0,
         middle=(float(place[0]), float(place[1]), float(place[2])),
     )
+
+
+def _ahead(faces: Array, other: Manifold, far: float) -> Array:
+    """How far each small triangle is from a face of ``other`` that it looks at, mm.
+
+    FARTHEST where there is none.
+    """
+    import numpy as np
+
+    there = corners(other)
+    middle, normal, opposite = faces.mean(1), _normals(faces), _normals(there)
+    nearest = np.full(len(faces), FARTHEST)
+    for i, j in near_pairs(np.stack([middle, middle], 1), boxes(there), far):
+        facing = (normal[i] * opposite[j]).sum(1) < OPPOSED
+        i, j = i[facing], j[facing]
+        distance, foot = to_triangles(middle[i], there[j])
+        ahead = ((foot - middle[i]) * normal[i]).sum(1)
+        seen = (ahead >= SQUARE * distance) | (distance <= CONTACT)
+        np.minimum.at(nearest, i[seen], distance[seen])
+    return nearest
 
 
 def _fine(triangles: Array) -> Array:

@@ -74,14 +74,14 @@ def _accounted(whole: Mechanism) -> Iterator[Finding]:
         return
     for body in whole.unheld:
         yield Finding(
-            body.title,
+            f"{body.title} is held",
             False,
             "no joint holds it, and nobody said that it is loose.",
             change="give it a bearing in another body, join it to one, or name it as a loose part",
         )
     for name in whole.loose:
         words = "a loose part, as told: only its printing and its gaps as it stands are judged."
-        yield Finding(whole.body(name).title, True, words)
+        yield Finding(f"{whole.body(name).title} is loose", True, words)
 
 
 def _sound(whole: Mechanism) -> Iterator[Finding]:

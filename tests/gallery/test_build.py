@@ -308,8 +308,10 @@ def test_no_source_that_decides_is_forgotten(kind: str) -> None:
     decisive = {name for name in names if name.startswith(told)}
     known = modules(*(root.format("rod_loops") for root in build.KINDS[kind][1]))
     others = modules(*(f"families.{name}" for name in all_families() if name != "rod_loops"))
-    packages = {path.parent for path in (ROOT / "scadgen").rglob("__init__.py")}
-    packages = {".".join(path.relative_to(ROOT / "scadgen").parts) for path in packages}
+    inits = (
+        path.parent.relative_to(ROOT / "scadgen") for path in ROOT.glob("scadgen/**/__init__.py")
+    )
+    packages = {".".join(folder.parts) for folder in inits}
     packages |= (
         {"text.quoting"} if kind in ("cards", "curves") else set()
     )  # loaded to read the plastics

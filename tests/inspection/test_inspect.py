@@ -21,7 +21,7 @@ from scadgen.inspection.bodies import bodies
 from scadgen.meshfiles.reading import read
 from scadgen.meshfiles.writing import three_mf
 from scadgen.motion.axis import Axis
-from scadgen.motion.swing import swing
+from scadgen.motion.swing import Swing, swing
 from scadgen.tables.documents import JobError
 from tests.engine import run
 from tests.inspection.models import (
@@ -58,6 +58,8 @@ def by_name(verdict: Any) -> dict[str, Any]:
 def assert_same_verdict(hinge: Hinge, found: Inspection) -> None:
     """Pass or fail as in the hinge's own proof for every finding, and nothing is left out."""
     proven, inspected = by_name(check(hinge, LAYERS)), by_name(found.verdict)
+    resting = {name for name in inspected if name.startswith("at rest at ")}
+    assert all(inspected.pop(name).passed for name in resting)
     assert set(inspected) == set(proven)
     assert {name: f.passed for name, f in inspected.items()} == {
         name: f.passed for name, f in proven.items()
@@ -70,9 +72,22 @@ def assert_same_swing(hinge: Hinge, found: Inspection) -> None:
     assert isinstance(hinge, Pivot)
     fixed, moving = mesh(hinge, "fixed"), mesh(hinge, "moving")
     turn = swing(fixed, moving, Axis(*hinge.axis()), facets=hinge.facets)
-    assert found.turn is not None
-    assert found.turn.low == pytest.approx(turn.low, abs=1)
-    assert found.turn.high == pytest.approx(turn.high, abs=1)
+    measured = turned(found)
+    assert measured.low == pytest.approx(turn.low, abs=1)
+    assert measured.high == pytest.approx(turn.high, abs=1)
+
+
+def turned(found: Inspection) -> Swing:
+    """How far the only joint turned."""
+    (joint,) = found.joints
+    assert joint.turn is not None
+    return joint.turn
+
+
+def pair(found: Inspection) -> tuple[int, int]:
+    """The numbers of the bodies of the only joint."""
+    (joint,) = found.joints
+    return joint.pair
 
 
 @each_pivot
@@ -93,24 +108,28 @@ def test_what_openscad_writes_inspects_as_it_is_proven(cls: type[Hinge], tmp_pat
     found = inspect(path, demands(hinge, path))
     assert_same_verdict(hinge, found)
     assert_same_swing(hinge, found)
-    assert found.axis is not None
+    (joint,) = found.joints
     origin, direction = hinge.axis()
-    off = np.subtract(found.axis.axis.origin, origin)
+    off = np.subtract(joint.axis.axis.origin, origin)
     assert np.linalg.norm(np.cross(off, direction)) < 0.02
-    assert np.linalg.norm(np.cross(found.axis.axis.unit, direction)) < np.radians(0.1)
+    assert np.linalg.norm(np.cross(joint.axis.axis.unit, direction)) < np.radians(0.1)
 
 
 @each_flexure
-def test_a_hinge_of_one_piece_has_its_printing_judged(cls: type[Hinge], tmp_path: Path) -> None:
+def test_one_body_is_no_hinge_and_has_its_printing_judged(cls: type[Hinge], tmp_path: Path) -> None:
     hinge = cls()
-    found = inspect(written(tmp_path, hinge), Asked(layers=LAYERS))
-    assert (found.pair, found.axis, found.turn, found.closest) == ((), None, None, None)
-    assert "one body: no swing and no hold" in " ".join(found.notes)
-    proven, inspected = by_name(check(hinge, LAYERS)), by_name(found.verdict)
+    path = written(tmp_path, hinge)
+    found = inspect(path, Asked(layers=LAYERS))
+    assert found.joints == ()
+    failed = [finding for finding in found.verdict.findings if not finding.passed]
+    assert [finding.name for finding in failed] == ["joint"]
+    assert "no hinge, or links that are welded together" in failed[0].words
+    loose = inspect(path, Asked(layers=LAYERS, loose=(1,)))
+    assert loose.passed
+    proven, inspected = by_name(check(hinge, LAYERS)), by_name(loose.verdict)
     both = set(inspected) & set(proven)
     assert "layers of 0.2 mm" in both
-    assert set(inspected) - both == {"body"}
-    assert inspected["body"].passed
+    assert set(inspected) - both == {"body", "body is loose"}
     assert {name: inspected[name].passed for name in both} == {
         name: proven[name].passed for name in both
     }
@@ -130,17 +149,15 @@ def test_gap_and_swing_are_the_same_wherever_the_model_stands(tmp_path: Path) ->
         inspect(path, Asked(layers=(0.3,), fixed=fixed_number(bodies(read(path))[0], hinge)))
         for path in (straight, askew)
     )
-    assert one.turn is not None
-    assert other.turn is not None
-    assert sorted(map(abs, (other.turn.low, other.turn.high))) == pytest.approx(
-        sorted(map(abs, (one.turn.low, one.turn.high))), abs=0.1
-    )
-    assert other.turn.gap == pytest.approx(one.turn.gap, abs=0.005)
+    ends = [sorted((abs(turned(found).low), abs(turned(found).high))) for found in (one, other)]
+    assert ends[1] == pytest.approx(ends[0], abs=0.1)
+    assert turned(other).gap == pytest.approx(turned(one).gap, abs=0.005)
     for found in (one, other):
-        assert found.closest is not None
-        apart = np.linalg.norm(np.subtract(found.closest.fixed, found.closest.moving))
-        assert apart == pytest.approx(found.closest.gap, abs=1e-6)
-        assert found.closest.gap <= found.turn.gap + 1e-3  # type: ignore[union-attr]
+        closest = found.joints[0].closest
+        assert closest is not None
+        apart = np.linalg.norm(np.subtract(closest.fixed, closest.moving))
+        assert apart == pytest.approx(closest.gap, abs=1e-6)
+        assert closest.gap <= turned(found).gap + 1e-3
 
 
 def test_solids_and_3mf_inspect_alike(tmp_path: Path) -> None:
@@ -167,8 +184,7 @@ PIN = Manifold.cylinder(6, 2, 2, 32)
 
 def test_a_pin_that_slips_out_is_not_held_and_turns_without_end() -> None:
     found = inspect([PIN, eye()], Asked(layers=(0.3,)))
-    assert found.turn is not None
-    assert (found.turn.stopped_low, found.turn.stopped_high) == (False, False)
+    assert (turned(found).stopped_low, turned(found).stopped_high) == (False, False)
     findings = by_name(found.verdict)
     assert findings["swing"].passed
     assert findings["gap at rest"].measured == pytest.approx(0.4, abs=0.01)
@@ -196,36 +212,46 @@ def test_bodies_that_overlap_are_measured_and_fail() -> None:
     assert (
         findings["hold at 0 deg"].words == "not measured: the bodies overlap when turned to there."
     )
-    assert found.closest is None
+    assert found.joints[0].closest is None
 
 
 def test_the_fixed_body_has_more_on_the_bed_unless_told() -> None:
     asked = {"layers": (0.3,), "axis": (0, 0, 0, 0, 0, 1)}
-    assert inspect([PIN, eye()], Asked(**asked)).pair == (2, 1)  # type: ignore[arg-type]
-    assert inspect([PIN, eye()], Asked(**asked, fixed=1)).pair == (1, 2)  # type: ignore[arg-type]
+    assert pair(inspect([PIN, eye()], Asked(**asked))) == (2, 1)  # type: ignore[arg-type]
+    assert pair(inspect([PIN, eye()], Asked(**asked, fixed=1))) == (1, 2)  # type: ignore[arg-type]
 
 
-def test_of_more_bodies_two_are_chosen_and_the_others_named() -> None:
+def test_a_body_that_no_joint_holds_fails_unless_it_is_loose() -> None:
     crumb = Manifold.cube((1, 1, 1)).translate((20, 0, 0))
     found = inspect([PIN, eye(), crumb], Asked(layers=(0.3,)))
-    assert set(found.pair) == {1, 2}
-    assert "body 3 left out: choose two by --bodies." in found.notes
-    assert any("body 3 (left out): 1 mm3" in line for line in found.lines())
+    assert set(pair(found)) == {1, 2}
+    assert any("body 3 (no joint): 1 mm3" in line for line in found.lines())
+    held = by_name(found.verdict)["body 3 is held"]
+    assert not held.passed
+    assert held.words == "no joint holds it, and nobody said that it is loose."
+    asked = Asked(layers=(0.3,), loose=(3,))
+    findings = by_name(inspect([PIN, eye(), crumb], asked).verdict)
+    assert "body 3 is held" not in findings
+    assert findings["body 3 is loose"].passed
     asked = Asked(layers=(0.3,), bodies=(3, 1), axis=(0, 0, 0, 0, 0, 1))
-    assert set(inspect([PIN, eye(), crumb], asked).pair) == {1, 3}
+    assert set(pair(inspect([PIN, eye(), crumb], asked))) == {1, 3}
 
 
 @pytest.mark.parametrize(
     ("asked", "words"),
     [
-        ({"bodies": (1, 3)}, "--bodies 1,3: it must be two different bodies, 1 to 2."),
-        ({"bodies": (1, 1)}, "--bodies 1,1: it must be two different bodies"),
-        ({"fixed": 3}, "--fixed 3: it must be one of the two bodies, 1 or 2."),
-        ({"axis": (0, 0, 0, 0, 0, 0)}, "--axis 0,0,0,0,0,0: it must be six numbers"),
+        ({"bodies": (1, 3)}, "bodies = 1,3; it must be two different bodies, 1 to 2."),
+        ({"bodies": (1, 1)}, "bodies = 1,1; it must be two different bodies"),
+        ({"fixed": 3}, "fixed = 3; it must be one of the bodies that turn, 1 or 2."),
+        ({"axis": (0, 0, 0, 0, 0, 0)}, "axis = 0,0,0,0,0,0; it must be six numbers"),
         ({"settings": {"a": "1"}, "solids": [PIN]}, "only an OpenSCAD file has values to set"),
-        ({"swing": (0, 90), "solids": [PIN]}, "it is one body, and swing needs two"),
-        ({"clearance": 0.3, "fixed": 1, "solids": [PIN]}, "clearance, fixed needs two"),
+        (
+            {"swing": (0, 90), "solids": [PIN]},
+            "swing: asked of two bodies",
+        ),
+        ({"clearance": 0.3, "fixed": 1, "solids": [PIN]}, "clearance, fixed: asked of two bodies"),
         ({"solids": []}, "its triangles enclose nothing"),
+        ({"loose": (3,)}, "loose = 3; it must be one of the bodies, 1 to 2."),
     ],
 )
 def test_demands_that_the_model_cannot_meet_are_refused(asked: Any, words: str) -> None:
@@ -285,24 +311,25 @@ def test_the_command_prints_what_was_found_then_the_verdict(
 def test_the_command_as_json(pin_in_eye: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["inspect", str(pin_in_eye), *COMMON, "--json"]) == 1
     said = json.loads(capsys.readouterr().out)
-    assert (said["name"], said["passed"], said["pair"]) == ("pin.stl", False, [2, 1])
+    (joint,) = said["joints"]
+    assert (said["name"], said["passed"], joint["pair"]) == ("pin.stl", False, [2, 1])
     assert [body["number"] for body in said["bodies"]] == [1, 2]
-    assert said["axis"]["direction"] == [0, 0, 1]
-    assert said["axis"]["sure"] == "told"
-    assert said["turn"]["stopped_high"] is False
-    assert said["closest"]["gap"] == pytest.approx(0.4, abs=0.02)
+    assert joint["axis"]["direction"] == [0, 0, 1]
+    assert joint["axis"]["sure"] == "told"
+    assert joint["turn"]["stopped_high"] is False
+    assert joint["closest"]["gap"] == pytest.approx(0.4, abs=0.02)
     assert {"gap at rest", "swing", "layers of 0.3 mm"} <= {f["name"] for f in said["findings"]}
 
 
 def test_a_small_model_may_be_in_inches(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "small.stl"
     path.write_bytes(ascii_stl(soup(Manifold.cube((30, 20, 20))) / 25.4))
-    assert main(["inspect", str(path)]) == 0
+    assert main(["inspect", str(path), "--loose", "1"]) == 0
     assert "largest side is 1.18 mm; if those are inches" in capsys.readouterr().out
-    assert main(["inspect", str(path), "--scale", "25.4"]) == 0
+    assert main(["inspect", str(path), "--loose", "1", "--scale", "25.4"]) == 0
     said = capsys.readouterr().out
     assert "inches" not in said
-    assert "body 1 (alone): 12000 mm3, 30.0 x 20.0 x 20.0 mm" in said
+    assert "body 1 (loose): 12000 mm3, 30.0 x 20.0 x 20.0 mm" in said
 
 
 @pytest.mark.parametrize(
@@ -323,10 +350,10 @@ def test_an_openscad_file_is_rendered_with_its_values(
 ) -> None:
     path = tmp_path / "plate.scad"
     path.write_text("thick = 3;\ncube([30, 20, thick]);\n")
-    assert main(["inspect", str(path), "--layers", "0.2", "--set", "thick=5"]) == 0
-    assert "body 1 (alone): 3000 mm3" in capsys.readouterr().out
+    assert main(["inspect", str(path), "--layers", "0.2", "--loose", "1", "--set", "thick=5"]) == 0
+    assert "body 1 (loose): 3000 mm3" in capsys.readouterr().out
     assert main(["inspect", str(path), "--set", "tick=5"]) == 2
-    assert f"scadgen: {path}: --set tick: the file assigns no tick; did you mean thick?" in (
+    assert f"scadgen: {path}: setting tick; the file assigns no tick; did you mean thick?" in (
         capsys.readouterr().err
     )
     assert list(tmp_path.iterdir()) == [path]
@@ -336,4 +363,4 @@ def test_progress_is_told() -> None:
     said: list[str] = []
     tell: Callable[[str], None] = said.append
     inspect([PIN, eye()], Asked(layers=(0.3,)), tell)
-    assert said[:5] == ["reading", "axis", "swing", "hold", "layers of 0.3 mm"]
+    assert said[:5] == ["reading", "axis", "bodies", "swing", "hold"]

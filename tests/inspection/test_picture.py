@@ -78,17 +78,27 @@ def test_the_command_writes_it(tmp_path: Path, capsys: pytest.CaptureFixture[str
     assert target.read_bytes().startswith(b"\x89PNG")
 
 
-def test_without_a_closest_spot_there_is_no_picture() -> None:
-    with pytest.raises(JobError, match="it is one body"):
+def test_without_a_joint_there_is_no_picture() -> None:
+    with pytest.raises(JobError, match="no body turns in another"):
         picture(inspect([PIN], Asked(layers=(0.3,))))
+
+
+def test_where_bodies_meet_is_drawn_with_what_they_share() -> None:
+    from PIL import Image
+
     both = [PIN, Manifold.cube((9, 9, 3))]
-    with pytest.raises(JobError, match="the two bodies overlap"):
-        picture(inspect(both, Asked(layers=(0.3,), axis=(0, 0, 0, 0, 0, 1))))
+    found = inspect(both, Asked(layers=(0.3,), axis=(0, 0, 0, 0, 0, 1)))
+    (joint,) = found.joints
+    assert joint.fault is not None
+    assert joint.fault.angle == 0
+    image = Image.open(io.BytesIO(picture(found))).convert("RGB")
+    close_up = np.asarray(image, float)[: PANEL[1], PANEL[0] :]
+    assert share(close_up, "accent") > 0.05
 
 
 def test_a_picture_needs_its_ending_and_its_extra(monkeypatch: pytest.MonkeyPatch) -> None:
     assert picture_path(Path("a/spot.PNG")) == Path("a/spot.PNG")
-    with pytest.raises(JobError, match=r"spot.jpg: it must end in \.png"):
+    with pytest.raises(JobError, match=r"spot.jpg; its name must end in \.png"):
         picture_path(Path("spot.jpg"))
     monkeypatch.setattr("importlib.util.find_spec", lambda name: None)
     with pytest.raises(JobError, match="install the extra 'pictures'"):

@@ -189,7 +189,7 @@ BAD: dict[str, tuple[str, bytes, str]] = {
         "a.stl",
         ascii_stl(BOTH / 1000),
         "its largest side is 0.034 mm; a hinge has 1 mm at least. It looks like metres or inches: "
-        "use --scale 1000 or --scale 25.4.",
+        "use a scale of 1000 or 25.4.",
     ),
     "micrometres": (
         "a.stl",

@@ -45,7 +45,7 @@ def test_values_are_numbers_or_quoted_text() -> None:
         ("=3", "it must be name=value"),
         ("a b=3", "it must be name=value"),
         ("a;cube(9);b=3", "it must be name=value"),
-        ("a=both", r"text stands in quotes: --set 'a=\"both\"'"),
+        ("a=both", r"text stands in quotes: 'a=\"both\"'"),
         ("a=1;cube(9)", "the value must be a number"),
         ("a=nan", "the value must be a number"),
         ("a=1e999", "the value must be a number"),

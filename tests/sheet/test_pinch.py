@@ -6,11 +6,12 @@ import math
 
 import pytest
 
-from scadgen.handover.pinch import RULES, Opening, edge_gap, openings
+from scadgen.handover.pinch import RULES, Opening, openings
 from scadgen.hinge.family import Hinge
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.meshing import mesh
 from scadgen.motion.axis import Axis
+from scadgen.motion.openings import edge_gap
 from tests.support import each_family
 
 TOYS, F963 = RULES
@@ -52,7 +53,7 @@ def test_gaps_are_those_of_the_leaves_themselves(cls: type[Hinge]) -> None:
     """The solids of a pivot's leaves, cut off at their near edges and turned."""
     hinge = cls()
     if not isinstance(hinge, Pivot):
-        assert len(openings(hinge)) == 1
+        assert len(openings(hinge.mechanism())) == 1
         return
     axis = Axis(*hinge.axis())
     across = (1, 0, 0) if hinge.axis()[1][2] else (0, 1, 0)
@@ -68,8 +69,10 @@ def test_gaps_are_those_of_the_leaves_themselves(cls: type[Hinge]) -> None:
 @each_family
 def test_an_opening_covers_the_gap_as_it_prints(cls: type[Hinge]) -> None:
     hinge = cls()
-    for opening in openings(hinge):
+    for opening in openings(hinge.mechanism()):
         assert 0 <= opening.low <= opening.high
         assert math.isfinite(opening.high)
     if isinstance(hinge, Pivot):
-        assert all(gap.low <= 2 * hinge.reach <= gap.high + 1e-9 for gap in openings(hinge))
+        assert all(
+            gap.low <= 2 * hinge.reach <= gap.high + 1e-9 for gap in openings(hinge.mechanism())
+        )

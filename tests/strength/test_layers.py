@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 import scadgen
-from scadgen.findings.on_bending import bend_in_layers
+from scadgen.findings.finding import Finding
+from scadgen.hinge.family import Hinge
+from scadgen.mechanism.joint import Case
 from scadgen.strength.layers import ALONG, AcrossLayers, refuse_across, tilt_of_stretch
-from scadgen.strength.materials import material
+from scadgen.strength.materials import Plastic, material
 
 X, Y, Z = (1, 0, 0), (0, 1, 0), (0, 0, 1)
 
@@ -32,11 +34,22 @@ def test_standing_with_a_level_fold_is_refused_with_what_works(
         assert words in str(caught.value)
 
 
+def bend(hinge: Hinge, plastic: Plastic | None = None) -> Finding:
+    """What the proof of the hinge's only joint says of its layers."""
+    whole = hinge.mechanism()
+    (joint,) = whole.joints
+    (found,) = (
+        finding
+        for finding in joint.prove(whole, Case(plastic)).findings
+        if finding.name == "bend in its layers"
+    )
+    return found
+
+
 def test_the_proof_refuses_a_flexure_that_prints_standing() -> None:
-    flat = bend_in_layers(scadgen.SheetFlexure(), None)
-    assert flat.passed
+    assert bend(scadgen.SheetFlexure()).passed
     standing = type("Standing", (scadgen.SheetFlexure,), {"face": Y})
-    found = bend_in_layers(standing(), material("pla_matte"))
+    found = bend(standing(), material("pla_matte"))
     assert not found.passed
     assert found.measured == pytest.approx(90)
     assert "This works: print the sheet flat" in found.change
