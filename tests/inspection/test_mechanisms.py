@@ -122,8 +122,8 @@ def test_a_lid_that_hovers_above_its_rim_is_told_from_one_that_lies_on_it(
     found = closing(tray, lid, up)
     assert found is not None
     wanted = 41.0 if touching else 1.0
-    assert found.contact == pytest.approx(wanted, rel=0.1)
-    assert found.facing == pytest.approx(0.0 if touching else 40.0, rel=0.1)
+    assert found.contact == pytest.approx(wanted, rel=0.15)
+    assert found.facing == pytest.approx(0.0 if touching else 40.0, rel=0.15)
     assert found.gap == pytest.approx(0.0 if touching else rise, abs=1e-6)
     assert closing(rim, lid.translate((0, 0, 40)), up) is None
     assert closing(tray, lid, np.eye(3, 4)) is None, "what is no nearer at the end does not close"
