@@ -98,16 +98,18 @@ def _spot(joint: FoundJoint) -> Closest:
 def _view(near: Closest, axis: Axis) -> tuple[Array, Plane]:
     """The matrix to a view whose y points away from the eye, and the cut through the spot in it.
 
-    The cut holds both points and is as square as it can be to the way of the turn.
+    The cut holds both points and is as square as it can be to the way of the turn; where the bodies
+    meet, it holds that way, so that it goes through both.
     """
     import numpy as np
 
     from scadgen.pictures.sections import Plane
 
     here, there = np.array(near.fixed), np.array(near.moving)
-    along, between = np.array(axis.unit), _unit(there - here)
+    along = np.array(axis.unit)
     out = here - np.array(axis.origin)
     way = np.cross(along, out - out @ along * along)
+    between = _unit(there - here if near.gap else way)
     candidates = [way, along, np.array([0.0, 0.0, 1.0]), np.array([1.0, 0.0, 0.0])]
     square = [one - one @ between * between for one in candidates if np.linalg.norm(one) > 1e-9]
     normal = _unit(next(s for s in square if np.linalg.norm(s) > 0.3 * np.linalg.norm(square[0])))
