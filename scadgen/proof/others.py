@@ -134,7 +134,7 @@ def together(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iter
     strangers = list(_strangers(whole))
     met: list[str] = []
     for pose in every:
-        placed = _posed(whole, dict(zip((p.joint for p in turns), pose, strict=True)))
+        placed = posed(whole, dict(zip((p.joint for p in turns), pose, strict=True)))
         for one, other in strangers:
             if meet(placed[one.title], placed[other.title]):
                 at = ", ".join(f"{angle:.0f}" for angle in pose)
@@ -156,7 +156,7 @@ def _far(proof: JointProof, way: int) -> float:
     return max(-90.0, min(90.0, end))
 
 
-def _posed(whole: Mechanism, angles: Mapping[Joint, float]) -> dict[str, Manifold]:
+def posed(whole: Mechanism, angles: Mapping[Joint, float]) -> dict[str, Manifold]:
     """Each piece by its title, all joints turned, the first body staying where it is.
 
     Of each joint the side without the first body is carried; those sides lie in each other or

@@ -1,0 +1,1 @@
+"""Tests of mechanisms: bodies, joints, and the proof of whole ones."""
