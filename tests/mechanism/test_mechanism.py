@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from functools import partial
 
 import numpy as np
 import pytest
@@ -25,7 +26,10 @@ BOX = Manifold.cube((4, 4, 4), True)
 def row(count: int) -> tuple[Body, ...]:
     """Boxes a, b, c ... 10 mm apart along x."""
     names = "abcdefgh"[:count]
-    return tuple(Body(n, n, lambda k=k: BOX.translate((10 * k, 0, 0))) for k, n in enumerate(names))
+    places = [(10.0 * k, 0, 0) for k in range(count)]
+    return tuple(
+        Body(n, n, partial(BOX.translate, place)) for n, place in zip(names, places, strict=True)
+    )
 
 
 def turn(fixed: str, moving: str, x: float = 0.0) -> Turn:
@@ -145,7 +149,7 @@ def test_strangers_that_touch_or_are_in_the_way_are_told_with_the_place() -> Non
     joint = HINGE.mechanism().joints[0]
     beside = BOX.translate((12, 9, 3))
     solids = {"fixed": fixed, "moving": moving, "stone": beside}
-    bodies = tuple(Body(n, n, lambda s=s: s) for n, s in solids.items())
+    bodies = tuple(Body(n, n, partial(solids.__getitem__, n)) for n in solids)
     whole = Mechanism("yard", bodies, (joint,), loose=("stone",))
     found = {f.name: f for f in prove(whole, Printed((0.3,), 10.0), Case()).findings}
     passing = found["fixed and moving: turn beside the others"]
