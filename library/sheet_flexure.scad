@@ -11,7 +11,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 0f953d896b400860
+// Fingerprint of this text as written: 69ddf71a5803ca69
 
 /* [Part] */
 // What to draw
@@ -140,9 +140,16 @@ module sheet_flexure(
   core = (web - thickness) / 2;  // height of the middle of the web, from the middle of the sheet
   link_length = span / links;  // length of a segment
   join = 0.01;  // parts that are one body reach this far into each other
-  sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
-  room_length = link_length + 2 * clearance;  // length of a link with room around it
-  room_height = thickness + 2 * clearance;  // thickness of the sheet with room around it
+  sweeps = ceil(max(swing, swing_down) / 2);  // steps in which a relief follows the moving side
+  stride = (swing + swing_down) / sweeps;  // turn from one step of a relief to the next
+  // most by which a way runs off its straight course from one step of a relief to the next
+  bow = (span + border + thickness + clearance) * (1 - cos(stride / 2));
+  // room around what a relief follows, so that the clearance is left between its steps
+  room = clearance + bow;
+  room_length = link_length + 2 * room;  // length of a link with room around it
+  // height that a link takes up: its ends are turned against its middle
+  link_height = thickness + link_length * sin(swing / links / 2);
+  room_height = link_height + 2 * room;  // height of a link with room around it
 
   assert(web >= least_web - grain, str(
     "sheet_flexure(): web = ", web,
@@ -272,8 +279,8 @@ module sheet_flexure(
 
   // Room from one bend to the next.
   module sweep_step(k) {
-    bend = -swing_down + k * (swing + swing_down) / sweeps;
-    after = bend + (swing + swing_down) / sweeps;
+    bend = -swing_down + k * stride;
+    after = bend + stride;
     for (i = [0 : links - 1])
       hull() {
         link_room(i = i, bend = bend);
@@ -296,7 +303,8 @@ module sheet_flexure(
   // The moving border with room around it.
   module border_room(bend) {
     border_at(bend = bend)
-      translate([0, -room_height / 2]) square([border + clearance, room_height]);
+      translate([-room, -thickness / 2 - room])
+        square([border + 2 * room, thickness + 2 * room]);
   }
 
   // The same, seen from the moving border: subtract it from the moving side's body.

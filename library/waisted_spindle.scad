@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: b8ef1dc21a4494fe
+// Fingerprint of this text as written: 03c9f18d4163f455
 
 /* [Part] */
 // What to draw
@@ -220,7 +220,14 @@ module waisted_spindle(
   stop_rise = sin(stop_at);  // sine of the turn at the stop
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
   ring_top = storey - knuckle - rind - play;  // height of the flat rim on top of a ring
-  sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+  // turn up to which reliefs make room: to the stop, if there is one
+  furthest = stop_at > 0 ? stop_at : swing;
+  sweeps = ceil(furthest / 2);  // steps in which a relief follows the moving side
+  stride = (furthest + swing) / sweeps;  // turn from one step of a relief to the next
+  // most by which a way runs off its straight course from one step of a relief to the next
+  bow = (leaf_end + radius + clearance) * (1 - cos(stride / 2));
+  // room around what a relief follows, so that the clearance is left between its steps
+  room = clearance + bow;
 
   assert(height >= least_height - grain, str(
     "waisted_spindle(): height = ", height,
@@ -323,12 +330,8 @@ module waisted_spindle(
     rotate([0, 0, angle]) {
       mirror([1, 0, 0]) relief();
       if (stop_at > 0)
-        linear_extrude(height = height, convexity = 10)
-          for (k = [0 : sweeps - 1])
-            hull() {
-              rotate(swing + k * (-swing - swing) / sweeps) stop_fan(room = clearance);
-              rotate(swing + (k + 1) * (-swing - swing) / sweeps) stop_fan(room = clearance);
-            }
+        translate([0, 0, -1])
+          linear_extrude(height = height + 2, convexity = 10) stop_sweep();
     }
 
   // Knuckles and shaft, turned in one piece.
@@ -467,22 +470,19 @@ module waisted_spindle(
   // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
   module stop_outline() {
     difference() {
-      stop_fan(room = 0);
+      stop_fan();
       circle(r = reach * rim, $fn = facets);
     }
   }
 
-  // Between the fixed leaf and the stopped moving leaf, across the axis, with room around.
-  module stop_fan(room) {
-    inner = reach - room;
-    flank = face - room;
-    outer = stop_end + room;
+  // Between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() {
     polygon([
-      [inner * stop_run - flank * stop_rise, inner * stop_rise + flank * stop_run],
-      [outer * stop_run - flank * stop_rise, outer * stop_rise + flank * stop_run],
-      [outer * cos(half), outer * sin(half)],
-      [-outer, flank - leaf_thickness / 2],
-      [-inner, flank - leaf_thickness / 2]
+      [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
+      [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
+      [stop_end * cos(half), stop_end * sin(half)],
+      [-stop_end, face - leaf_thickness / 2],
+      [-reach, face - leaf_thickness / 2]
     ]);
   }
 
@@ -553,19 +553,38 @@ module waisted_spindle(
   module relief() {
     translate([0, 0, -1])
       linear_extrude(height = height + 2, convexity = 10) {
-        circle(r = reach, $fn = facets);
+        circle(r = reach * rim, $fn = facets);
         for (k = [0 : sweeps - 1])
           hull() {
-            rotate(-swing + k * 2 * swing / sweeps) leaf_room();
-            rotate(-swing + (k + 1) * 2 * swing / sweeps) leaf_room();
+            rotate(-swing + k * stride) leaf_room();
+            rotate(-swing + (k + 1) * stride) leaf_room();
           }
       }
   }
 
   // Leaf seen from above, with room around it.
   module leaf_room() {
-    translate([0, -(leaf_thickness + 2 * clearance) / 2])
-      square([leaf_end + clearance, leaf_thickness + 2 * clearance]);
+    translate([0, -(leaf_thickness + 2 * room) / 2])
+      square([leaf_end + room, leaf_thickness + 2 * room]);
+  }
+
+  // Room that the stop sweeps, seen from the moving leaf.
+  module stop_sweep() {
+    for (k = [0 : sweeps - 1])
+      hull() {
+        rotate(swing + k * -stride) stop_passed();
+        rotate(swing + (k + 1) * -stride) stop_passed();
+      }
+  }
+
+  // Stop with room around it.
+  module stop_passed() {
+    hull() {
+      translate([-room, -room]) stop_fan();
+      translate([-room, room]) stop_fan();
+      translate([room, -room]) stop_fan();
+      translate([room, room]) stop_fan();
+    }
   }
 }
 

@@ -54,6 +54,11 @@ class SheetFlexure(Flexure):
         return Steps("web_length", 2.5, 1, 7, look, given=given | {"web": 0.6}, per_mm=10)
 
     @derived
+    def sweeps(self) -> float:
+        """Steps in which a relief follows the moving side"""
+        return ceil(maximum(self.swing, self.swing_down) / 2)
+
+    @derived
     def width(self) -> float:
         """Width of the sheet, along the lines it bends about"""
         return self.sheet_width

@@ -137,6 +137,10 @@ class Hinge:
         """The other end of the turn that begins at ``swing`` (degrees)."""
         return -self.swing
 
+    def highest(self) -> float:
+        """The turn, degrees, up to which nothing but the hinge itself may be in the way."""
+        return self.swing
+
     def extents(self) -> tuple[float, float, float]:
         """Sides of the box around the hinge as it prints, along x, y and z (mm), less any stop."""
         raise NotImplementedError
@@ -233,6 +237,11 @@ class Hinge:
     def sweeps(self) -> float:
         """Steps in which a relief follows the moving side"""
         return ceil(self.swing / 2)
+
+    @derived
+    def stride(self) -> float:
+        """Turn from one step of a relief to the next"""
+        return (self.highest() - self.lowest()) / self.sweeps
 
     @derived
     def join(self) -> float:

@@ -141,14 +141,14 @@ def along_chords(outline: Shape, chords: float, chord: float, start: float, turn
     return outline.at(way * cos(bearing), way * sin(bearing))
 
 
-def swept(outline: Shape, start: float, turn: float, steps: float) -> Shape:
-    """The convex outline on its way about the origin, from ``start`` on by ``turn`` degrees.
+def swept(outline: Shape, start: float, step: float, steps: float) -> Shape:
+    """The convex outline on its way about the origin, from ``start`` on by steps (degrees).
 
-    Hulls bridge the steps, so the arcs of its corners come out short by 1 - cos(turn / steps / 2)
-    of their radius: give the outline that much room.
+    Hulls bridge the steps, so the arcs of its corners come out short by 1 - cos(step / 2) of
+    their radius: give the outline that much room.
     """
 
     def turned(k: float) -> Shape:
-        return outline.turned(z=start + k * turn / steps)
+        return outline.turned(z=start + k * step)
 
     return each("k", steps, lambda k: hull(turned(k), turned(k + 1)))

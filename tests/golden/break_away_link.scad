@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: b3a90371a6589156
+// Fingerprint of this text as written: 736531f8794cead9
 
 /* [Part] */
 // What to draw
@@ -144,10 +144,17 @@ module break_away_link(
   width = edge;  // width of the parts along the edge
   sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
   links = 1;  // the webs bend as one
+  stride = (swing + swing) / sweeps;  // turn from one step of a relief to the next
   link_length = span;  // length between the parts
-  room_length = link_length + 2 * clearance;  // length of a link with room around it
+  // most by which a way runs off its straight course from one step of a relief to the next
+  bow = (span + border + thickness + clearance) * (1 - cos(stride / 2));
+  // room around what a relief follows, so that the clearance is left between its steps
+  room = clearance + bow;
+  room_length = link_length + 2 * room;  // length of a link with room around it
   core = (web - thickness) / 2;  // height of the middle of a web, from the middle of the parts
-  room_height = thickness + 2 * clearance;  // thickness of the sheet with room around it
+  // height that a link takes up: its ends are turned against its middle
+  link_height = thickness + link_length * sin(swing / links / 2);
+  room_height = link_height + 2 * room;  // height of a link with room around it
 
   assert(web_width >= least_web_width - grain, str(
     "break_away_link(): web_width = ", web_width,
@@ -266,8 +273,8 @@ module break_away_link(
 
   // Room from one bend to the next.
   module sweep_step(k) {
-    bend = -swing + k * (swing + swing) / sweeps;
-    after = bend + (swing + swing) / sweeps;
+    bend = -swing + k * stride;
+    after = bend + stride;
     for (i = [0 : links - 1])
       hull() {
         link_room(i = i, bend = bend);
@@ -289,7 +296,8 @@ module break_away_link(
   // The moving border with room around it.
   module border_room(bend) {
     border_at(bend = bend)
-      translate([0, -room_height / 2]) square([border + clearance, room_height]);
+      translate([-room, -thickness / 2 - room])
+        square([border + 2 * room, thickness + 2 * room]);
   }
 
   // An outline drawn from the edge of the moving part, carried along by a bend.

@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 3c34c66990d03a9f
+// Fingerprint of this text as written: 09e89e46a54d070c
 
 /* [Part] */
 // What to draw
@@ -203,7 +203,14 @@ module side_cones(
   screw_pitch = leaf_width / screws;  // from one screw to the next
   rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
-  sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+  // turn up to which reliefs make room: to the stop, if there is one
+  furthest = stop_at > 0 ? stop_at : swing;
+  sweeps = ceil(furthest / 2);  // steps in which a relief follows the moving side
+  stride = furthest / sweeps;  // turn from one step of a relief to the next
+  // most by which a way runs off its straight course from one step of a relief to the next
+  bow = (leaf_end + radius + clearance) * (1 - cos(stride / 2));
+  // room around what a relief follows, so that the clearance is left between its steps
+  room = clearance + bow;
 
   assert(wall >= thinnest - grain, str(
     "side_cones(): wall = ", wall,
@@ -309,13 +316,7 @@ module side_cones(
         translate([0, 0, -radius]) {
           mirror([0, 1, 0]) relief();
           if (stop_at > 0)
-            translate([0, 0, radius])
-              along_x(length = length)
-                for (k = [0 : sweeps - 1])
-                  hull() {
-                    rotate(k * -swing / sweeps) stop_fan(room = clearance);
-                    rotate((k + 1) * -swing / sweeps) stop_fan(room = clearance);
-                  }
+            translate([0, 0, radius]) along_x(length = length + 2 * side_gap) stop_sweep();
         }
 
   // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
@@ -454,7 +455,7 @@ module side_cones(
   // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
   module stop_outline() {
     difference() {
-      stop_fan(room = 0);
+      stop_fan();
       union() {
         circle(r = reach * rim, $fn = facets);
         rotate(45) square([2 * stop_end, reach * rim]);
@@ -462,17 +463,14 @@ module side_cones(
     }
   }
 
-  // Between the fixed leaf and the stopped moving leaf, across the axis, with room around.
-  module stop_fan(room) {
-    inner = reach - room;
-    flank = face - room;
-    outer = stop_end + room;
+  // Between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() {
     polygon([
-      [inner * stop_run - flank * stop_rise, inner * stop_rise + flank * stop_run],
-      [outer * stop_run - flank * stop_rise, outer * stop_rise + flank * stop_run],
-      [outer * cos(half), outer * sin(half)],
-      [-outer, flank - leaf_thickness / 2],
-      [-inner, flank - leaf_thickness / 2]
+      [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
+      [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
+      [stop_end * cos(half), stop_end * sin(half)],
+      [-stop_end, face - leaf_thickness / 2],
+      [-reach, face - leaf_thickness / 2]
     ]);
   }
 
@@ -499,19 +497,37 @@ module side_cones(
   module relief() {
     translate([0, 0, radius])
       along_x(length = length + 2 * side_gap) {
-        circle(r = reach, $fn = facets);
+        circle(r = reach * rim, $fn = facets);
         for (k = [0 : sweeps - 1])
           hull() {
-            rotate(k * swing / sweeps) leaf_room();
-            rotate((k + 1) * swing / sweeps) leaf_room();
+            rotate(k * stride) leaf_room();
+            rotate((k + 1) * stride) leaf_room();
           }
       }
   }
 
   // Leaf seen along the axis, with room around it.
   module leaf_room() {
-    translate([0, -radius - clearance])
-      square([leaf_end + clearance, leaf_thickness + 2 * clearance]);
+    translate([0, -radius - room]) square([leaf_end + room, leaf_thickness + 2 * room]);
+  }
+
+  // Room that the stop sweeps, seen from the moving leaf.
+  module stop_sweep() {
+    for (k = [0 : sweeps - 1])
+      hull() {
+        rotate(k * -stride) stop_passed();
+        rotate((k + 1) * -stride) stop_passed();
+      }
+  }
+
+  // Stop with room around it.
+  module stop_passed() {
+    hull() {
+      translate([-room, -room]) stop_fan();
+      translate([-room, room]) stop_fan();
+      translate([room, -room]) stop_fan();
+      translate([room, room]) stop_fan();
+    }
   }
 }
 

@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: ece1bc8d538ff76a
+// Fingerprint of this text as written: d69309f2dfeea1a6
 
 /* [Part] */
 // What to draw
@@ -131,10 +131,17 @@ module slit_lattice(
   // length of strip that twists, from one bridge to the next of the other row
   free_length = (slit_length - bridge) / 2;
   sweeps = ceil(swing / 2);  // steps in which a relief follows the moving side
+  stride = (swing + swing) / sweeps;  // turn from one step of a relief to the next
   // length that a strip takes up, with the slits at both its sides
   link_length = strip + 2 * slit;
-  room_length = link_length + 2 * clearance;  // length of a link with room around it
-  room_height = thickness + 2 * clearance;  // thickness of the sheet with room around it
+  // most by which a way runs off its straight course from one step of a relief to the next
+  bow = (span + border + thickness + clearance) * (1 - cos(stride / 2));
+  // room around what a relief follows, so that the clearance is left between its steps
+  room = clearance + bow;
+  room_length = link_length + 2 * room;  // length of a link with room around it
+  // height that a link takes up: its ends are turned against its middle
+  link_height = thickness + link_length * sin(swing / links / 2);
+  room_height = link_height + 2 * room;  // height of a link with room around it
 
   assert(strip <= thickness + grain, str(
     "slit_lattice(): strip = ", strip,
@@ -294,8 +301,8 @@ module slit_lattice(
 
   // Room from one bend to the next.
   module sweep_step(k) {
-    bend = -swing + k * (swing + swing) / sweeps;
-    after = bend + (swing + swing) / sweeps;
+    bend = -swing + k * stride;
+    after = bend + stride;
     for (i = [0 : links - 1])
       hull() {
         link_room(i = i, bend = bend);
@@ -317,7 +324,8 @@ module slit_lattice(
   // The moving border with room around it.
   module border_room(bend) {
     border_at(bend = bend)
-      translate([0, -room_height / 2]) square([border + clearance, room_height]);
+      translate([-room, -thickness / 2 - room])
+        square([border + 2 * room, thickness + 2 * room]);
   }
 
   // The same, seen from the moving border: subtract it from the moving side's body.

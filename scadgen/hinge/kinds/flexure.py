@@ -13,7 +13,7 @@ from scadgen.strength import leaf
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
-from scadgen.trees.expr import let
+from scadgen.trees.expr import cos, let, sin
 from scadgen.trees.solid import Shape, each, hull, part, rectangle
 
 if TYPE_CHECKING:
@@ -97,14 +97,30 @@ class Flexure(Hinge):
         raise NotImplementedError
 
     @derived
+    def link_height(self) -> float:
+        """Height that a link takes up: its ends are turned against its middle"""
+        return self.thickness + self.link_length * sin(self.swing / self.links / 2)
+
+    @derived
+    def bow(self) -> float:
+        """Most by which a way runs off its straight course from one step of a relief to the next"""
+        farthest = self.span + self.border + self.thickness + self.clearance
+        return farthest * (1 - cos(self.stride / 2))
+
+    @derived
+    def room(self) -> float:
+        """Room around what a relief follows, so that the clearance is left between its steps"""
+        return self.clearance + self.bow
+
+    @derived
     def room_length(self) -> float:
         """Length of a link with room around it"""
-        return self.link_length + 2 * self.clearance
+        return self.link_length + 2 * self.room
 
     @derived
     def room_height(self) -> float:
-        """Thickness of the sheet with room around it"""
-        return self.thickness + 2 * self.clearance
+        """Height of a link with room around it"""
+        return self.link_height + 2 * self.room
 
     def whole(self) -> Shape:
         """The whole piece, bent by the angle."""
@@ -175,9 +191,8 @@ class Flexure(Hinge):
     @part
     def sweep_step(self, k: float) -> Shape:
         """Room from one bend to the next."""
-        step = (self.swing - self.lowest()) / self.sweeps
-        bend = let("bend", self.lowest() + k * step)
-        after = let("after", bend + step)
+        bend = let("bend", self.lowest() + k * self.stride)
+        after = let("after", bend + self.stride)
         links = each(
             "i", self.links, lambda i: hull(self.link_room(i, bend), self.link_room(i, after))
         )
@@ -192,5 +207,5 @@ class Flexure(Hinge):
     @part
     def border_room(self, bend: float) -> Shape:
         """The moving border with room around it."""
-        room = rectangle(self.border + self.clearance, self.room_height)
-        return self.border_at(room.at(y=-self.room_height / 2), bend)
+        room = rectangle(self.border + 2 * self.room, self.thickness + 2 * self.room)
+        return self.border_at(room.at(-self.room, -self.thickness / 2 - self.room), bend)

@@ -149,6 +149,9 @@ class LyingPivot(Pivot):
     def extruded_along(self, outline: Shape) -> Shape:
         return along_x(outline, self.length).at(z=self.radius)
 
+    def relieved_along(self, outline: Shape) -> Shape:
+        return along_x(outline, self.length + 2 * self.side_gap).at(z=self.radius)
+
     def round_hole(self, radius: float) -> Shape:
         return circle(radius * self.rim)
 
@@ -195,14 +198,14 @@ class LyingPivot(Pivot):
     @part
     def relief(self) -> Shape:
         """Room for one link on its way up: subtract it from the other side's body."""
-        outline = circle(self.reach) + swept(self.leaf_room(), 0, self.swing, self.sweeps)
-        return along_x(outline, self.length + 2 * self.side_gap).at(z=self.radius)
+        sector = swept(self.leaf_room(), 0, self.stride, self.sweeps)
+        return self.relieved_along(circle(self.reach * self.rim) + sector)
 
     @part
     def leaf_room(self) -> Shape:
         """Leaf seen along the axis, with room around it."""
-        room = rectangle(self.leaf_end + self.clearance, self.leaf_thickness + 2 * self.clearance)
-        return room.at(y=-self.radius - self.clearance)
+        room = rectangle(self.leaf_end + self.room, self.leaf_thickness + 2 * self.room)
+        return room.at(y=-self.radius - self.room)
 
     @derived
     def end_play(self) -> float:

@@ -19,8 +19,8 @@ from scadgen.printing.bed import FIRST_LAYER_SPREAD
 from scadgen.strength import anyform, prying
 from scadgen.strength.duty import Duty
 from scadgen.text.numbers import digits
-from scadgen.trees.expr import cos, let, maximum, sin, where
-from scadgen.trees.solid import Shape, choose, circle, part, polygon
+from scadgen.trees.expr import ceil, cos, let, maximum, sin, where
+from scadgen.trees.solid import Shape, choose, circle, hull, part, polygon
 
 if TYPE_CHECKING:
     from scadgen.mechanism.mechanism import Mechanism
@@ -128,9 +128,7 @@ class Pivot(Leaves):
         yield Piece(("both", "fixed"), self.fixed() + stopped)
         yield Piece(("both", "moving"), self.posed(self.moving()))
         yield Piece(("fixed_relief",), self.fixed_relief())
-        turn = self.lowest() - self.swing
-        sweep = swept(self.stop_fan(self.clearance), -self.lowest(), turn, self.sweeps)
-        passed = choose(self.stop_at > 0, self.extruded_along(sweep))
+        passed = choose(self.stop_at > 0, self.relieved_along(self.stop_sweep()))
         yield Piece(("moving_relief",), self.posed(self.moving_relief() + passed))
 
     def rules(self) -> Iterable[Rule]:
@@ -168,8 +166,36 @@ class Pivot(Leaves):
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the bearing", self.clearance, lean=45, curved=True)
 
+    def highest(self) -> float:
+        return self.furthest
+
+    @derived
+    def furthest(self) -> float:
+        """Turn up to which reliefs make room: to the stop, if there is one"""
+        return where(self.stop_at > 0, self.stop_at, self.swing)
+
+    @derived
+    def sweeps(self) -> float:
+        """Steps in which a relief follows the moving side"""
+        return ceil(self.furthest / 2)
+
+    @derived
+    def bow(self) -> float:
+        """Most by which a way runs off its straight course from one step of a relief to the next"""
+        farthest = self.leaf_end + self.radius + self.clearance
+        return farthest * (1 - cos(self.stride / 2))
+
+    @derived
+    def room(self) -> float:
+        """Room around what a relief follows, so that the clearance is left between its steps"""
+        return self.clearance + self.bow
+
     def extruded_along(self, outline: Shape) -> Shape:
         """An outline drawn across the axis, as long as the knuckles are together."""
+        raise NotImplementedError
+
+    def relieved_along(self, outline: Shape) -> Shape:
+        """An outline drawn across the axis, with room beyond both ends of the knuckles."""
         raise NotImplementedError
 
     @derived
@@ -213,13 +239,12 @@ class Pivot(Leaves):
         return cos(self.stop_at)
 
     @part
-    def stop_fan(self, room: float) -> Shape:
-        """Between the fixed leaf and the stopped moving leaf, across the axis, with room around."""
-        inner, outer = let("inner", self.reach - room), let("outer", self.stop_end + room)
+    def stop_fan(self) -> Shape:
+        """Between the fixed leaf and the stopped moving leaf, across the axis."""
+        inner, outer = self.reach, self.stop_end
         half = let("half", (180 + self.stop_at) / 2, "direction half-way between the leaves")
-        face = let("flank", self.face - room)
-        shift = (face * self.stop_rise, face * self.stop_run)
-        root = face - self.leaf_thickness / 2
+        shift = (self.face * self.stop_rise, self.face * self.stop_run)
+        root = self.face - self.leaf_thickness / 2
         return polygon(
             (inner * self.stop_run - shift[0], inner * self.stop_rise + shift[1]),
             (outer * self.stop_run - shift[0], outer * self.stop_rise + shift[1]),
@@ -231,7 +256,18 @@ class Pivot(Leaves):
     @part
     def stop_outline(self) -> Shape:
         """Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets."""
-        return self.stop_fan(0) - self.stop_room()
+        return self.stop_fan() - self.stop_room()
+
+    @part
+    def stop_sweep(self) -> Shape:
+        """Room that the stop sweeps, seen from the moving leaf."""
+        return swept(self.stop_passed(), -self.lowest(), -self.stride, self.sweeps)
+
+    @part
+    def stop_passed(self) -> Shape:
+        """Stop with room around it."""
+        ways = (-self.room, self.room)
+        return hull(*(self.stop_fan().at(x, y) for x in ways for y in ways))
 
     def stop_room(self) -> Shape:
         """Room around the axis that a stop leaves to the knuckles."""

@@ -126,6 +126,9 @@ class UprightPivot(Pivot):
     def extruded_along(self, outline: Shape) -> Shape:
         return extrude(outline, self.height)
 
+    def relieved_along(self, outline: Shape) -> Shape:
+        return extrude(outline, self.height + 2).at(z=-1)
+
     def round_hole(self, radius: float) -> Shape:
         return bore_outline(radius, self.rim)
 
@@ -195,11 +198,11 @@ class UprightPivot(Pivot):
     @part
     def relief(self) -> Shape:
         """Room for one link on its way both ways: subtract it from the other side's body."""
-        sector = swept(self.leaf_room(), -self.swing, 2 * self.swing, self.sweeps)
-        return extrude(circle(self.reach) + sector, self.height + 2).at(z=-1)
+        sector = swept(self.leaf_room(), self.lowest(), self.stride, self.sweeps)
+        return self.relieved_along(circle(self.reach * self.rim) + sector)
 
     @part
     def leaf_room(self) -> Shape:
         """Leaf seen from above, with room around it."""
-        width = self.leaf_thickness + 2 * self.clearance
-        return rectangle(self.leaf_end + self.clearance, width).at(y=-width / 2)
+        width = self.leaf_thickness + 2 * self.room
+        return rectangle(self.leaf_end + self.room, width).at(y=-width / 2)
