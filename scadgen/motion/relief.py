@@ -1,0 +1,172 @@
+"""How much air a relief leaves around what moves past it, at the worst angle of a whole turn."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.motion.axis import Vector
+
+#: Air is looked for up to so many times the clearance.
+SEARCH = 2
+#: Steps of a relief between which it is looked, spread evenly: in the first and the last as well.
+STEPS = 3
+#: Halvings of half a step by which the worst angle is closed in.
+HALVINGS = 3
+#: Distances that differ by less are the same, mm.
+SAME = 1e-6
+#: How closely the place is told, mm.
+CLOSELY = 0.5
+#: Faces of a body and of a part of it that coincide, but for rounding, are this near, mm.
+SKIN = 1e-3
+#: A part whose walls are thicker than this along its way to where the rest is rooted, mm, leaves no
+#: gaps between the places in which it is drawn.
+THIN = 0.39
+
+
+@dataclass(frozen=True)
+class Left:
+    """The least air between what moves and what a relief leaves of any body.
+
+    gap: mm; 0 where they meet or overlap, and never more than twice the clearance, which means "at
+        least this". angle: at which it is so, degrees. place: where, to half a millimetre, seen
+        from the side that the relief is for (mm); None where no less than the clearance is left.
+    """
+
+    gap: float
+    angle: float
+    place: Vector | None = None
+
+
+def left_by(
+    relief: Manifold,
+    other: Callable[[float], Manifold],
+    turn: tuple[float, float],
+    step: float,
+    clearance: float,
+    facets: int | None = None,
+) -> Left:
+    """The least air that ``relief`` leaves around ``other``, from one end of the turn to the other.
+
+    A maker subtracts the relief from a body of any shape, so the strictest body is all of space:
+    measured is the distance from the other side's solid to whatever is not relief. No body that was
+    cut by the relief can come nearer. What the hinge itself has on this side is not looked at: it
+    is added after the relief was subtracted, wherever that reaches.
+
+    other: draws the other side's solid at an angle (degrees), seen from the side that the relief is
+        for. turn: the least and the greatest angle. step: turn from one step of the relief to the
+        next; it is looked at both ends of the turn and half-way between steps, and closer about the
+        worst. facets: sides of round walls to a full turn: it is looked at whole and half facets
+        too. clearance: what should be left, mm.
+    """
+    outside = _around(relief, SEARCH * clearance + 1) - relief
+    seen: dict[float, float] = {}
+
+    def look(angle: float) -> None:
+        angle = min(max(angle, turn[0]), turn[1])
+        if angle not in seen:
+            limit = min([SEARCH * clearance, *seen.values()])
+            seen[angle] = _gap(relief, outside, other(angle), limit)
+
+    for angle in _angles(turn, step, facets):
+        look(angle)
+    worst = min(seen, key=seen.__getitem__)
+    for halving in range(HALVINGS):
+        for way in (-1, 1):
+            look(worst + way * step / 4 / 2**halving)
+        worst = min(seen, key=seen.__getitem__)
+    if seen[worst] > clearance - SAME:
+        return Left(seen[worst], worst)
+    return Left(seen[worst], worst, _place(relief, outside, other(worst), seen[worst]))
+
+
+def rooted(own: Manifold, towards: Vector, root: float) -> Manifold:
+    """What counts as ``own`` of a body that bends, in one piece with that part; the rest moves.
+
+    It is the part, and what is within ``root`` (mm) of it ``towards`` (a unit vector along an axis)
+    the rest: rooted there, that bends no way off. A skin of a micrometre around it, too, so that
+    faces which coincide leave no slivers.
+    """
+    grown = own
+    for axis in range(3):
+        low = -SKIN - root * max(-towards[axis], 0)
+        high = SKIN + root * max(towards[axis], 0)
+        grown = _drawn_out(grown, axis, low, high)
+    return grown
+
+
+def _drawn_out(solid: Manifold, axis: int, low: float, high: float) -> Manifold:
+    """The solid in places from ``low`` to ``high`` along an axis, mm."""
+    from manifold3d import Manifold, OpType
+
+    way, moved = [0.0, 0.0, 0.0], []
+    steps = math.ceil((high - low) / THIN)
+    for k in range(steps + 1):
+        way[axis] = low + (high - low) * k / steps
+        moved.append(solid.translate(way))
+    return Manifold.batch_boolean(moved, OpType.Add)
+
+
+def _around(solid: Manifold, margin: float) -> Manifold:
+    from manifold3d import Manifold
+
+    box = solid.bounding_box()
+    size = [box[k + 3] - box[k] + 2 * margin for k in range(3)]
+    return Manifold.cube(size).translate([box[k] - margin for k in range(3)])
+
+
+def _angles(turn: tuple[float, float], step: float, facets: int | None) -> list[float]:
+    """Both ends, half-way between steps here and there, and next to these a whole and a half
+    facet."""
+    low, high = turn
+    last = round((high - low) / step) - 1
+    found = [low, high]
+    for k in range(STEPS):
+        middle = low + (round(last * k / (STEPS - 1)) + 1 / 2) * step
+        found.append(middle)
+        if facets:
+            half = 180 / facets
+            nearest = math.floor(middle / half) * half
+            found += [nearest, nearest + half]
+    return found
+
+
+def _gap(relief: Manifold, outside: Manifold, other: Manifold, limit: float) -> float:
+    """Distance from what is not relief, mm, looked for up to the limit."""
+    if not limit or not _within(other, relief):
+        return 0.0
+    return float(outside.min_gap(other, limit))
+
+
+def _within(solid: Manifold, other: Manifold) -> bool:
+    """Whether the box around a solid lies in that around the other."""
+    a, b = solid.bounding_box(), other.bounding_box()
+    return all(a[k] >= b[k] and a[k + 3] <= b[k + 3] for k in range(3))
+
+
+def _place(relief: Manifold, outside: Manifold, other: Manifold, gap: float) -> Vector:
+    """Where the other solid comes so near to what is not relief, or reaches farthest into it."""
+    if not gap:
+        poking = (other - relief).decompose()
+        return _middle(max(poking, key=lambda part: part.volume(), default=other))
+    piece = other
+    while True:
+        box = piece.bounding_box()
+        sides = [box[k + 3] - box[k] for k in range(3)]
+        k = sides.index(max(sides))
+        if sides[k] <= CLOSELY:
+            return _middle(piece)
+        normal = [float(axis == k) for axis in range(3)]
+        halves = piece.split_by_plane(normal, (box[k] + box[k + 3]) / 2)
+        piece = min(halves, key=lambda half: outside.min_gap(half, gap + SAME))
+
+
+def _middle(solid: Manifold) -> Vector:
+    box = solid.bounding_box()
+    x, y, z = ((box[k] + box[k + 3]) / 2 for k in range(3))
+    return x, y, z
