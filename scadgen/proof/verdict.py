@@ -10,7 +10,7 @@ from scadgen.mechanism.joint import Case
 from scadgen.proof.fleet.findings import fleet_finding
 from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.proof.on_strength import strength
-from scadgen.proof.reliefs import reliefs
+from scadgen.proof.parts import parts
 from scadgen.proof.whole import Printed, prove
 
 if TYPE_CHECKING:
@@ -41,8 +41,8 @@ def check(
     heights = layer_heights or [*usual, hinge.layer]
     printed = Printed(heights, hinge.longest_bridge(), hinge.line_width)
     findings = [*prove(hinge.mechanism(), printed, Case(plastic, tell)).findings]
-    tell("reliefs")
-    findings.extend(reliefs(hinge))
+    tell("parts")
+    findings.extend(parts(hinge))
     if population:
         tell(f"{population.name} fleet")
         findings.append(fleet_finding(hinge, population))

@@ -174,6 +174,10 @@ class Leaves(Hinge):
         shank = extrude(self.round_hole(self.hole / 2), self.join)
         return self.at_screws(hull(head, shank.at(z=(self.hole - self.sink) / 2)))
 
+    def screw_pins(self) -> Shape:
+        """A pin as wide as its hole through each hole of both leaves, as they print."""
+        raise NotImplementedError
+
     def drilled(self, outline: Shape) -> Shape:
         """The outline of a leaf drawn flat, less the holes if there are screws."""
         return outline - choose(self.screw > 0, self.screw_holes())

@@ -155,6 +155,11 @@ class LyingPivot(Pivot):
     def round_hole(self, radius: float) -> Shape:
         return circle(radius * self.rim)
 
+    def screw_pins(self) -> Shape:
+        pins = extrude(self.at_screws(circle(self.hole / 2)), 2 * self.leaf_thickness)
+        placed = pins.at(z=-self.leaf_thickness / 2).turned(z=90).at(x=self.length / 2)
+        return placed + placed.mirrored(y=1)
+
     @derived
     def stop_start(self) -> float:
         """From the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face"""

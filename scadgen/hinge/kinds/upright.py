@@ -132,6 +132,10 @@ class UprightPivot(Pivot):
     def round_hole(self, radius: float) -> Shape:
         return bore_outline(radius, self.rim)
 
+    def screw_pins(self) -> Shape:
+        pins = standing(self.at_screws(circle(self.hole / 2)), 2 * self.leaf_thickness)
+        return pins + pins.mirrored(x=1)
+
     @derived
     def stop_start(self) -> float:
         """From the axis to where a stop meets the moving leaf's face"""
