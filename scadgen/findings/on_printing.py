@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
+from scadgen.findings.on_standing import feet
 from scadgen.printing.air import Air, air
 from scadgen.printing.bed import FIRST_LAYER_SPREAD, Bed, bed
 from scadgen.printing.cuts import TOLERANCE, Cuts
@@ -43,8 +44,8 @@ def printing(
 ) -> Iterator[Finding]:
     """Whether bodies print in layers of each of the heights (mm) with bridges up to so long (mm).
 
-    One finding for each height, then the first layer, the air between bodies one over the other,
-    the over-extrusion that they bear, and walls.
+    One finding for each height, then the first layer, each body's foot, the air between bodies one
+    over the other, the over-extrusion that they bear, and walls.
 
     reach_angle: steepest overhang, degrees from the vertical. touch: slicers close gaps below it,
     mm. over: over-extrusion, and spread: that of a first layer, mm on each side. line_width: mm.
@@ -62,6 +63,7 @@ def printing(
         yield _layers(cut[-1], longest_bridge)
     tell("first layer")
     yield _first_layer([bed(cuts, height, spread=spread) for height in heights])
+    yield from feet(cuts, heights, named)
     tell("air between layers")
     yield from _air([found for height in heights for found in air(cuts, height)])
     if cuts.pairs:

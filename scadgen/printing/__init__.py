@@ -7,5 +7,6 @@ plain numbers; nothing passes or fails. Lengths are in millimetres, areas in mm2
 - ``air``: the fewest empty layers where one body stands over another.
 - ``over_extrusion``: how far it may push lines out before two bodies fuse.
 - ``bed``: what stands on the bed, and what the first layer's spread brings together.
+- ``standing``: the foot of each body, held against the height that stands over it.
 - ``walls``: walls thinner than two printed lines.
 """

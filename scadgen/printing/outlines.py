@@ -51,3 +51,36 @@ def apart(one: CrossSection, other: CrossSection) -> float:
         return 0.0
     a, b = edges(one), edges(other)
     return float(min(distances(a[:, 0], b).min(), distances(b[:, 0], a).min()))
+
+
+def second_moments(section: CrossSection) -> tuple[float, Array, Array]:
+    """Area of a section that is not empty, mm2, its centre, mm, and its second moments, mm4.
+
+    The moments, about the centre, are the integrals of x x, x y and y y over the area, as a matrix.
+    """
+    import numpy as np
+
+    lines = edges(section)
+    start, end = lines[:, 0], lines[:, 1]
+    cross = start[:, 0] * end[:, 1] - start[:, 1] * end[:, 0]
+    both = start + end
+    area = float(cross.sum()) / 2
+    centre: Array = cross @ both / (6 * area)
+    about_origin = sum(np.einsum("i,ij,ik->jk", cross, way, way) for way in (start, end, both)) / 24
+    return area, centre, about_origin - area * np.outer(centre, centre)
+
+
+def widths(corners: Array, point: Array) -> tuple[float, float]:
+    """Least width of a convex outline (mm), and how far within its edges a point lies (mm).
+
+    corners: [corner, xy], anticlockwise. Negative for a point outside: how far beyond an edge.
+    """
+    import numpy as np
+
+    ways = np.roll(corners, -1, axis=0) - corners
+    lengths = np.linalg.norm(ways, axis=1)
+    real = lengths > 0
+    outward = np.stack([ways[:, 1], -ways[:, 0]], axis=1)[real] / lengths[real, None]
+    reach = corners @ outward.T
+    ends = reach.max(axis=0)
+    return float((ends - reach.min(axis=0)).min()), float((ends - point @ outward.T).min())
