@@ -27,6 +27,11 @@ LINE_WIDTH = 0.45
 ONE_LINE = 0.9
 #: Over-extrusion per side, mm, and air on the bed, mm, that leave no doubt (assumed).
 SURE_OVER, SURE_BED = 0.05, 0.1
+#: Clearance that is less than this share of what it must be is not named as a factor.
+SHARE = 0.1
+#: What is said, and advised, of bodies between which nothing is left to be measured.
+MET = "the bodies touch or overlap as drawn"
+APART = "draw the bodies apart: they touch or overlap"
 
 
 def printing(
@@ -84,7 +89,7 @@ def _layers(cut: Layers, longest_bridge: float) -> Finding:
     return Finding(
         f"layers of {cut.height:g} mm",
         cut.droop == 0 and cut.fused == 0 and not far and bed_area > 0,
-        f"{hanging}; {spans}; {fused}; {bed_area:.0f} mm2 or more of each body on the bed{at}.",
+        f"{hanging}; {spans}; {fused}; {_area(bed_area)} mm2 or more of each body on the bed{at}.",
         measured=measured,
         needed=needed,
         unit=unit,
@@ -127,18 +132,23 @@ def _decisive(cut: Layers, longest_bridge: float) -> tuple[float, float, str, st
 def _first_layer(beds: list[Bed]) -> Finding:
     worst = min(beds, key=lambda found: found.gap)
     least = min(found.least for found in beds)
-    stands = f"{least:.0f} mm2 or more of each body on the bed"
+    stands = f"{_area(least)} mm2 or more of each body on the bed"
     if least == 0 or math.isinf(worst.gap):
         change = "stand every body on the bed: one starts above it" if least == 0 else ""
         return Finding("first layer", least > 0, f"{stands}.", least, 0.0, "mm2", change=change)
+    if worst.drawn == 0:
+        words = f"{MET}, so they fuse; {stands}."
+        return Finding("first layer", False, words, change=APART)
     joined = worst.gap <= 0
     short = 2 * worst.spread + SURE_BED - worst.drawn
+    left = f"{worst.gap:.2f} mm between the bodies on the bed when each side"
+    drawn = f"the bodies are drawn {worst.drawn:.2f} mm apart on the bed, and each side"
     more = f"more room between the bodies on the bed: {short:.2f} mm more, or chamfered feet"
     return Finding(
         "first layer",
         not joined,
-        f"{worst.gap:.2f} mm between the bodies on the bed when each side spreads by "
-        f"{worst.spread:g} mm (common practice, no source){', so they fuse' * joined}; {stands}.",
+        f"{drawn if joined else left} spreads by {worst.spread:g} mm (common practice, no source)"
+        f"{', so they fuse' * joined}; {stands}.",
         measured=worst.gap,
         needed=0.0,
         unit="mm",
@@ -155,9 +165,9 @@ def _air(found: list[Air]) -> Iterator[Finding]:
     held = f"{worst.fewest}" if worst.fewest == worst.most else f"{worst.fewest} or {worst.most}"
     falls = " as the layers fall" if worst.fewest < worst.most else ""
     here = f"here {worst.count} at the least, at z = {worst.z:.4g} mm"
-    words = f"{worst.gap:.2f} mm of air hold {held} empty layers of {worst.height:g} mm{falls}"
+    air = f"{worst.gap:.2f} mm of air hold {held} empty layers of {worst.height:g} mm{falls}"
+    words = f"no air is left: {MET}" if worst.gap == 0 else air
     unsure = worst.fewest < 1
-    thin = math.floor(worst.gap * 100 + 1e-6) / 100
     yield Finding(
         "air between layers",
         worst.count > 0,
@@ -166,31 +176,55 @@ def _air(found: list[Air]) -> Iterator[Finding]:
         needed=1,
         unit="layers",
         slack=1 if unsure else 0,
-        change=f"more clearance: {worst.height / max(worst.gap, 1e-9):.2f} times as much"
-        f", or thinner layers: {thin:g} mm or less"
-        if unsure
-        else "",
+        change=_more_air(worst) if unsure else "",
     )
+
+
+def _more_air(found: Air) -> str:
+    """What leaves a whole empty layer between two bodies."""
+    if found.gap == 0:
+        return APART
+    if found.gap < SHARE * found.height:
+        return f"at least {found.height:g} mm of air between the bodies, where there is hardly any"
+    thin = math.floor(found.gap * 100 + 1e-6) / 100
+    more = f"more clearance: {found.height / found.gap:.2f} times as much"
+    return f"{more}, or thinner layers: {thin:g} mm or less"
 
 
 def _over_extrusion(cut: list[Layers], found: list[Margin], over: float) -> Finding:
     worst = min(found, key=lambda margin: margin.over)
     fused = any(layers.fused for layers in cut)
-    least = " or more" * worst.whole
+    layers_of = f"in layers of {worst.height:g} mm wherever they fall; {over:g} mm are asked"
+    if worst.beside == 0:
+        words = f"lines may not spread at all: {MET}; {over:g} mm are asked."
+        return Finding("over-extrusion", False, words, change=APART)
     short = over + SURE_OVER - worst.over
     more = f"more clearance: {2 * short:.2f} mm more between the bodies"
     thinner = f", or layers thinner than {worst.height:g} mm"
     return Finding(
         "over-extrusion",
         not fused,
-        f"each side of a line may spread by {worst.over:.2f} mm{least} before the bodies fuse, "
-        f"in layers of {worst.height:g} mm wherever they fall; {over:g} mm are asked.",
+        f"{_spread(worst)}, {layers_of}.",
         measured=worst.over,
         needed=over,
         unit="mm",
         slack=SURE_OVER,
         change=more + thinner * (worst.landing < worst.beside) if short > 0 else "",
     )
+
+
+def _spread(found: Margin) -> str:
+    """How far lines may spread, or by how much they already are too wide."""
+    if found.over < 0:
+        short = f"{-found.over:.2f} mm short for the bodies not to fuse"
+        return f"each side of a line would have to stay {short}"
+    least = " or more" * found.whole
+    return f"each side of a line may spread by {found.over:.2f} mm{least} before the bodies fuse"
+
+
+def _area(area: float) -> str:
+    """An area in whole mm2, a small one more closely."""
+    return f"{area:.0f}" if area >= 10 else f"{area:.2g}"
 
 
 def _walls(found: tuple[Wall, ...], names: Names, line_width: float) -> Finding:

@@ -77,6 +77,48 @@ def test_a_gap_that_only_luck_keeps_is_marginal() -> None:
     assert "thinner layers: 0.16 mm or less" in air.change
 
 
+MEETING = {
+    "overlap": ((0, 0, 0), (9, 9, 5), (5, 5, 0), (14, 14, 8)),
+    "touch": ((0, 0, 0), (9, 9, 5), (9, 0, 0), (14, 14, 8)),
+    "inside": ((0, 0, 0), (9, 9, 5), (1, 1, 2), (3, 3, 4)),
+    "one upon the other": ((0, 0, 0), (9, 9, 5), (0, 0, 5), (9, 9, 9)),
+}
+
+
+@pytest.mark.parametrize("corners", MEETING.values(), ids=MEETING.keys())
+def test_no_number_is_told_where_bodies_touch_or_overlap(
+    corners: tuple[tuple[float, float, float], ...],
+) -> None:
+    """No clearance, however many times as much, draws them apart."""
+    for height in (0.04, 0.2, 0.8):
+        found = findings([box(*corners[:2]), box(*corners[2:])], height)
+        names = ("first layer", "air between layers", "over-extrusion")
+        met = [found[name] for name in names if name in found and "overlap" in found[name].words]
+        assert found["over-extrusion"] in met
+        for each in met:
+            assert not each.passed
+            assert each.change == "draw the bodies apart: they touch or overlap"
+            assert each.measured in (None, 0)
+            assert "-" not in each.words
+
+
+def test_hardly_any_air_is_no_factor() -> None:
+    """0.001 mm under layers of 0.3: three hundred times as much clearance is no advice."""
+    assert "as much" not in findings(lid(2, 0.001), 0.3)["air between layers"].change
+    assert "at least 0.3 mm of air" in findings(lid(2, 0.001), 0.3)["air between layers"].change
+
+
+def test_what_is_too_near_is_told_without_a_sign() -> None:
+    found = findings([box((0, 0, 0), (4, 4, 2)), box((4.04, 0, 0), (9, 4, 2))])
+    assert "0.04 mm apart on the bed, and each side spreads by 0.2 mm" in found["first layer"].words
+    assert "stay 0.03 mm short" in found["over-extrusion"].words
+
+
+def test_a_small_area_on_the_bed_is_not_told_as_none() -> None:
+    post = box((0, 0, 0), (0.6, 0.6, 1)) + box((-2, -2, 0.9), (3, 3, 2))
+    assert "0.36 mm2 or more of each body" in findings([post])["layers of 0.2 mm"].words
+
+
 @pytest.mark.parametrize(
     ("gap", "passed", "marginal"), [(0.3, False, False), (0.45, True, True), (0.6, True, False)]
 )
