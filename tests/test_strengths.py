@@ -47,7 +47,7 @@ def test_each_says_in_words_what_gives_way_by_a_formula_with_a_source(cls: type[
         assert len({strength.name for strength in found}) == len(found) > 0
         for strength in found:
             assert re.fullmatch(r"[a-z][a-z ,]+", strength.name)
-            assert strength.unit in ("MPa", "%", "N", "turns")
+            assert strength.unit in ("MPa", "%", "N", "N mm", "turns")
             module = importlib.import_module(strength.source)
             assert re.search(r"[Ss]ource|derived", module.__doc__ or ""), strength.source
             assert strength.limit or named(cls, strength.change), strength.change

@@ -112,6 +112,9 @@ class BreakAwayLink(Flexure):
     def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
         return {"strength": plastic.weak_end("strength", Use.SNAP)}
 
+    #: It answers no load: its webs are made to snap under a push by hand.
+    answers = ("cycles",)
+
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         where_from = source(break_away)
         strong = plastic.weak_end("strength", Use.SNAP)

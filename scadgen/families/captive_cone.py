@@ -11,6 +11,7 @@ from scadgen.hinge.kinds.waist import WaistPivot
 from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import cones
 from scadgen.strength import rod as rods
+from scadgen.strength.asked import EVERY
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -45,6 +46,8 @@ class CaptiveCone(WaistPivot):
     def ring_bottom(self) -> float:
         """Height at which the ring is closed around the spindle: it stands on the bed"""
         return 0
+
+    answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         force, neck = self.pried(duty), 2 * self.neck

@@ -11,6 +11,7 @@ from scadgen.hinge.rules import Rule, at_least
 from scadgen.hinge.shapes import cone_pair
 from scadgen.strength import cones, loop
 from scadgen.strength import rod as rods
+from scadgen.strength.asked import EVERY
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -60,6 +61,8 @@ class FacingCones(UprightPivot):
         least = 2 * self.ear + 2 * self.play + 2 * self.tip + self.wall
         yield at_least(self.height, least, "or the two sockets meet in the link")
         yield from super().rules()
+
+    answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         force, tip = self.pried(duty) / 2, self.cone - 2 * self.tip

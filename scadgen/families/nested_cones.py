@@ -11,6 +11,7 @@ from scadgen.hinge.kinds.upright import Arm
 from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import cones, loop, prying
 from scadgen.strength import rod as rods
+from scadgen.strength.asked import EVERY
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -45,6 +46,8 @@ class NestedCones(RingPivot):
         name = "the hold of a socket on its post"
         peak = self.eaves + self.shaft / 2
         yield Grip(name, peak - self.closed - self.play, self.shaft / 2, lean=45, bore=True)
+
+    answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         force = self.pried(duty) / prying.bearing_places(self.links - 1)

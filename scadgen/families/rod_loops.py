@@ -13,6 +13,7 @@ from scadgen.hinge.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_o
 from scadgen.hinge.steps import Steps
 from scadgen.strength import loop, prying
 from scadgen.strength import rod as rods
+from scadgen.strength.asked import EVERY
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -76,6 +77,8 @@ class RodLoops(LyingPivot):
     @classmethod
     def drawn_against(cls) -> dict[str, str]:
         return {"rod": "rod"}
+
+    answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         force = self.pried(duty) / prying.bearing_places(self.knuckles)

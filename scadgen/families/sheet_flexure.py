@@ -16,6 +16,7 @@ from scadgen.hinge.rules import GRAIN, Rule, at_least
 from scadgen.hinge.shapes import along_chords
 from scadgen.hinge.steps import Steps
 from scadgen.strength import bent_web, life, plate, prying
+from scadgen.strength.asked import EVERY
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, strain, stress
@@ -152,6 +153,8 @@ class SheetFlexure(Flexure):
         By the geometry of the fold it is more at any angle below 180 degrees.
         """
         return self.thickness - self.web / 2
+
+    answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         bent = bent_web.web_strain(self.web, self.web_length, self.most_fold)

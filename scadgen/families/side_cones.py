@@ -11,6 +11,7 @@ from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.hinge.shapes import about_x, cone_pair
 from scadgen.strength import cones, loop, prying
 from scadgen.strength import rod as rods
+from scadgen.strength.asked import EVERY
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -55,6 +56,8 @@ class SideCones(LyingPivot):
         shortest = self.shortest(2 * self.tip + self.wall)
         yield at_least(self.length, shortest, "or the two sockets meet in a knuckle")
         yield from super().rules()
+
+    answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         both = self.pried(duty) / prying.bearing_places(self.knuckles)

@@ -16,9 +16,10 @@ from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.hinge.shapes import along_chords, along_x
 from scadgen.hinge.steps import Steps
 from scadgen.strength import lattice, life
+from scadgen.strength.asked import EVERY
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, strain, stress
+from scadgen.strength.place import Strength, source, strain, stress
 from scadgen.trees.expr import cos, equal, floor, let, maximum, minimum, sin
 from scadgen.trees.solid import Shape, choose, each, extrude, part, rectangle
 
@@ -115,9 +116,8 @@ class SlitLattice(Flexure):
         """Twisting lengths side by side across the sheet."""
         return 2 * self.columns
 
-    def torque_each(self, plastic: Plastic) -> float:
+    def torque_each(self, modulus: float, poisson: float) -> float:
         """Torque in each segment when the sheet is bent all the way (N mm)."""
-        modulus, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
         cell = lattice.cell_stiffness(
             self.strip, self.thickness, self.free_length, self.bridge, self.slit, modulus, poisson
         )
@@ -129,7 +129,11 @@ class SlitLattice(Flexure):
         return {"rows": "rows"}
 
     def efforts(self, plastic: Plastic) -> dict[str, Any]:
-        return {"torque at the full bend (N mm)": self.segments * self.torque_each(plastic)}
+        modulus, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
+        torque = self.segments * self.torque_each(modulus, poisson)
+        return {"torque at the full bend (N mm)": torque}
+
+    answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         borne = life.permissible(plastic, duty.cycles).percent
@@ -137,8 +141,9 @@ class SlitLattice(Flexure):
         sheared = life.shear_between_layers(plastic, duty.cycles)
         change = "more rows or longer slits"
         yield strain("strip in torsion, between layers", twisted, sheared, lattice, change)
-        torque, modulus = self.torque_each(plastic), plastic.weak_end("modulus", Use.BEND)
-        bent = lattice.bridge_stress(torque, self.bridge, self.thickness) / modulus
+        stiff, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
+        torque = self.torque_each(stiff, poisson)
+        bent = lattice.bridge_stress(torque, self.bridge, self.thickness) / stiff
         yield strain("bridge in bending", bent, borne, lattice, "longer slits")
         # A pull along the strips, at one border, opens the slits at one edge of the other.
         edge = lattice.edge_force(duty.pull * self.span, self.width, self.segments)
@@ -147,6 +152,11 @@ class SlitLattice(Flexure):
         yield stress(
             "strips pulled open", opened, plastic, duty, lattice, "more thickness or wider strips"
         )
+        # It has no stop: what the bend does not hold, in a soft plastic, bends it past its proof.
+        held = self.segments * self.torque_each(plastic.weak_end("modulus", Use.CARRY), poisson)
+        asked = lattice.moment_of_load(duty.load, duty.lever, self.span)
+        name, change = "load held by the bend, with no stop", "more columns, or a stop in your part"
+        yield Strength(name, asked, held, "N mm", source(lattice), change, limit=True)
         yield from super().strengths(duty, plastic)
 
     def rules(self) -> Iterable[Rule]:

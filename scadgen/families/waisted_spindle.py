@@ -10,6 +10,7 @@ from scadgen.hinge.kinds.waist import WaistPivot
 from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import anyform, prying
 from scadgen.strength import rod as rods
+from scadgen.strength.asked import EVERY
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -31,6 +32,8 @@ class WaistedSpindle(WaistPivot):
     def storey(self) -> float:
         """Height from one root of the shaft to the next"""
         return (self.height - self.knuckle) / self.rings
+
+    answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         force, neck = self.pried(duty) / prying.bearing_places(self.rings), 2 * self.neck

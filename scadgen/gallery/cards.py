@@ -18,7 +18,6 @@ from scadgen.motion.swing import swing
 from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.verdict import check
 from scadgen.sizing.size import Sized, Wanted, size
-from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material, materials
 from scadgen.text.units import labelled
 from scadgen.trees.to_scad import number
@@ -120,11 +119,11 @@ def card(hinge: Hinge) -> Card:
 def suited(cls: type[Hinge]) -> Iterator[str]:
     """The plastics, by name, in which a hinge of the family can bear the usual duty.
 
-    It may be larger than usual. What is made to break is asked to move once.
+    It may be larger than usual. The usual duty is what the family says is usually asked of it.
     """
-    duty = Duty(cycles=1) if cls.joins_once else Duty()
     for name in materials():
-        if isinstance(size(cls, Wanted(duty, material(name)), CANDIDATES), Sized):
+        wanted = Wanted(cls.usual_duty(), material(name))
+        if isinstance(size(cls, wanted, CANDIDATES), Sized):
             yield name
 
 

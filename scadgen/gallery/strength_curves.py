@@ -38,7 +38,7 @@ def strength_curve(cls: type[Hinge], duty: Duty | None = None) -> bytes:
     from matplotlib import rc_context
 
     with rc_context(STYLE):
-        return svg(strength_figure(cls, duty or Duty()))
+        return svg(strength_figure(cls, duty or cls.usual_duty()))
 
 
 def strength_figure(cls: type[Hinge], duty: Duty) -> Figure:

@@ -63,7 +63,7 @@ def sweeps(cls: type[Hinge], duty: Duty | None = None) -> list[Sweep]:
 
     Sizes of leaves are left aside: a leaf is the maker's part, the bearing is the family's.
     """
-    duty = duty or Duty()
+    duty = duty or cls.usual_duty()
     against = cls.drawn_against()
     if against:
         return [sweep(cls, field, duty, shown) for field, shown in against.items()]

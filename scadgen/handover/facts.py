@@ -33,6 +33,7 @@ class Facts:
     """All that the sheet says. Texts are plain: what shows them quotes them.
 
     stance: how it lies on the bed, in one word. places: what may give way, the weakest first.
+    left: what the duty asks and the family does not answer, in sentences.
     """
 
     heading: str
@@ -47,13 +48,14 @@ class Facts:
     moving: tuple[Row, ...]
     load: tuple[Row, ...]
     places: tuple[Place, ...]
+    left: tuple[str, ...]
     weakest: str
     cautions: tuple[Row, ...]
 
     @property
     def bears(self) -> bool:
-        """Whether no place bears too little."""
-        return all(place.good for place in self.places)
+        """Whether all that is asked is answered, and no place bears too little."""
+        return not self.left and all(place.good for place in self.places)
 
     @property
     def sources(self) -> str:
@@ -77,7 +79,8 @@ def facts(job: Job, verdict: Verdict) -> Facts:
         moving=tuple(_moving(job, verdict)),
         load=tuple(load_rows(job)),
         places=tuple(found),
-        weakest=weakest(found) if job.duty and job.plastic else "",
+        left=job.unanswered,
+        weakest=weakest(found, job.unanswered) if job.duty and job.plastic else "",
         cautions=tuple(cautions(job)),
     )
 

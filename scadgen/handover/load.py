@@ -61,13 +61,14 @@ def _place(strength: Strength, duty: Duty) -> Place:
     )
 
 
-def weakest(found: list[Place]) -> str:
-    """What gives way first, in a sentence."""
+def weakest(found: list[Place], left: tuple[str, ...]) -> str:
+    """What gives way first, after what is not answered at all, in sentences."""
     if not found:
-        return "Its family knows of no place that gives way."
+        return " ".join([*left, "Its family knows of no place that gives way."])
     first = found[0]
     told = f"{first.name}: {first.actual} of {first.permissible}"
-    return f"Weakest is {told}, {first.factor} times ({first.asked} asked): {first.verdict}."
+    weak = f"Weakest is {told}, {first.factor} times ({first.asked} asked): {first.verdict}."
+    return " ".join([*left, weak])
 
 
 def load_rows(job: Job) -> Iterator[Row]:

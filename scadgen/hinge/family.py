@@ -93,6 +93,9 @@ class Hinge:
     trust: ClassVar[float] = 0.5
     #: Whether it is made to break: the turn that is asked of a hinge is none of its own.
     joins_once: ClassVar[bool] = False
+    #: The quantities of a duty, of :data:`scadgen.strength.asked.EVERY`, that its strengths answer;
+    #: what else is asked of it is refused. Said beside ``strengths``, by what defines them.
+    answers: ClassVar[tuple[str, ...]] = ()
     #: The field that bears most and costs least: sizing tries all its values in every proportion.
     stretched: ClassVar[str] = ""
     #: The field that sets how closely it fits.
@@ -186,6 +189,15 @@ class Hinge:
         Reads on a batch as on a hinge. Each formula, with its source, is one of scadgen.strength.
         """
         return ()
+
+    @classmethod
+    def usual_duty(cls) -> Duty:
+        """What the family is usually asked for: the usual duty, as far as it answers that."""
+        from scadgen.strength.asked import answerable
+        from scadgen.strength.duty import Duty
+
+        usual = Duty(cycles=1) if cls.joins_once else Duty()
+        return answerable(usual, cls.answers)
 
     def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
         """Fields that say what the plastic bears, with its own values for the duty."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -37,11 +38,11 @@ def printer_settings() -> Iterator[str]:
     yield f'# material = "{_PLASTIC}"'
 
 
-def duty_settings() -> Iterator[str]:
+def duty_settings(usual: Duty) -> Iterator[str]:
     """The lines of a job that say what the hinge has to bear; left out, no strength is asked."""
     for name, quantity in QUANTITIES.items():
         yield f"# {quantity.sentence}"
-        yield f"# {name} = {number(getattr(Duty(), name))}"
+        yield f"# {name} = {number(getattr(usual, name))}"
 
 
 def layer_heights(found: Mapping[str, Any]) -> tuple[float, ...]:
@@ -63,18 +64,17 @@ def population(found: Mapping[str, Any], folder: Path) -> Population:
     return load_population(_file(FLEET, value, folder, FLEETS))
 
 
-def duty(found: Mapping[str, Any]) -> Duty | None:
-    """The duty, its values left out at their usual ones; None where nothing is said of one."""
+def duty(found: Mapping[str, Any], usual: Duty) -> Duty | None:
+    """The duty, values left out as in the usual one; None where nothing is said of one."""
     given = {name: found[key] for key, name in DUTY.items() if key in found}
     for name, value in given.items():
         if not is_number(value):
-            usual = shown(getattr(Duty(), name))
-            words = f"it must be a number, such as {usual}"
+            words = f"it must be a number, such as {shown(getattr(Duty(), name))}"
             raise JobError(f"duty.{name} = {toml(value)}; {words}.", f"duty.{name}")
     if not given and MATERIAL not in found:
         return None
     try:
-        return Duty(**given)
+        return replace(usual, **given)
     except DutyError as error:
         raise JobError(f"duty.{error.words}", f"duty.{error.key}") from None
 

@@ -21,6 +21,7 @@ from scadgen.jobs.demands import LAYERS
 from scadgen.keeping import names
 from scadgen.proof import verdict
 from scadgen.proof.fleet.population import ROUGH, Population
+from scadgen.strength.asked import unanswered
 from scadgen.strength.duty import Duty
 from scadgen.tables.documents import JobError as JobError
 from scadgen.tables.documents import closest, document, is_number
@@ -67,6 +68,11 @@ class Job:
     def heading(self) -> str:
         """What stands above all that tells of it, on one line: its title, or else its name."""
         return plain(self.title) or plain(self.name)
+
+    @property
+    def unanswered(self) -> tuple[str, ...]:
+        """What its duty asks and its family does not answer, each in a sentence."""
+        return tuple(map(str, unanswered(type(self.hinge), self.duty))) if self.duty else ()
 
     def prove(self, progress: Callable[[str], None] | None = None) -> Verdict:
         """What the proof of its hinge finds; ``progress`` is told what is being measured."""
@@ -120,7 +126,7 @@ def _settings(cls: type[Hinge], section: str) -> Iterator[str]:
     if section == LAYERS.rpartition(".")[0]:
         yield from demands.printer_settings()
     if section == "duty":
-        yield from demands.duty_settings()
+        yield from demands.duty_settings(cls.usual_duty())
 
 
 def flat(document: Mapping[str, Any], sections: Sequence[str] = _SECTIONS) -> dict[str, Any]:
@@ -144,7 +150,7 @@ def _job(found: Mapping[str, Any], folder: Path) -> Job:
     refuse_unknown(found, keys)
     given = texts(found)
     heights = demands.layer_heights(found)
-    duty = demands.duty(found)
+    duty = demands.duty(found, cls.usual_duty())
     values = {name: found[key] for name, key in keys.items() if key in found}
     return Job(
         family=cls.family,

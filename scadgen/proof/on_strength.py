@@ -1,4 +1,4 @@
-"""Every way in which a hinge may give way under its duty, as findings."""
+"""What a hinge does not answer of its duty, and every way in which it may give way, as findings."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
+from scadgen.strength.asked import unanswered
 from scadgen.strength.bearing import borne, needed
 
 if TYPE_CHECKING:
@@ -18,8 +19,17 @@ if TYPE_CHECKING:
 MARGINAL = 0.25
 
 
-def strength(hinge: Hinge, duty: Duty, plastic: Plastic) -> Iterator[Finding]:
-    """One finding for each place that could give way, printed in the plastic."""
+def strength(hinge: Hinge, duty: Duty, plastic: Plastic | None) -> Iterator[Finding]:
+    """A failed finding for each quantity that is asked and that the family does not answer; then
+    one for each place that could give way, printed in the plastic. A duty needs a plastic.
+    """
+    for left in unanswered(type(hinge), duty):
+        yield Finding(
+            left.name, False, left.words, left.value, left.idle, left.unit, at_least=False
+        )
+    if plastic is None:
+        yield Finding("plastic", False, "a duty is asked, and no plastic is named that bears it.")
+        return
     for place in hinge.strengths(duty, plastic):
         factor = float(place.factor)
         asked = "" if place.limit else f", {factor:.3g} times what is asked in {plastic.name}"

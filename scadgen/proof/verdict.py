@@ -46,7 +46,7 @@ def check(
     if population:
         tell(f"{population.name} fleet")
         findings.append(fleet_finding(hinge, population))
-    if duty and plastic:
+    if duty:
         tell("strength")
         findings.extend(strength(hinge, duty, plastic))
     return Verdict(hinge.family, tuple(findings), hinge.figures())

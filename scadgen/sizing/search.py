@@ -71,7 +71,8 @@ class Search:
         self.wanted, self.tried = wanted, 0
         self.least = np.full(3, np.inf)  # sides of the sound hinges, each the least of any
         self.fits = False
-        #: By the strength's name: it, its best factor in the room, and whether that is enough.
+        #: By the strength's name: it, on the hinge in the room that bears it best; its factor
+        #: there; and whether that is enough.
         self.best: dict[str, tuple[Strength, float, bool]] = {}
 
     def first_good(self, hinges: Hinge) -> int | None:
@@ -97,9 +98,11 @@ class Search:
     def _borne(self, strength: Strength, fits: Array) -> Array:
         factors = np.broadcast_to(strength.factor, fits.shape)
         enough = cast(Array, np.broadcast_to(borne(strength, self.wanted.duty), fits.shape))
-        before = self.best.get(strength.name, (strength, -np.inf, False))
-        best = max(before[1], float(np.max(factors[fits])))
-        self.best[strength.name] = (strength, best, before[2] or bool(enough[fits].any()))
+        kept, best, ever = self.best.get(strength.name, (strength, -np.inf, False))
+        index = int(np.argmax(np.where(fits, factors, -np.inf)))
+        if factors[index] > best:
+            kept, best = _alone(strength, fits.shape, index), float(factors[index])
+        self.best[strength.name] = (kept, best, ever or bool(enough[fits].any()))
         return enough
 
     def refusal(self, cls: type[Hinge]) -> Refused:
@@ -121,10 +124,9 @@ class Search:
         never = [row for row in self.best.values() if not row[2]]
         strength, best, _ = min(never or self.best.values(), key=lambda row: row[1])
         if strength.limit:
-            most = float(np.max(strength.permissible))
-            asked = float(np.min(strength.actual))
-            words = f"{strength.name}: {asked:g} asked, at most {most:g} {strength.unit}."
-            return Refused(cls.family, words)
+            asked, most = float(strength.actual), float(strength.permissible)
+            words = f"{strength.name}: {asked:.6g} asked, at most {most:.6g} {strength.unit}."
+            return Refused(cls.family, words, f"It would take {strength.change}.")
         duty = self.wanted.duty
         why = (
             f"{strength.name}: {best:.2g} times the duty at best; {duty.margin:g} times are asked."
@@ -132,3 +134,11 @@ class Search:
         if not never:
             why = f"nothing bears all of it within the room; hardest is {strength.name}."
         return Refused(cls.family, why, f"It would take {strength.change}, or another plastic.")
+
+
+def _alone(strength: Strength, shape: tuple[int, ...], index: int) -> Strength:
+    """What one hinge of a batch bears at a place."""
+    actual, permissible = (
+        np.broadcast_to(value, shape)[index] for value in (strength.actual, strength.permissible)
+    )
+    return dataclasses.replace(strength, actual=actual, permissible=permissible)

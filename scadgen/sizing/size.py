@@ -11,6 +11,7 @@ from scadgen.hinge.batch import batch
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.sizing.candidates import COUNT, Columns, chunks, pool
 from scadgen.sizing.search import Envelope, Refused, Search, Wanted
+from scadgen.strength.asked import unanswered
 from scadgen.strength.place import Strength
 from scadgen.text.numbers import shown
 from scadgen.text.units import meant
@@ -44,8 +45,13 @@ class Sized:
 def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refused:
     """The hinge with the least bulk that keeps all rules and bears the duty with its margin.
 
-    The same wish gives the same hinge; a harder duty or a larger turn never a smaller one.
+    Refused where the family does not answer what the duty asks, or where nothing bears it. The
+    same wish gives the same hinge; a harder duty never a smaller one, nor a larger turn, but where
+    the bend itself has to hold the load: bent further it holds more.
     """
+    left = " ".join(map(str, unanswered(cls, wanted.duty)))
+    if left:
+        return Refused(cls.family, left)
     fixed, refusal = _fixed(cls, wanted)
     if refusal:
         return refusal

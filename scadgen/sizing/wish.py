@@ -66,8 +66,9 @@ def _wish(found: Mapping[str, Any], folder: Path) -> Wish:
             works = f"This works: {keys[name]} = {shown(limits.nearest(value))}."
             words = f"{keys[name]} = {shown(value)}{limits.suffix}; {limits.words} {works}"
             raise JobError(words, keys[name])
+    usual = cls.usual_duty() if "family" in found else Duty()
     wanted = Wanted(
-        duty=demands.duty(found) or Duty(),
+        duty=demands.duty(found, usual) or usual,
         plastic=demands.plastic(found, folder),
         envelope=_room(found.get(ROOM)),
         fixed={**values, "layer": max(heights)},

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
+from scadgen.strength.asked import unanswered
+
 if TYPE_CHECKING:
     from scadgen.hinge.family import Hinge
     from scadgen.strength.duty import Duty
@@ -30,8 +32,9 @@ def borne(strength: Strength, duty: Duty) -> Any:
 
 
 def bears(hinge: Hinge, duty: Duty, plastic: Plastic) -> bool:
-    """Whether every place of one hinge, printed in the plastic, bears the duty."""
-    return all(bool(borne(strength, duty)) for strength in hinge.strengths(duty, plastic))
+    """Whether one hinge, printed in the plastic, answers all that is asked, and bears it."""
+    told = not any(unanswered(type(hinge), duty))
+    return told and all(bool(borne(s, duty)) for s in hinge.strengths(duty, plastic))
 
 
 def weakest_first(strengths: Iterable[Strength], duty: Duty) -> list[Strength]:

@@ -138,6 +138,15 @@ def segment_torque(stiffness: Value, degrees: Value, segments: Value) -> Value:
     return stiffness * radians(degrees) / segments
 
 
+def moment_of_load(load: Value, lever: Value, span: Value) -> Value:
+    """Greatest moment (N mm) of a load about the line of any strip: F (L + s/2).
+
+    ``lever`` is from the middle strip to the load, ``span`` the length of the sheet that bends
+    (mm): no strip is further from the middle than half of it, bent or flat. Derived: statics.
+    """
+    return load * (lever + span / 2)
+
+
 def stretch_stiffness(
     strip: Value, thickness: Value, free: Value, modulus: Value, strips: Value, segments: Value
 ) -> Value:

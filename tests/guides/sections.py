@@ -283,6 +283,7 @@ _HOOKS = {
     "grips()": Hinge.grips.__doc__,
     "layered()": Hinge.layered.__doc__,
     "strengths()": Hinge.strengths.__doc__,
+    "answers": "The quantities of a duty that its strengths answer; others are refused.",
     "fitted()": Hinge.fitted.__doc__,
     "coupon()": Hinge.coupon.__doc__,
     "figures()": Hinge.figures.__doc__,

@@ -33,14 +33,15 @@ def run(options: argparse.Namespace) -> int:
     job = load_job(options.job)
     found = fleet(job.hinge, job.population, options.count)
     curve = best_clearance(job.hinge, job.population, min(options.count, 100_000))
-    passed = 100 * found.share_both.value >= job.population.needed
+    passed = 100 * found.share_both.value >= job.population.needed and not job.unanswered
     if options.json:
         facts = {"name": job.name, "needed": job.population.needed, "passed": passed}
+        facts |= {"unanswered": job.unanswered}
         tried = dict(zip(curve.values.tolist(), curve.both.tolist(), strict=True))
         best = {"field": curve.field, "best": curve.best and curve.best[0], "shares": tried}
         print(json.dumps(facts | found.to_dict() | {"clearance": best}, indent=2))
     elif not (options.quiet and passed):
-        for line in _lines(job, found, curve):
+        for line in (*job.unanswered, *_lines(job, found, curve)):
             print(line)
     return PROVEN if passed else NOT_PROVEN
 
