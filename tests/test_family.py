@@ -109,10 +109,16 @@ def test_a_careless_family_is_told_all_that_it_lacks(
     class Careless(Hinge):
         bare: float = 3
         unmeasured: float = dataclasses.field(
-            default=3, metadata={"bounds": Bounds("", 3, 4, 4, 0, "Odds", "")}
+            default=3,
+            metadata={"bounds": Bounds("", 4, 4, default=3, step=0, group="Odds", sentence="")},
         )
         between: float = dataclasses.field(
-            default=1.25, metadata={"bounds": Bounds("mm", 1.25, 1, 2, 0.5, "Size", "Thing.")}
+            default=1.25,
+            metadata={
+                "bounds": Bounds(
+                    "mm", 1, 2, default=1.25, step=0.5, group="Size", sentence="Thing."
+                )
+            },
         )
 
     assert list(omissions(Careless, [tmp_path])) == [

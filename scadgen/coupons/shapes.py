@@ -126,13 +126,15 @@ def parameters(plan: Plan) -> Mapping[str, Bounds]:
     rows = -(-steps.count // int(BED // plan.room.pitch))
 
     def mm(default: float, low: float, high: float, step: float, words: str) -> Bounds:
-        return Bounds("mm", default, low, high, step, "Numbers", words)
+        return Bounds("mm", low, high, default=default, step=step, group="Numbers", sentence=words)
 
     def steps_mm(default: float, low: float, high: float, step: float, words: str) -> Bounds:
-        return Bounds("mm", default, low, high, step, "Steps", words)
+        return Bounds("mm", low, high, default=default, step=step, group="Steps", sentence=words)
 
     def count(default: float, words: str) -> Bounds:
-        return Bounds("", default, 1, MOST, 1, "Steps", words, whole=True)
+        return Bounds(
+            "", 1, MOST, default=default, step=1, group="Steps", sentence=words, whole=True
+        )
 
     caption = continued(own.sentence)
     found = {

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from scadgen.hinge.family import Bounds, Definition, Hinge, definition
-from scadgen.hinge.fields import is_real
 from scadgen.hinge.rules import HingeError, Rule
+from scadgen.tables.limits import is_finite
 from scadgen.text.numbers import shown
 from scadgen.trees.to_numpy import Numbers
 
@@ -49,7 +49,7 @@ def nearest_sound(family: Definition, given: Mapping[str, Any]) -> Values:
     """
     start = {
         name: _clean(
-            limits, limits.nearest(given[name]) if is_real(given[name]) else limits.default
+            limits, limits.nearest(given[name]) if is_finite(given[name]) else limits.default
         )
         for name, limits in family.bounds.items()
     }

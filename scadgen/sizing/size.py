@@ -14,7 +14,6 @@ from scadgen.sizing.search import Envelope, Refused, Search, Wanted
 from scadgen.strength.asked import unanswered
 from scadgen.strength.place import Strength
 from scadgen.text.numbers import shown
-from scadgen.text.units import meant
 
 __all__ = ("Envelope", "Refused", "Sized", "Wanted", "size")
 
@@ -73,9 +72,7 @@ def _fixed(cls: type[Hinge], wanted: Wanted) -> tuple[dict[str, float], Refused 
         limits = bounds(cls)[name]
         if not limits.accepts(value):
             why = f"{name} = {shown(value)}{limits.suffix}; {limits.words}"
-            return fixed, Refused(
-                cls.family, why, meant(limits.unit, value, limits.low, limits.high)
-            )
+            return fixed, Refused(cls.family, why, limits.meant(value))
     for name, value in cls.fitted(_any(cls), wanted.duty, wanted.plastic).items():
         limits = bounds(cls)[name]
         if value < limits.low:

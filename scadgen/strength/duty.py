@@ -5,43 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from numbers import Real
 
-from scadgen.text.numbers import shown
+from scadgen.tables.limits import Limits
+from scadgen.text.numbers import exact
 from scadgen.text.units import meant
 
-
-@dataclass(frozen=True)
-class Quantity:
-    """What a value of a duty may be: from ``low`` to ``high`` in ``unit``.
-
-    ``sentence`` says what the value is.
-    """
-
-    unit: str
-    low: float
-    high: float
-    sentence: str
-
-    @property
-    def words(self) -> str:
-        """The rule that the range makes, as a message gives it."""
-        unit = f" {self.unit}" if self.unit else ""
-        return f"it must be {self.low:.0f} to {self.high:.0f}{unit}"
-
-    def nearest(self, value: float) -> float:
-        """The value in the range closest to ``value``; the least for one that is no number."""
-        return min(max(value, self.low), self.high) if value == value else self.low
-
-
-#: What a printed hinge may be asked for; beyond it a value is in another unit, or no task for one.
-QUANTITIES = {
-    "load": Quantity(
-        "N", 0, 2000, "Force on the moving part, square to the axis, in any direction (N)"
-    ),
-    "lever": Quantity("mm", 0, 1000, "From the axis to where that force acts (mm)"),
-    "pull": Quantity("N", 0, 2000, "Force along the axis, either way (N)"),
-    "cycles": Quantity("", 1, 10_000_000, "Times that it is opened and closed in its life"),
-    "margin": Quantity("", 1, 10, "Times stronger than this that it has to be"),
-}
 #: A lever between 0 and this (mm) is shorter than any hinge is wide: it was meant in metres.
 LEAST_LEVER = 1.0
 
@@ -49,21 +16,13 @@ LEAST_LEVER = 1.0
 class DutyError(ValueError):
     """A value that no duty can have.
 
-    Attributes: ``key``, ``value`` and ``unit`` of what was refused; ``rule``, in words; ``works``,
-    the nearest value that a duty may have; ``hint``, the unit that was perhaps meant, or "".
+    Attributes: ``key`` and ``value`` of what was refused; ``works``, the nearest value that a duty
+    may have; ``words``, the message without "duty: ", for a reader that names the place itself.
     """
 
-    def __init__(self, key: str, value: object, rule: str, works: float, hint: str = "") -> None:
-        self.key, self.value, self.unit = key, value, QUANTITIES[key].unit
-        self.rule, self.works, self.hint = rule, works, hint
-        super().__init__(f"duty: {self.words}")
-
-    @property
-    def words(self) -> str:
-        """The message without what it is about, for a reader that names the place itself."""
-        unit = f" {self.unit}" if self.unit else ""
-        opening = f"{self.key} = {shown(self.value)}{unit}; {self.rule}."
-        return f"{opening} This works: {shown(self.works)}.{self.hint and ' '}{self.hint}"
+    def __init__(self, key: str, value: object, works: float, words: str) -> None:
+        self.key, self.value, self.works, self.words = key, value, works, words
+        super().__init__(f"duty: {words}")
 
 
 @dataclass(frozen=True)
@@ -94,19 +53,32 @@ class Duty:
             _check(field.name, getattr(self, field.name))
 
 
+#: What a printed hinge may be asked for; beyond it a value is in another unit, or no task for one.
+QUANTITIES = {
+    "load": Limits(
+        "N",
+        0,
+        2000,
+        Duty.load,
+        "Force on the moving part, square to the axis, in any direction (N)",
+    ),
+    "lever": Limits("mm", 0, 1000, Duty.lever, "From the axis to where that force acts (mm)"),
+    "pull": Limits("N", 0, 2000, Duty.pull, "Force along the axis, either way (N)"),
+    "cycles": Limits(
+        "", 1, 10_000_000, Duty.cycles, "Times that it is opened and closed in its life"
+    ),
+    "margin": Limits("times", 1, 10, Duty.margin, "Times stronger than this that it has to be"),
+}
+
+
 def _check(key: str, value: object) -> None:
-    allowed = QUANTITIES[key]
-    if isinstance(value, bool) or not isinstance(value, Real):
-        default = {field.name: field.default for field in fields(Duty)}[key]
-        raise DutyError(key, value, "it must be a number", float(str(default)))
-    value = float(value)
-    if not allowed.low <= value <= allowed.high:
-        hint = meant(allowed.unit, value, allowed.low, allowed.high)
-        if key == "margin":
-            hint = meant("times", value, allowed.low, allowed.high)
-        raise DutyError(key, value, allowed.words, allowed.nearest(value), hint)
+    limits = QUANTITIES[key]
+    if isinstance(value, Real) and not isinstance(value, bool):
+        value = float(value)
+    if not limits.accepts(value):
+        raise DutyError(key, value, limits.nearest(value), limits.refusal(key, value))
     if key == "lever" and 0 < value < LEAST_LEVER:
-        hint = meant(allowed.unit, value, LEAST_LEVER, allowed.high)
-        raise DutyError(
-            key, value, f"it must be 0, or {LEAST_LEVER:g} mm or more", LEAST_LEVER, hint
-        )
+        rule = f"it must be 0, or {LEAST_LEVER:g} mm or more. This works: {LEAST_LEVER:g}."
+        hint = meant(limits.unit, value, LEAST_LEVER, limits.high)
+        words = f"lever = {exact(value)} mm; {rule} {hint}".rstrip()
+        raise DutyError(key, value, LEAST_LEVER, words)

@@ -10,9 +10,14 @@ OTHERS = {
     "deg": {"rad": 57.29578, "turns": 360.0},
     "N": {"g": 0.00980665, "mN": 0.001},
     "%": {"as a fraction": 100.0},
-    "MPa": {"GPa": 1000.0, "Pa": 1e-6, "psi": 0.006894757},
+    "percent": dict.fromkeys(("as a fraction", "fraction", "mm_per_mm", "strain"), 100.0),
+    "MPa": {"GPa": 1000.0, "kPa": 1e-3, "Pa": 1e-6, "psi": 6.894757e-3, "ksi": 6.894757},
+    "g_per_cm3": {"kg_per_m3": 1e-3},
     "times": {"%": 0.01},
+    "ratio": {"percent": 0.01},
 }
+#: Units of factors: a message gives the number alone.
+_FACTORS = ("", "times", "ratio")
 #: How the unit that is asked for compares with larger ones, for where no other fits.
 _LARGE = {"N": "1 kN is 1000 N, and 1 kg weighs 9.81 N"}
 
@@ -27,19 +32,26 @@ def labelled(name: str) -> tuple[str, str]:
     return label, unit
 
 
+def after(unit: str) -> str:
+    """A unit as it follows a number in a message: " mm", or "" for a factor."""
+    return "" if unit in _FACTORS else f" {unit}"
+
+
 def meant(unit: str, value: float, low: float, high: float) -> str:
     """A sentence on the units in which ``value`` would lie from ``low`` to ``high``; or "".
+
+    Of units of one size the first is told.
 
     >>> meant("mm", 4, 10, 200)
     'Values are in mm: 4 cm is 40, 4 in is 101.6.'
     """
-    sizes = {name: value * size for name, size in OTHERS.get(unit, {}).items()}
+    names = {size: name for name, size in reversed(OTHERS.get(unit, {}).items())}
     fits = [
-        f"{shown(value)} {name} is {shown(round(v, 2))}"
-        for name, v in sizes.items()
-        if low <= v <= high
+        f"{shown(value)} {name} is {shown(round(value * size, 2))}"
+        for size, name in reversed(names.items())
+        if low <= value * size <= high
     ]
     words = ", ".join(fits) if value else ""
     words = words or (_LARGE.get(unit, "") if value > high else "")
-    about = "factors" if unit == "times" else f"in {unit}"
+    about = "factors" if unit in _FACTORS else f"in {unit}"
     return f"Values are {about}: {words}." if words else ""

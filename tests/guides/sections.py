@@ -216,15 +216,10 @@ def _spread(fleet: object, name: str) -> str:
 def duty() -> str:
     """The keys of a duty."""
     rows = (
-        [f"`{name}`", f"{getattr(Duty(), name):g}", _range(name), quantity.sentence]
+        [f"`{name}`", f"{getattr(Duty(), name):g}", quantity.extent, quantity.sentence]
         for name, quantity in QUANTITIES.items()
     )
     return _table(("key", "usual", "range", "what it is"), rows)
-
-
-def _range(name: str) -> str:
-    limits = QUANTITIES[name]
-    return f"{limits.low:.0f} to {limits.high:.0f} {limits.unit}".strip()
 
 
 @_section
