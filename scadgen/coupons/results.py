@@ -10,8 +10,9 @@ from typing import Any
 from scadgen.coupons.plan import Plan, plan
 from scadgen.hinge.family import all_families
 from scadgen.jobs.job import family_named
-from scadgen.proof.heights import LAYER_HEIGHTS, layer_height
+from scadgen.proof.heights import LAYER, LAYER_HEIGHTS
 from scadgen.tables.documents import JobError, closest, document, number_within
+from scadgen.tables.kinds import Number
 from scadgen.text.numbers import shown
 from scadgen.text.quoting import toml, toml_key
 
@@ -91,7 +92,7 @@ def _results(document: Mapping[str, Any]) -> Results:
     name = document.get("name", "my printer")
     if not isinstance(name, str):
         raise JobError(f"name = {toml(name)}; it must be text in quotes.", "name")
-    layer = layer_height("layer", document["layer"])
+    layer = Number(LAYER).read("layer", document["layer"])
     return Results(printed, name, layer, _found(printed, document["steps"]))
 
 

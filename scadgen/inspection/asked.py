@@ -8,8 +8,10 @@ from dataclasses import dataclass, field
 
 from scadgen.findings.on_motion import SEARCHED
 from scadgen.openscad.engine import TIME_LIMIT
-from scadgen.proof.heights import LAYER_HEIGHTS, layer_height
-from scadgen.tables.documents import JobError, number_within
+from scadgen.proof.heights import LAYER, LAYER_HEIGHTS
+from scadgen.tables.documents import JobError
+from scadgen.tables.kinds import Number
+from scadgen.tables.limits import Limits
 
 #: Longest bridge that printers are taken to manage, mm (common practice, no source).
 BRIDGE = 10.0
@@ -31,7 +33,7 @@ class Touch:
         """Raises JobError for a place that is none."""
         if not all(map(math.isfinite, (self.angle, self.x, self.y, self.z))):
             raise JobError("contact: its angle and its place must be finite numbers, deg and mm.")
-        number_within("contact radius", self.radius, 0.01, WIDEST_CONTACT, "mm", 1.0)
+        Number(Limits("mm", 0.01, WIDEST_CONTACT, 1.0)).read("contact radius", self.radius)
 
 
 @dataclass(frozen=True)
@@ -64,10 +66,10 @@ class Asked:
     def __post_init__(self) -> None:
         """Raises JobError for a value that nothing can be held against."""
         for height in self.layers:
-            layer_height("layers", height)
+            Number(LAYER).read("layers", height)
         if not self.layers:
             raise JobError("layers: none; name at least one height in mm. This works: 0.2.")
-        number_within("bridge", self.bridge, 0, math.inf, "mm", BRIDGE)
+        Number(Limits("mm", 0, math.inf, BRIDGE)).read("bridge", self.bridge)
         if self.clearance is not None and not 0 < self.clearance <= SEARCHED:
             raise JobError(
                 f"clearance = {self.clearance:g} mm; it must be above 0 and at most "

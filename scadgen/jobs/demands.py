@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scadgen.proof.fleet.population import POPULATIONS, ROUGH, Population
-from scadgen.proof.heights import LAYER, LAYER_HEIGHTS, layer_height
+from scadgen.proof.heights import LAYER, LAYER_HEIGHTS
 from scadgen.strength.duty import QUANTITIES, Duty, DutyError
 from scadgen.tables.documents import JobError, is_number
+from scadgen.tables.kinds import Number
 from scadgen.text.numbers import shown
 from scadgen.text.quoting import toml
 from scadgen.trees.to_scad import number
@@ -51,7 +52,7 @@ def layer_heights(found: Mapping[str, Any]) -> tuple[float, ...]:
     if not isinstance(value, list) or not value:
         words = f"it must be a list of heights in mm. This works: {list(LAYER_HEIGHTS)}."
         raise JobError(f"{LAYERS} = {toml(value)}; {words}", LAYERS)
-    return tuple(layer_height(LAYERS, height) for height in value)
+    return tuple(Number(LAYER).read(LAYERS, height) for height in value)
 
 
 def population(found: Mapping[str, Any], folder: Path) -> Population:

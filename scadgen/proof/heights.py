@@ -3,13 +3,7 @@
 from __future__ import annotations
 
 from scadgen.hinge.family import Hinge, bounds
-from scadgen.tables.documents import number_within
 
 LAYER_HEIGHTS = (0.1, 0.2, 0.3)
 #: What one printed layer may be; a job lists several, and the thickest is the hinge's own.
 LAYER = bounds(Hinge)["layer"]
-
-
-def layer_height(key: str, value: object) -> float:
-    """One layer height, mm. Raises JobError, naming ``key``, for what is none."""
-    return number_within(key, value, LAYER.low, LAYER.high, LAYER.unit, LAYER.default)

@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 from scadgen.tables.documents import JobError
 from scadgen.tables.hints import closest, did_you_mean
-from scadgen.tables.limits import Limits
+from scadgen.tables.limits import Limits, is_number
 from scadgen.text.quoting import toml
 
 #: Longest text, in characters.
@@ -43,6 +43,13 @@ class Number:
         if not self.limits.accepts(value):
             raise JobError(self.limits.refusal(key, value), key)
         return int(value) if self.limits.whole else float(value)
+
+
+class AnyNumber(Number):
+    """A number whose range depends on other values: whoever knows these holds it against that."""
+
+    def read(self, key: str, value: Any) -> float:
+        return value if is_number(value) else super().read(key, value)
 
 
 @dataclass(frozen=True)

@@ -69,7 +69,8 @@ class Limits:
         """What to say of a value that is not accepted: the rule, and what would work."""
         works = f"This works: {exact(self.nearest(value))}."
         if not is_number(value):
-            return f"{key} = {toml(value)}; it must be a number, {self.extent}. {works}"
+            works = "" if self.default is None else works
+            return f"{key} = {toml(value)}; it must be a number, {self.extent}. {works}".rstrip()
         opening = f"{key} = {exact(value)}{self.suffix}; {self.words} {works}"
         return f"{opening} {self.meant(value)}".rstrip()
 

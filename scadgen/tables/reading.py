@@ -112,9 +112,8 @@ def _value(key: Key, found: Mapping[str, Any], asked: bool, prefix: str) -> Any:
 
 def _instead(name: str, keys: Sequence[Key], prefix: str) -> str:
     """The key that was meant, by its last word, one of the same table first; or else all."""
-    table, _, word = name.rpartition(".")
-    near = sorted(keys, key=lambda key: key.table == table)  # of two alike the last is taken
-    words = {key.word: key for key in near} | {key.also: key for key in near if key.also}
-    close = closest(word, words)
-    beside = [key.word for key in keys if table and key.table == table]
-    return instead(close and f"{prefix}{words[close].name}", beside or [key.name for key in keys])
+    beside = [key for key in keys if name.startswith(f"{key.table}.")]
+    words = {key.word: key for key in (*keys, *beside)} | {k.also: k for k in keys if k.also}
+    close = closest(name.rpartition(".")[2], words)
+    there = [key.word for key in beside] or [key.name for key in keys]
+    return instead(close and f"{prefix}{words[close].name}", there)

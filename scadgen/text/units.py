@@ -46,12 +46,8 @@ def meant(unit: str, value: float, low: float, high: float) -> str:
     'Values are in mm: 4 cm is 40, 4 in is 101.6.'
     """
     names = {size: name for name, size in reversed(OTHERS.get(unit, {}).items())}
-    fits = [
-        f"{shown(value)} {name} is {shown(round(value * size, 2))}"
-        for size, name in reversed(names.items())
-        if low <= value * size <= high
-    ]
-    words = ", ".join(fits) if value else ""
-    words = words or (_LARGE.get(unit, "") if value > high else "")
+    sizes = {name: round(value * size, 2) for size, name in reversed(names.items())}
+    fits = [f"{shown(value)} {n} is {shown(v)}" for n, v in sizes.items() if v and low <= v <= high]
+    words = ", ".join(fits) or (_LARGE.get(unit, "") if value > high else "")
     about = "factors" if unit in _FACTORS else f"in {unit}"
     return f"Values are {about}: {words}." if words else ""

@@ -46,7 +46,7 @@ def test_the_file_to_fill_in_is_read_once_it_is_filled_in(printed: Plan, tmp_pat
         ("layer = 0.3", "layr = 0.3", "layr: no such key; did you mean layer?"),
         ("layer = 0.3", "", "layer: missing"),
         ("layer = 0.3", 'layer = "0.3"', "it must be a number, 0.04 to 0.8 mm. This works: 0.3"),
-        ("layer = 0.3", "layer = 3", "layer = 3; it must be 0.04 to 0.8 mm. This works: 0.8"),
+        ("layer = 0.3", "layer = 3", "layer = 3 mm; it must be 0.04 to 0.8 mm. This works: 0.8"),
         ("layer = 0.3", "layer = true", "layer = true; it must be a number"),
         ("# count = 10", "count = 2.5", "it must be a whole number"),
         ("[steps]", "[stops]", "stops: no such key; did you mean steps?"),

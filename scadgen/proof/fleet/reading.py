@@ -7,96 +7,82 @@ that is missing is that of the careful fleet.
 
 from __future__ import annotations
 
-import dataclasses
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
 from scadgen.proof.fleet.population import CAREFUL, SPREADS, LayerHeights, Population, Spread
-from scadgen.proof.heights import layer_height
-from scadgen.tables.documents import JobError, document, number_within
-from scadgen.text.quoting import toml, toml_key
+from scadgen.proof.heights import LAYER
+from scadgen.tables.documents import JobError
+from scadgen.tables.kinds import AnyNumber, Kind, ListOf, Number, Text
+from scadgen.tables.limits import Limits
+from scadgen.tables.reading import Key, load, read
 
 #: Largest error of a printer that is believed, mm: beyond it a file is likely to be in other units.
 LIMIT = 5.0
 
-_NUMBERS = ("mean", "std", "low", "high")
+_NUMBERS = "a list of numbers"
+_SOURCE = Text('text that says where the numbers are from, as "assumed"', filled=True)
 
 
 def load_population(path: str | Path) -> Population:
     """The population in a TOML file. Raises JobError for anything that makes none."""
-    path = Path(path)
-    try:
-        return _population(document(path))
-    except JobError as error:
-        error.path = path
-        raise
+    return load(path, lambda document, _: _population(read(document, tuple(_keys()))))
+
+
+def _keys() -> Iterator[Key]:
+    name = Text('text on one line, as "my printer"', filled=True, one_line=True)
+    yield Key("name", name, needed=True)
+    yield Key("needed", Number(Limits("%", 0, 100, CAREFUL.needed)))
+    for table, usual in CAREFUL.spreads.items():
+        least = 0.0 if table in ("first_layer_spread", "sag") else -LIMIT
+        yield from _table(
+            table,
+            mean=AnyNumber(Limits("mm", least, LIMIT, usual.mean)),
+            std=Number(Limits("mm", 0, LIMIT, usual.std)),
+            low=Number(Limits("mm", least, LIMIT, usual.low)),
+            high=AnyNumber(Limits("mm", least, LIMIT, usual.high)),
+        )
+    heights = ListOf(Number(LAYER), _NUMBERS)
+    weights = ListOf(Number(Limits("", 0, math.inf, 1)), _NUMBERS)
+    yield from _table("layer", heights=heights, weights=weights)
+
+
+def _table(table: str, **kinds: Kind) -> Iterator[Key]:
+    """The keys of a table, each of which it needs, and the source of its numbers."""
+    for word, kind in (kinds | {"source": _SOURCE}).items():
+        yield Key(f"{table}.{word}", kind, needed=True)
 
 
 def _population(found: Mapping[str, Any]) -> Population:
-    known = ("name", "needed", *SPREADS, "layer")
-    for key in found:
-        if key not in known:
-            words = f"{toml_key(key)}: no such key; there are {', '.join(known)}."
-            raise JobError(words, key)
-    name = found.get("name")
-    if not isinstance(name, str) or not name.strip() or not name.isprintable():
-        shown = toml(name) if "name" in found else "missing"
-        raise JobError(f'name: {shown}; it must be text on one line, as "my printer".', "name")
-    given: dict[str, Any] = {"name": name.strip()}
-    if "needed" in found:
-        given["needed"] = _number(found, "", "needed", 0, 100, "%")
-    for key in SPREADS:
-        if key in found:
-            given[key] = _spread(key, _table(found, key, (*_NUMBERS, "source")))
-    if "layer" in found:
-        given["layer"] = _layers(_table(found, "layer", ("heights", "weights", "source")))
-    return dataclasses.replace(CAREFUL, **given)
+    given: dict[str, Any] = {"name": found["name"].strip()}
+    if found["needed"] is not None:
+        given["needed"] = found["needed"]
+    for table in SPREADS:
+        if found[f"{table}.mean"] is not None:
+            given[table] = _spread(table, found)
+    if found["layer.heights"] is not None:
+        given["layer"] = _layers(found)
+    return replace(CAREFUL, **given)
 
 
-def _table(document: Mapping[str, Any], key: str, wanted: tuple[str, ...]) -> Mapping[str, Any]:
-    table = document[key]
-    if not isinstance(table, dict):
-        raise JobError(f"{key}: it must be a table, headed by [{key}].", key)
-    for inner in (*table, *wanted):
-        place = f"{key}.{inner if inner in wanted else toml_key(inner)}"
-        if inner not in wanted:
-            raise JobError(f"{place}: no such key; there are {', '.join(wanted)}.", place)
-        if inner not in table:
-            raise JobError(f"{place}: missing; [{key}] must have {', '.join(wanted)}.", place)
-    source = table["source"]
-    if not isinstance(source, str) or not source.strip():
-        words = 'it must say where the numbers are from, as "assumed"'
-        raise JobError(f"{key}.source = {toml(source)}; {words}.", f"{key}.source")
-    return table
+def _spread(table: str, found: Mapping[str, Any]) -> Spread:
+    """The spread in a table: its high end is above its low one, its mean between them."""
+    mean, std, low, high, source = (found[f"{table}.{field.name}"] for field in fields(Spread))
+    high = Number(Limits("mm", low, LIMIT)).read(f"{table}.high", high)
+    mean = Number(Limits("mm", low, high)).read(f"{table}.mean", mean)
+    return Spread(mean, std, low, high, source)
 
 
-def _spread(key: str, table: Mapping[str, Any]) -> Spread:
-    least = 0.0 if key in ("first_layer_spread", "sag") else -LIMIT
-    low = _number(table, key, "low", least, LIMIT, "mm")
-    high = _number(table, key, "high", low, LIMIT, "mm")
-    mean = _number(table, key, "mean", low, high, "mm")
-    std = _number(table, key, "std", 0, LIMIT, "mm")
-    return Spread(mean, std, low, high, table["source"])
-
-
-def _layers(table: Mapping[str, Any]) -> LayerHeights:
-    for place, value in (("layer.heights", table["heights"]), ("layer.weights", table["weights"])):
-        if not isinstance(value, list) or not value:
-            raise JobError(f"{place} = {toml(value)}; it must be a list of numbers.", place)
-    heights = tuple(layer_height("layer.heights", height) for height in table["heights"])
-    weights = tuple(number_within("layer.weights", w, 0, math.inf) for w in table["weights"])
-    if len(weights) != len(heights):
-        words = f"{len(weights)} numbers; it must have one for each of the {len(heights)} heights."
+def _layers(found: Mapping[str, Any]) -> LayerHeights:
+    layers = LayerHeights(*(found[f"layer.{field.name}"] for field in fields(LayerHeights)))
+    heights, weights = len(layers.heights), len(layers.weights)
+    if weights != heights:
+        words = f"{weights} numbers; it must have one for each of the {heights} heights."
         raise JobError(f"layer.weights: {words}", "layer.weights")
-    if not sum(weights) > 0:
+    if not sum(layers.weights) > 0:
         words = "layer.weights: all are 0; one of them must be above 0."
         raise JobError(words, "layer.weights")
-    return LayerHeights(heights, weights, table["source"])
-
-
-def _number(
-    table: Mapping[str, Any], key: str, inner: str, low: float, high: float, unit: str
-) -> float:
-    return number_within(f"{key}.{inner}" if key else inner, table[inner], low, high, unit)
+    return layers
