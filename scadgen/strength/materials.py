@@ -7,7 +7,6 @@ that its entries say, moulded values included, because design takes its weak end
 
 from __future__ import annotations
 
-import difflib
 import functools
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -157,15 +156,16 @@ def materials() -> tuple[str, ...]:
 def material(name: str) -> Plastic:
     """A plastic by name, however it is written: "petg", "TPU 95A". Raises JobError for another."""
     from scadgen.tables.documents import JobError
+    from scadgen.tables.hints import closest, did_you_mean
     from scadgen.text.quoting import toml
 
     known = {_plain(stem): stem for stem in materials()}
     if _plain(name) in known:
         return _built_in(known[_plain(name)])
-    close = difflib.get_close_matches(_plain(name), known, 1)
-    hint = f"did you mean {known[close[0]]}? " if close else ""
+    close = closest(_plain(name), known)
     there_are = f"There are {', '.join(known.values())}; or give your own."
-    raise JobError(f"no plastic {toml(name)}: {hint}{there_are}")
+    words = f"{did_you_mean(close and known[close])} {there_are}".lstrip()
+    raise JobError(f"no plastic {toml(name)}: {words}")
 
 
 def load_material(path: str | Path) -> Plastic:
@@ -174,9 +174,9 @@ def load_material(path: str | Path) -> Plastic:
     Raises JobError for a file that can't be read, an unknown or missing key, a wrong unit, a value
     out of range, or values that contradict each other.
     """
-    from scadgen.strength.material_files import read
+    from scadgen.strength.material_files import load_plastic
 
-    return read(Path(path))
+    return load_plastic(Path(path))
 
 
 @functools.cache
