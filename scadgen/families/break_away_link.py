@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Gap, Web
 from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.hinge.shapes import along_x
 from scadgen.hinge.steps import Steps
@@ -46,6 +47,9 @@ class BreakAwayLink(Flexure):
     effort: float = quantity(
         "N", 20, 2, 60, 1, "Fit", "Push at the far edge of a part that snaps it"
     )
+
+    def measured(self) -> dict[str, Measure]:
+        return super().measured() | {"left": Measure.THINNEST}
 
     @classmethod
     def coupon(cls) -> Steps | None:

@@ -12,6 +12,7 @@ from typing import Any, cast
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Web
 from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import GRAIN, Rule, at_least
 from scadgen.hinge.shapes import along_chords
 from scadgen.hinge.steps import Steps
@@ -47,6 +48,9 @@ class SheetFlexure(Flexure):
 
     def lowest(self) -> float:
         return -self.swing_down
+
+    def measured(self) -> dict[str, Measure]:
+        return super().measured() | {"web": Measure.THINNEST}
 
     @classmethod
     def coupon(cls) -> Steps | None:

@@ -12,6 +12,7 @@ from typing import Any, cast
 from scadgen.hinge.family import count, deg, derived, family, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.hinge.shapes import along_chords, along_x
 from scadgen.hinge.steps import Steps
@@ -43,6 +44,9 @@ class SlitLattice(Flexure):
     slit_length: float = mm(28, 5, 150, 0.5, "Size", "Length of a slit")
     bridge: float = mm(4, 1, 30, 0.5, "Size", "Solid bridge between two slits of a row")
     slit: float = mm(0.5, 0.35, 3, 0.05, "Fit", "Width of a slit")
+
+    def measured(self) -> dict[str, Measure]:
+        return super().measured() | {"slit": Measure.SLIT}
 
     @classmethod
     def coupon(cls) -> Steps | None:

@@ -16,6 +16,7 @@ from scadgen.gallery.cards import LINKS, VIEWS, Card, card, picture
 from scadgen.gallery.family_page import family_pages
 from scadgen.gallery.manifest import Made
 from scadgen.gallery.page import THUMBNAIL, page_files
+from scadgen.gallery.told import TOLD
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.keeping.files import write_all
 
@@ -59,20 +60,24 @@ def parts(hinge: Hinge) -> Files:
     """What a slicer takes."""
     from scadgen.hinge.meshing import mesh
     from scadgen.meshfiles.writing import stl, three_mf
-    from scadgen.pictures.sections import bodies
 
-    packed = three_mf(hinge.family, hinge.title, bodies(hinge))
+    pieces = {piece.bodies[0]: piece.solid for piece in hinge.mechanism().pieces}
+    packed = three_mf(hinge.family, hinge.title, pieces)
     files = {"3MF": packed, "STL": stl(mesh(hinge))}
     return {LINKS[label].format(hinge.family): data for label, data in files.items()}
 
 
 def curves(hinge: Hinge) -> Files:
-    """Shares of fleets, and what decides the strength."""
+    """Shares of fleets, and what decides the strength, as far as the family tells of them."""
     from scadgen.gallery.curves import fleet_curve
     from scadgen.gallery.strength_curves import strength_curve
 
-    drawn = {"Fleet": fleet_curve(hinge), "Strength": strength_curve(type(hinge))}
-    return {LINKS[label].format(hinge.family): data for label, data in drawn.items()}
+    draw: dict[str, Callable[[Hinge], bytes]] = {
+        "Fleet": fleet_curve,
+        "Strength": lambda hinge: strength_curve(type(hinge)),
+    }
+    told = [label for label in draw if TOLD[label](type(hinge))]
+    return {LINKS[label].format(hinge.family): draw[label](hinge) for label in told}
 
 
 def cards(hinge: Hinge) -> Files:
@@ -83,11 +88,14 @@ def cards(hinge: Hinge) -> Files:
 #: What is made of every family, and the modules (below scadgen) that decide how.
 KINDS: dict[str, tuple[Callable[[Hinge], Files], tuple[str, ...]]] = {
     "cards": (cards, ("gallery.cards", "families.{}")),
-    "curves": (curves, ("gallery.curves", "gallery.strength_curves", "families.{}")),
-    "drawings": (drawings, ("pictures.drawings",)),
-    "models": (models, ("pictures.models",)),
-    "parts": (parts, ("meshfiles.writing", "pictures.sections")),
-    "pictures": (pictures, ("pictures.stills",)),
+    "curves": (
+        curves,
+        ("gallery.curves", "gallery.strength_curves", "gallery.told", "families.{}"),
+    ),
+    "drawings": (drawings, ("pictures.drawings", "families.{}")),
+    "models": (models, ("pictures.models", "families.{}")),
+    "parts": (parts, ("meshfiles.writing", "families.{}")),
+    "pictures": (pictures, ("pictures.stills", "families.{}")),
 }
 
 #: Libraries of the extras that a kind is drawn with.
@@ -194,9 +202,8 @@ def _faults(folder: Path, job: str, entry: Made) -> Iterator[str]:
     if entry.made_of == _made_of(job):
         yield from _edited(folder, entry.files, "edited")
     else:
-        yield from (
-            f"{folder / path}: stale, what it is made of has changed" for path in entry.files
-        )
+        paths = [str(folder / path) for path in entry.files] or [f"{folder}: {job}"]
+        yield from (f"{path}: stale, what it is made of has changed" for path in paths)
 
 
 def _edited(folder: Path, hashes: Mapping[str, str], what: str) -> Iterator[str]:

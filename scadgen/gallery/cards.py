@@ -8,12 +8,13 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
+from typing import Any
 
-from scadgen.findings.finding import Finding, Verdict
+from scadgen.findings.finding import Finding, Place, Verdict
+from scadgen.gallery.told import TOLD
 from scadgen.hinge.family import Hinge
-from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.meshing import mesh
-from scadgen.motion.axis import Axis
+from scadgen.mechanism.mechanism import titled
 from scadgen.motion.swing import swing
 from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.verdict import check
@@ -40,7 +41,10 @@ class Figure:
 
 @dataclass(frozen=True)
 class Card:
-    """All that the gallery shows of a family at its default values."""
+    """All that the gallery shows of a family at its default values.
+
+    untold: labels of the curves of which its family tells nothing.
+    """
 
     name: str
     title: str
@@ -53,6 +57,7 @@ class Card:
     figures: tuple[Figure, ...]
     materials: tuple[str, ...]
     proof: Verdict
+    untold: tuple[str, ...] = ()
 
     @property
     def heading(self) -> str:
@@ -67,21 +72,34 @@ class Card:
     @property
     def links(self) -> dict[str, str]:
         """Paths of the files that a maker takes away, from the gallery on, by label."""
-        return {label: path.format(self.name) for label, path in LINKS.items()}
+        told = {label: path for label, path in LINKS.items() if label not in self.untold}
+        return {label: path.format(self.name) for label, path in told.items()}
 
     def to_json(self) -> str:
-        """The card as a file."""
-        return json.dumps(asdict(self), indent=1, ensure_ascii=False) + "\n"
+        """The card as a file. Places of faults are told where there are any."""
+        facts = asdict(self)
+        for finding in facts["proof"]["findings"]:
+            if finding["place"] is None:
+                del finding["place"]
+        if not self.untold:
+            del facts["untold"]
+        return json.dumps(facts, indent=1, ensure_ascii=False) + "\n"
 
     @classmethod
     def from_json(cls, text: str) -> Card:
         """The card that a file holds. Raises ValueError, TypeError or KeyError if it is none."""
         facts = json.loads(text)
-        found = tuple(Finding(**finding) for finding in facts["proof"]["findings"])
+        found = tuple(map(_finding, facts["proof"]["findings"]))
         facts["proof"] = Verdict(**facts["proof"] | {"findings": found})
         facts["figures"] = tuple(Figure(**figure) for figure in facts["figures"])
         facts["materials"] = tuple(facts["materials"])
+        facts["untold"] = tuple(facts.get("untold", ()))
         return cls(**facts)
+
+
+def _finding(facts: dict[str, Any]) -> Finding:
+    place = facts.get("place")
+    return Finding(**facts | {"place": place and Place(tuple(place["point"]), place["angle"])})
 
 
 LINKS = {
@@ -113,27 +131,42 @@ def card(hinge: Hinge) -> Card:
         figures=tuple(figure for figures in FIGURES for figure in figures(hinge)),
         materials=tuple(suited(type(hinge))),
         proof=check(hinge, population=ROUGH),
+        untold=tuple(label for label, told in TOLD.items() if not told(type(hinge))),
     )
 
 
 def suited(cls: type[Hinge]) -> Iterator[str]:
     """The plastics, by name, in which a hinge of the family can bear the usual duty.
 
-    It may be larger than usual. The usual duty is what the family says is usually asked of it.
+    It may be larger than usual. The usual duty is what the family says is usually asked of it. None
+    where the family tells no strength: then nothing is known of what it bears.
     """
     for name in materials():
         wanted = Wanted(cls.usual_duty(), material(name))
-        if isinstance(size(cls, wanted, CANDIDATES), Sized):
+        told = any(True for _ in cls().strengths(wanted.duty, wanted.plastic))
+        if told and isinstance(size(cls, wanted, CANDIDATES), Sized):
             yield name
 
 
-def _turn(hinge: Hinge) -> Iterator[Figure]:
-    low, high = hinge.lowest(), hinge.swing
-    if isinstance(hinge, Pivot):
-        solids = mesh(hinge, "fixed", angle=0), mesh(hinge, "moving", angle=0)
-        found = swing(*solids, Axis(*hinge.axis()), facets=hinge.facets, within=(low, high))
-        yield Figure("Turns freely, measured", _range(found.low, found.high), "°")
-    yield Figure("Turn it is made for", _range(low, high), "°")
+def _motion(hinge: Hinge) -> Iterator[Figure]:
+    """What each joint is made for and, where it turns about an axis, what was measured of it."""
+    whole = hinge.mechanism()
+    for joint in whole.joints:
+        of = f"{titled(whole, joint.pair)}: " if len(whole.joints) > 1 else ""
+        if joint.axis:
+            fixed, moving = (whole.body(name).solid for name in joint.pair)
+            found = swing(fixed, moving, joint.axis, facets=hinge.facets, within=joint.asked)
+            ends = _range(found.low, found.high)
+            yield Figure(_headed(f"{of}turns freely, measured"), ends, "°")
+        if joint.asked and joint.unit == "deg":
+            yield Figure(_headed(f"{of}turn it is made for"), _range(*joint.asked), "°")
+        elif joint.asked:
+            ends = " to ".join(number(round(end, 2)) for end in joint.asked)
+            yield Figure(_headed(f"{of}way it is made for"), ends, joint.unit)
+
+
+def _headed(label: str) -> str:
+    return label[:1].upper() + label[1:]
 
 
 def _gap(hinge: Hinge) -> Iterator[Figure]:
@@ -158,7 +191,7 @@ def _others(hinge: Hinge) -> Iterator[Figure]:
 
 
 #: What is shown of a hinge, in this order.
-FIGURES: tuple[Callable[[Hinge], Iterator[Figure]], ...] = (_turn, _gap, _size, _bridge, _others)
+FIGURES: tuple[Callable[[Hinge], Iterator[Figure]], ...] = (_motion, _gap, _size, _bridge, _others)
 
 
 def _range(low: float, high: float) -> str:

@@ -23,9 +23,13 @@ SOURCES = Path(__file__).parents[1]
 PLASTICS = tuple(sorted(SOURCES.glob("strength/plastics/*.toml")))
 #: Modules whose text decides what is drawn; the rest shows in the text of the emitted module.
 DECISIVE = (
+    "families",
     "findings",
     "gallery",
+    "hinge.kinds",
+    "hinge.measures",
     "hinge.meshing",
+    "mechanism",
     "meshfiles",
     "motion",
     "pictures",
@@ -35,8 +39,8 @@ DECISIVE = (
     "trees.to_mesh",
     "trees.to_numpy",
 )
-#: Modules that decide what a family's own file says beyond its shapes, where that is told.
-TOLD = (*DECISIVE, "families", "hinge", "sizing", "strength")
+#: Modules that decide what cards and curves tell of sizes and strengths, too.
+TOLD = (*DECISIVE, "hinge", "sizing", "strength")
 
 
 @dataclass(frozen=True)
@@ -70,7 +74,7 @@ def hashed(data: bytes) -> str:
 def made_of(family: str, *modules: str) -> str:
     """Hash of what the family is by default and of the source of the modules that draw it.
 
-    With the family's own file among them, what it says of strength counts too, and the plastics.
+    For cards and curves what it says of strength counts too, and the plastics.
     """
     paths = (*sources_of(*modules), *(PLASTICS if _told(modules) else ()))
     sources = "".join(hashed(path.read_bytes()) for path in paths)
@@ -83,7 +87,7 @@ def _emitted(family: str) -> str:
 
 
 def _told(modules: Iterable[str]) -> bool:
-    return any(module.startswith("families.") for module in modules)
+    return any(module.startswith("gallery.") for module in modules)
 
 
 @functools.cache

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from scadgen.gallery.cards import VIEWS, Card, picture
 from scadgen.openscad.emitter import CAUTION
@@ -12,9 +12,6 @@ from scadgen.pictures.palette import DARK, LIGHT
 from scadgen.strength.materials import material
 from scadgen.text.rendering import template
 from scadgen.version import VERSION
-
-if TYPE_CHECKING:
-    pass
 
 WEB = Path(__file__).parent / "web"
 THUMBNAIL = 240  # px, width of a thumbnail
@@ -58,11 +55,14 @@ def shown(card: Card) -> dict[str, Any]:
         }
         for view, words in VIEWS.items()
     ]
+    plastics = {name: material(name).name for name in card.materials}
+    untold = "Strength" in card.untold
     facts = ("name", "title", "heading", "good", "weak", "kind", "posture", "stance", "hangs")
     return {fact: getattr(card, fact) for fact in facts} | {
         "pictures": pictures,
         "figures": card.figures,
-        "materials": {name: material(name).name for name in card.materials},
+        "materials": plastics,
+        "bears": ", ".join(plastics.values()) or ("not told" if untold else "none"),
         "findings": card.proof.findings,
         "links": card.links,
         "state": "not-proven" if failed else "proven",

@@ -30,6 +30,7 @@ from scadgen.trees.expr import Call, Expr, Let, Op, Sym, Where, as_expr, ceil
 from scadgen.trees.solid import Shape
 
 if TYPE_CHECKING:
+    from scadgen.hinge.measures import Measure
     from scadgen.hinge.steps import Steps
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.strength.duty import Duty
@@ -181,6 +182,10 @@ class Hinge:
 
     def cautions(self) -> dict[str, str]:
         """What of it can hurt someone or fail beyond what is proven, by a word for it."""
+        return {}
+
+    def measured(self) -> dict[str, Measure]:
+        """Its values that a section drawing measures, by name, each with what answers it."""
         return {}
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:

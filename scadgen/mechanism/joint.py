@@ -66,6 +66,9 @@ class Joint(ABC):
     #: Gaps between near edges of both sides over the whole motion, from and to mm: where a finger
     #: may be caught. Worked out when asked for.
     openings: Callable[[], Sequence[tuple[float, float]]] = field(default=tuple)
+    #: The moving body by itself at a position (mm), as its own definition draws it. Pictures show
+    #: it; without it they show what is carried.
+    posed: Callable[[float], Manifold] | None = None
 
     @property
     def pair(self) -> tuple[str, str]:

@@ -117,15 +117,22 @@ class Mechanism:
 
         What a joint cannot carry stays as it prints.
         """
-        joint = joint or self.joints[0]
-        carried = self.carried(joint)
+        joint = joint or next(iter(self.joints), None)
         for piece in self.pieces:
-            if joint.fuses and set(joint.pair) <= set(piece.bodies):
-                yield piece, joint.bent(position)
-            elif carried & set(piece.bodies):
-                yield piece, joint.moved(piece.solid, position) or piece.solid
-            else:
+            if joint is None or not position:
                 yield piece, piece.solid
+            elif joint.fuses and set(joint.pair) <= set(piece.bodies):
+                yield piece, joint.bent(position)
+            elif not self.moves(piece, joint):
+                yield piece, piece.solid
+            elif joint.posed and piece.bodies == (joint.moving,):
+                yield piece, joint.posed(position)
+            else:
+                yield piece, joint.moved(piece.solid, position) or piece.solid
+
+    def moves(self, piece: Piece, joint: Joint) -> bool:
+        """Whether a joint carries a piece while the body in which it moves stays."""
+        return bool(self.carried(joint) & set(piece.bodies)) and joint.fixed not in piece.bodies
 
 
 def titled(mechanism: Mechanism, names: Iterable[str]) -> str:

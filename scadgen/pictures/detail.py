@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.measures import Measure
 from scadgen.pictures.dimensions import covered, shown
 from scadgen.pictures.layout import SCALES, View
-from scadgen.pictures.measures import gap
+from scadgen.pictures.measures import Found, gap
 from scadgen.pictures.notes import scale_words
 from scadgen.pictures.paper import LARGE, LETTER, MIDDLE, Box, Point, hatched, text_box
 
@@ -26,23 +26,25 @@ ROOMY = 1.2
 CLEARANCES, THICKNESSES = 7.5, 0.7
 
 
-def detail(
-    paper: Paper, hinge: Hinge, views: tuple[View, View], box: Box, found: dict[str, float]
-) -> None:
+def detail(paper: Paper, hinge: Hinge, views: tuple[View, View], box: Box, found: Found) -> None:
     """Draw the circle into the box, and mark in its view what it enlarges.
 
-    That is the first view, unless only the second shows the bearing at its tightest.
+    That is the first view, unless only the second shows the bearing at its tightest. A hinge with
+    no bearing, of whose sheet nothing is told, has no detail.
     """
+    front, thin = views[0], _told_of_sheet(hinge, found)
+    turns = front.section.sides.axis is not None
+    if front.section.bearing is None or not (turns or thin):
+        return
     left, top, right, bottom = box
     radius = min((bottom - top - OVER - UNDER) / 2, (right - left) / 2 - 4)
     centre = ((left + right) / 2, top + OVER + radius)
-    least = max(CLEARANCES * hinge.clearance, THICKNESSES * found.get("thickness", 0))
-    scale = next(s for s in (50, *SCALES) if radius / s >= least)
+    least = max(CLEARANCES * hinge.clearance, THICKNESSES * found.get(Measure.THICKNESS, 0))
+    scale = next((s for s in (50, *SCALES) if radius / s >= least), SCALES[-1])
     reach = radius / scale
-    front = views[0]
-    if isinstance(hinge, Pivot) and _gap(front, reach) > ROOMY * found["clearance"]:
+    if turns and _gap(front, reach) > ROOMY * found.get(Measure.GAP, math.inf):
         front = views[1]
-    place = front.section.bearing
+    place = front.section.bearing or (0, 0)
     origin = (centre[0] - place[0] * scale, centre[1] + place[1] * scale)
     view = View(front.section, scale, origin, (0, 0, 0, 0))
     paper.clipped(centre, radius)
@@ -53,13 +55,21 @@ def detail(
     _mark(paper, front, place, reach)
     words = f"C ({scale_words(scale)})"
     paper.text((centre[0], centre[1] + radius + 7), words, LARGE, "middle", bold=True)
-    if isinstance(hinge, Pivot):
+    if thin:
+        _thin(paper, view, *thin, box)
+    elif math.isfinite(_gap(front, reach)):
         words = f"gap {_gap(front, reach):.2f}"
         paper.leader(view.at(*place), _corner(box, words, 0), words, inside=True)
         if front is views[0]:
             _slope(paper, view, _within(front.section.outlines, place, reach), box)
-    else:
-        _thin(paper, view, found, box)
+
+
+def _told_of_sheet(hinge: Hinge, found: Found) -> tuple[str, Measure, float] | None:
+    """The value that makes a sheet flexible: its name, what measures it, and its size (mm)."""
+    for name, each in hinge.measured().items():
+        if each in (Measure.THINNEST, Measure.SLIT) and each in found:
+            return name, each, found[each]
+    return None
 
 
 def _within(
@@ -82,13 +92,14 @@ def _mark(paper: Paper, front: View, place: Point, reach: float) -> None:
     places = [(x + reach * math.cos(a), y + reach * math.sin(a) + 1.3) for a in around]
     boxes = {place: text_box(place, "C", MIDDLE, "middle") for place in places}
     free = [place for place in places if paper.free(boxes[place])]
-    at = next((place for place in free if not covered(front, boxes[place])), free[0])
+    at = next((place for place in free if not covered(front, boxes[place])), (*free, *places)[0])
     paper.text(at, "C", MIDDLE, "middle", bold=True, colour="accent", halo=True)
 
 
 def _gap(view: View, reach: float) -> float:
     """Smallest gap of the bearing in a view (mm)."""
-    return gap(*_within(view.section.outlines, view.section.bearing, reach).values())
+    place = view.section.bearing
+    return gap(*_within(view.section.outlines, place, reach).values()) if place else math.inf
 
 
 def _slope(paper: Paper, view: View, parts: dict[str, CrossSection], box: Box) -> None:
@@ -110,12 +121,11 @@ def _slope(paper: Paper, view: View, parts: dict[str, CrossSection], box: Box) -
     paper.leader(view.at(*middle), _corner(box, words, 1), words)
 
 
-def _thin(paper: Paper, view: View, found: dict[str, float], box: Box) -> None:
+def _thin(paper: Paper, view: View, name: str, measure: Measure, size: float, box: Box) -> None:
     """Label of what makes the sheet flexible."""
-    name, size = list(found.items())[-1]
-    x, y = view.section.bearing
+    x, y = view.section.bearing or (0, 0)
     words = f"{name.replace('_', ' ')} {shown(size)}"
-    if name == "slit":
+    if measure is Measure.SLIT:
         paper.leader(view.at(x + size / 2, y), _corner(box, words, 0), words, inside=True)
     else:
         low, high = view.at(x, y - size / 2), view.at(x, y + size / 2)

@@ -3,60 +3,78 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from scadgen.pictures.measures import axis_on, border, centroid, turn
+from scadgen.hinge.measures import Measure
+from scadgen.pictures.measures import Found, axis_on, borders, centroid, free_end, turn
+from scadgen.pictures.measures import bend as measured_bend
 from scadgen.pictures.paper import ARROW, CENTRE, LETTER, MIDDLE, Box, Point, text_box
-from scadgen.pictures.sections import runs
+from scadgen.pictures.sections import runs, way_of
 
 if TYPE_CHECKING:
-    from scadgen.hinge.family import Hinge
-    from scadgen.hinge.kinds.pivot import Pivot
+    from scadgen.motion.axis import Axis
     from scadgen.pictures.layout import View
     from scadgen.pictures.paper import Paper
 
 #: From a view to its dimension lines, mm on paper.
 AWAY = 14.0
+#: A turn that is smaller is not drawn, degrees.
+LEAST = 0.5
 
 
-def pivot_dimensions(
-    paper: Paper, hinge: Pivot, front: View, other: View, found: dict[str, float]
-) -> None:
-    """Sizes of a pivot's two views, its swing, and the diameters of the bearing."""
-    centre = axis_on(other.section, hinge)
-    _centre_lines(paper, hinge, front, other, centre)
-    if "length" in found:
+def dimensions(paper: Paper, front: View, other: View, found: Found) -> None:
+    """Sizes of both views, and the motion where it is a turn or a bend."""
+    sides = front.section.sides
+    if sides.axis:
+        _of_a_turn(paper, sides.axis, front, other, found)
+        return
+    _whole_width(paper, front)
+    _whole_height(paper, front)
+    if sides.fold_line is None:
+        _whole_width(paper, other)
+        return
+    _whole_height(paper, other)
+    _bend(paper, front)
+
+
+def _of_a_turn(paper: Paper, axis: Axis, front: View, other: View, found: Found) -> None:
+    """Sizes of both views, the swing, and the diameters of the bearing."""
+    centre = axis_on(other.section, axis)
+    upright = way_of(axis) == 2
+    _centre_lines(paper, axis, front, other)
+    if not upright:
         _whole_width(paper, front)
     _whole_height(paper, front)
     _whole_width(paper, other)
-    _leaf_thickness(paper, other, found["leaf_thickness"])
-    _swing(paper, hinge, other, centre)
-    _shaft(paper, hinge, front, other, centre)
-    if "height" in found:
-        _leader(paper, other, centre, found["radius"], f"\u2300{shown(2 * found['radius'])}")
+    if Measure.LEAF in found:
+        _leaf_thickness(paper, other, found[Measure.LEAF])
+    _swing(paper, other, centre)
+    _shaft(paper, axis, front, other)
+    if upright and Measure.RADIUS in found:
+        radius = found[Measure.RADIUS]
+        _leader(paper, other, centre, radius, f"\u2300{shown(2 * radius)}")
 
 
-def flexure_dimensions(
-    paper: Paper, hinge: Hinge, front: View, other: View, found: dict[str, float]
-) -> None:
-    """Sizes of a flexure's two views, and its bend."""
-    _whole_width(paper, front)
-    _whole_height(paper, front)
-    _whole_height(paper, other)
-    rest, moved = (border(hinge, front.section, angle) for angle in (0, hinge.swing))
-    bend = found["swing"]
-    (x, y), (u, v) = centroid(rest), centroid(moved)
+def _bend(paper: Paper, front: View) -> None:
+    """The bend of a sheet, where its joint tells how its moving side lies at the end."""
+    ends, bend = borders(front.section), measured_bend(front.section)
+    if ends is None or bend is None:
+        return
+    (x, y), (u, v) = map(centroid, ends)
     # The middle lines of the border, at rest and bent, meet at the middle of the bend.
     meet = u - (v - y) / math.tan(math.radians(bend)) if bend < 180 else (x + u) / 2
     radius = (x - meet) * front.scale
     _arc(paper, front.at(meet, y), radius, 0, bend, front)
 
 
-def _shaft(paper: Paper, hinge: Pivot, front: View, other: View, centre: Point) -> None:
+def _shaft(paper: Paper, axis: Axis, front: View, other: View) -> None:
     """Diameter of the body on the axis, where it is straight: a cone has none to tell."""
-    upright = bool(hinge.axis()[1][2])
-    middle = axis_on(front.section, hinge)[0 if upright else 1]
-    place = other.section.plane.offset * (1 if upright else -1)
+    k = way_of(axis)
+    upright = k == 2
+    middle = axis_on(front.section, axis)[0 if upright else 1]
+    plane = other.section.plane
+    place = plane.offset * plane.normal[k]
     widths = [
         b - a
         for outline in front.section.outlines.values()
@@ -64,11 +82,12 @@ def _shaft(paper: Paper, hinge: Pivot, front: View, other: View, centre: Point) 
         for a, b in runs(outline, 0 if upright else 1, beside)
         if a < middle < b
     ]
-    if max(widths) - min(widths) < 0.001:
-        bodies = other.section.outlines.values()
+    if widths and max(widths) - min(widths) < 0.001:
+        centre, bodies = axis_on(other.section, axis), other.section.outlines.values()
         across = [run for outline in bodies for run in runs(outline, 0, centre[1])]
-        width = next(b - a for a, b in across if a < centre[0] < b)
-        _leader(paper, other, centre, width / 2, f"\u2300{shown(width)}")
+        width = next((b - a for a, b in across if a < centre[0] < b), None)
+        if width is not None:
+            _leader(paper, other, centre, width / 2, f"\u2300{shown(width)}")
 
 
 def shown(value: float) -> str:
@@ -76,13 +95,14 @@ def shown(value: float) -> str:
     return f"{round(value, 2):g}"
 
 
-def _centre_lines(paper: Paper, hinge: Pivot, front: View, other: View, centre: Point) -> None:
+def _centre_lines(paper: Paper, axis: Axis, front: View, other: View) -> None:
     """The axis in both views."""
     left, top, right, bottom = front.edges()
-    x, y = front.at(*axis_on(front.section, hinge))
+    x, y = front.at(*axis_on(front.section, axis))
     upright = ((x, top - 3), (x, bottom + 3))
     level = ((left - 3, y), (right + 3, y))
-    paper.line(*(upright if hinge.axis()[1][2] else level), colour="accent", dashes=CENTRE)
+    paper.line(*(upright if way_of(axis) == 2 else level), colour="accent", dashes=CENTRE)
+    centre = axis_on(other.section, axis)
     reach = (other.section.outline.bounds()[3] - centre[1]) * other.scale + 3
     x, y = other.at(*centre)
     paper.line((x, y - reach), (x, y + reach), colour="accent", dashes=CENTRE)
@@ -103,44 +123,61 @@ def _whole_height(paper: Paper, view: View) -> None:
 
 def _leaf_thickness(paper: Paper, view: View, thickness: float) -> None:
     """Thickness at the free end of the moving leaf."""
-    left, _, right, _ = view.section.outlines["moving"].bounds()
-    outside = right >= view.section.outline.bounds()[2]
-    far = right if outside else left
-    inside = far - math.copysign(0.05, far)
-    low, high = runs(view.section.outlines["moving"], 1, inside)[0]
+    far, inside = free_end(view.section)
+    outside = far >= view.section.outline.bounds()[2]
+    low, high = runs(view.section.outlines["moving"], 1, far - inside)[0]
     line = view.edges()[2] + AWAY if outside else view.edges()[0] - AWAY
     paper.dimension(view.at(far, low), view.at(far, high), line, shown(thickness))
 
 
-def _swing(paper: Paper, hinge: Pivot, view: View, centre: Point) -> None:
+def _swing(paper: Paper, view: View, centre: Point) -> None:
     """Arc from the moving leaf to where it ends its swing."""
-    left, _, right, _ = view.section.outlines["moving"].bounds()
-    to_right = right - centre[0] > centre[0] - left
-    length = max(right - centre[0], centre[0] - left)
-    start = 0 if to_right else 180
-    _arc(
-        paper, view.at(*centre), 0.72 * length * view.scale, start, turn(view.section, hinge), view
-    )
+    sweep = turn(view.section)
+    if abs(sweep) < LEAST:
+        return
+    far, _ = free_end(view.section)
+    length, start = abs(far - centre[0]), 0 if far > centre[0] else 180
+    _arc(paper, view.at(*centre), 0.72 * length * view.scale, start, sweep, view)
 
 
 def _arc(
     paper: Paper, centre: Point, radius: float, start: float, sweep: float, view: View
 ) -> None:
-    """Angular dimension about a place on paper; degrees count against the clock."""
+    """Angular dimension about a place on paper; degrees count against the clock.
 
-    def on_arc(degrees: float, reach: float = radius) -> Point:
+    Left out where the number has no room.
+    """
+
+    def on_arc(degrees: float, reach: float) -> Point:
         angle = math.radians(degrees)
         return centre[0] + reach * math.cos(angle), centre[1] - reach * math.sin(angle)
 
+    words = f"{round(abs(sweep), 1):g}\u00b0"
+    place = _beside_arc(paper, on_arc, radius, start, sweep, words, view)
+    if place is None:
+        return
     narrow = radius * math.radians(abs(sweep)) < 3 * ARROW  # arrows then point at it from outside
     spare = math.degrees(2 * ARROW / radius) * math.copysign(narrow, sweep)
     low, high = start - spare, start + sweep + spare
-    paper.line(*(on_arc(low + (high - low) * k / 48) for k in range(49)))
+    paper.line(*(on_arc(low + (high - low) * k / 48, radius) for k in range(49)))
     for degrees, way in ((start, -1), (start + sweep, 1)):
         angle = math.radians(degrees)
         sense = way * math.copysign(1, sweep) * (-1 if narrow else 1)
-        paper.arrow(on_arc(degrees), (-sense * math.sin(angle), -sense * math.cos(angle)))
-    words = f"{round(abs(sweep), 1):g}\u00b0"
+        towards = (-sense * math.sin(angle), -sense * math.cos(angle))
+        paper.arrow(on_arc(degrees, radius), towards)
+    paper.text(place, words, MIDDLE, "middle")
+
+
+def _beside_arc(
+    paper: Paper,
+    on_arc: Callable[[float, float], Point],
+    radius: float,
+    start: float,
+    sweep: float,
+    words: str,
+    view: View,
+) -> Point | None:
+    """Where the number of an arc has room."""
     beyond = (1 + mm / math.radians(abs(sweep)) / radius for mm in (4, 6, 9, 12, 16))
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, *beyond):
         for reach in (radius + 3.5, radius - 3.5):
@@ -148,13 +185,15 @@ def _arc(
             place = (x, y + 0.35 * MIDDLE)
             box = text_box(place, words, MIDDLE, "middle")
             if paper.free(box) and not covered(view, box):
-                paper.text(place, words, MIDDLE, "middle")
-                return
-    raise ValueError(f"no room for the angle {words} in the drawing")
+                return place
+    return None
 
 
 def _leader(paper: Paper, view: View, centre: Point, radius: float, words: str) -> None:
-    """Words outside the view's outlines, with a leader to a circle about a place in it."""
+    """Words outside the view's outlines, with a leader to a circle about a place in it.
+
+    Left out where they have no room.
+    """
     wide = len(words) * MIDDLE * LETTER + 1
     for reach in (5, 8, 12, 16, 22, 30):
         for degrees in (-50, -130, 50, 130, -35, -145, 35, 145, -65, -115):
@@ -168,7 +207,6 @@ def _leader(paper: Paper, view: View, centre: Point, radius: float, words: str) 
             if paper.free(box) and not covered(view, box):
                 paper.leader(tip, box, words)
                 return
-    raise ValueError(f"no room for {words} in the drawing")
 
 
 def covered(view: View, box: Box) -> bool:

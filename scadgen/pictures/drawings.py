@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.pictures.detail import detail
-from scadgen.pictures.dimensions import flexure_dimensions, pivot_dimensions
+from scadgen.pictures.dimensions import dimensions
 from scadgen.pictures.layout import View, arrange
-from scadgen.pictures.measures import measures
+from scadgen.pictures.measures import found, measures
 from scadgen.pictures.notes import notes
 from scadgen.pictures.palette import LIGHT
 from scadgen.pictures.paper import (
@@ -27,7 +26,8 @@ from scadgen.pictures.paper import (
     Point,
     hatched,
 )
-from scadgen.pictures.sections import Section, sections
+from scadgen.pictures.sections import Section, sections, way_of
+from scadgen.pictures.sides import Sides
 
 if TYPE_CHECKING:
     from scadgen.hinge.family import Hinge
@@ -39,25 +39,23 @@ LETTERS = 5.0
 def drawing(hinge: Hinge) -> str:
     """SVG of the hinge on A4: through its axis, across it, and a detail of its bearing.
 
-    Raises ValueError for a hinge too large to be drawn on the paper.
+    Without an axis it is cut square to its bends, or through the middle; what its family and its
+    joint tell nothing of is left out. Raises ValueError for a hinge too large for the paper.
     """
-    through, across = sections(hinge)
-    found = measures(hinge, through, across)
-    pivot = isinstance(hinge, Pivot)
-    lying = isinstance(hinge, Pivot) and not hinge.axis()[1][2]
-    swings = across if pivot else through
+    through, across = sections(Sides(hinge.mechanism()))
+    read, axis = found(hinge, through, across), through.sides.axis
+    swings = across if axis else through
+    folds = through.sides.fold_line is not None
+    beside = way_of(axis) != 2 if axis else not folds
     boxes = (_shown(through, swings), _shown(across, swings))
-    frame, front, other = arrange(through, across, boxes, beside=lying)
+    frame, front, other = arrange(through, across, boxes, beside=beside)
     paper = Paper(*frame.size)
     for view, letter in ((front, "A"), (other, "B")):
         _section(paper, view, letter, moved=view.section is swings)
     _planes(paper, front, other)
-    if isinstance(hinge, Pivot):
-        pivot_dimensions(paper, hinge, front, other, found)
-    else:
-        flexure_dimensions(paper, hinge, front, other, found)
-    detail(paper, hinge, (front, other), frame.detail, found)
-    notes(paper, hinge, frame.notes, found, front.scale)
+    dimensions(paper, front, other, read)
+    detail(paper, hinge, (front, other), frame.detail, read)
+    notes(paper, hinge, frame.notes, measures(hinge, read), front)
     return paper.svg(f"{hinge.family.replace('_', ' ')}: section drawing")
 
 

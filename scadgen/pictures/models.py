@@ -2,11 +2,12 @@
 
 Source: glTF 2.0 Specification, Khronos Group: metres, y up; a mesh without normals is flat-shaded.
 
-A pivot has the nodes ``fixed`` and ``moving``; the origin of ``moving`` lies on the axis, about
-which a viewer turns it. A flexure has one node per bend. The root tells a viewer the rest in the
-hinge's own frame (mm, z up): the ``range`` of the opening, the direction of the ``axis`` or the
-``angles`` of the bends, the ``cut`` (normal and offset of a plane; what lies on its far side goes)
-and, for each view, the direction towards the ``eyes``.
+What turns about an axis has the nodes ``fixed`` and ``moving``; the origin of ``moving`` lies on
+the axis, about which a viewer turns it. All else has one node per position. The root tells a viewer
+the rest in the hinge's own frame (mm, z up): the ``range`` of the opening, the direction of the
+``axis`` or the ``angles`` at which the nodes are, with their ``unit`` if these are no degrees, the
+``cut`` (normal and offset of a plane; what lies on its far side goes) and, for each view, the
+direction towards the ``eyes``.
 """
 
 from __future__ import annotations
@@ -18,19 +19,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.hinge.family import Hinge
-from scadgen.hinge.kinds.pivot import Pivot
-from scadgen.hinge.meshing import mesh
 from scadgen.pictures.palette import LIGHT, rgb
-from scadgen.pictures.scene import scene
+from scadgen.pictures.scene import eye
 from scadgen.pictures.sections import open_plane
+from scadgen.pictures.sides import Sides, together
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-    from scadgen.hinge.kinds.pivot import Point
+    from scadgen.hinge.family import Hinge
+    from scadgen.motion.axis import Axis, Vector
 
-POSES = 12  # steps from one end of a flexure's bend to the other
+POSES = 12  # steps from one end of a motion to the other
 GLB, VERSION, JSON, BIN = 0x46546C67, 2, 0x4E4F534A, 0x004E4942
 FLOAT, UINT, USHORT, VERTICES, INDICES = 5126, 5125, 5123, 34962, 34963
 FLAT = 1e-3  # mm; corners that stand out less from a face are left out
@@ -43,13 +43,15 @@ class Node:
     name: str
     solid: Manifold
     colour: str
-    origin: Point = (0, 0, 0)
+    origin: Vector = (0, 0, 0)
 
 
 def model(hinge: Hinge) -> bytes:
     """The hinge as binary glTF."""
-    nodes = _links(hinge) if isinstance(hinge, Pivot) else _bends(hinge)
-    return _glb(hinge.family, list(nodes), _facts(hinge))
+    sides = Sides(hinge.mechanism())
+    axis = turning(sides)
+    nodes = _links(sides, axis) if axis else _poses(sides)
+    return _glb(hinge.family, list(nodes), _facts(sides))
 
 
 def model_script(hinge: Hinge) -> bytes:
@@ -58,34 +60,45 @@ def model_script(hinge: Hinge) -> bytes:
     return f'scadgenModel("{hinge.family}", "{packed}");\n'.encode()
 
 
-def _links(hinge: Pivot) -> Iterator[Node]:
-    origin, _ = hinge.axis()
-    yield Node("fixed", mesh(hinge, "fixed", angle=0), "fixed")
-    yield Node("moving", mesh(hinge, "moving", angle=0), "moving", origin)
+def turning(sides: Sides) -> Axis | None:
+    """The axis about which a viewer turns the moving side, where there is one, however it leans."""
+    return sides.joint.axis if sides.joint and "moving" in sides.printed else None
 
 
-def _bends(hinge: Hinge) -> Iterator[Node]:
-    for angle in _angles(hinge):
-        yield Node(f"bent {angle:g}", mesh(hinge, angle=angle), "fixed")
+def _links(sides: Sides, axis: Axis) -> Iterator[Node]:
+    yield Node("fixed", sides.printed["fixed"], "fixed")
+    yield Node("moving", sides.printed["moving"], "moving", axis.origin)
 
 
-def _angles(hinge: Hinge) -> list[float]:
-    """Bends from one end to the other in POSES steps, equal on either side of flat."""
-    low, high = hinge.lowest(), hinge.swing
+def _poses(sides: Sides) -> Iterator[Node]:
+    word = "at" if sides.fold_line is None else "bent"
+    for position in _positions(*sides.ends):
+        solids = list(sides.at(position).values())
+        yield Node(f"{word} {position:g}", together(solids), "fixed")
+
+
+def _positions(low: float, high: float) -> list[float]:
+    """From one end to the other in POSES steps, equal on either side of how it prints."""
+    if not (low or high):
+        return [0.0]
     below = round(POSES * low / (low - high))
+    below = min(max(below, int(low < 0)), POSES - int(high > 0))
     down = [low * k / below for k in range(below, 0, -1)]
+    if not high:
+        return [*down, 0.0]
     return [*down, *(high * k / (POSES - below) for k in range(POSES - below + 1))]
 
 
-def _facts(hinge: Hinge) -> dict[str, Any]:
+def _facts(sides: Sides) -> dict[str, Any]:
     """What a viewer must know of the hinge."""
-    plane = open_plane(hinge)
-    eyes = {view: scene(hinge, view).eye for view in ("printed", "cut")}
+    plane, axis = open_plane(sides), turning(sides)
+    eyes = {"printed": eye(None), "cut": eye(plane)}
     facts: dict[str, Any] = {"cut": [*plane.normal, plane.offset], "eyes": eyes}
-    if isinstance(hinge, Pivot):
-        return {**facts, "range": [hinge.lowest(), hinge.swing], "axis": hinge.axis()[1]}
-    angles = _angles(hinge)
-    return {**facts, "range": [angles[0], angles[-1]], "angles": angles}
+    if axis:
+        return {**facts, "range": list(sides.ends), "axis": axis.direction}
+    at = _positions(*sides.ends)
+    told = {**facts, "range": [at[0], at[-1]], "angles": at}
+    return told if sides.unit in ("deg", "") else {**told, "unit": sides.unit}
 
 
 def _glb(name: str, nodes: list[Node], facts: dict[str, Any]) -> bytes:

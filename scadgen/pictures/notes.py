@@ -6,29 +6,30 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from scadgen.hinge.family import bounds
-from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.pictures.paper import LARGE, LETTER, SMALL, Box, Paper, Point, hatched
 
 if TYPE_CHECKING:
     from scadgen.hinge.family import Hinge
+    from scadgen.pictures.layout import View
+    from scadgen.pictures.sides import Sides
 
 #: From one line of small text to the next, mm.
 LEADING = 4.3
 
 
-def notes(paper: Paper, hinge: Hinge, box: Box, found: dict[str, float], scale: float) -> None:
+def notes(paper: Paper, hinge: Hinge, box: Box, found: dict[str, float], front: View) -> None:
     """Write the notes from the top of a box down."""
     left, top, right, _ = box
     letters = int((right - left) / (SMALL * LETTER))
     paper.text((left, top + 5), hinge.family.replace("_", " "), LARGE, bold=True)
     y = top + 11
     posture = f"Prints {hinge.posture}."
-    for sentence in (hinge.title, posture, f"Scale {scale_words(scale)}, lengths in mm."):
+    for sentence in (hinge.title, posture, f"Scale {scale_words(front.scale)}, lengths in mm."):
         for line in textwrap.wrap(sentence, letters):
             paper.text((left, y), line, SMALL)
             y += LEADING
     _first_angle(paper, (left + len(line) * SMALL * LETTER + 3, y - LEADING - 1))
-    y = _legend(paper, hinge, left, y + 1)
+    y = _legend(paper, front.section.sides, left, y + 1)
     for line in comparisons(hinge, found):
         paper.text((left, y), line, SMALL)
         y += LEADING
@@ -52,16 +53,19 @@ def scale_words(scale: float) -> str:
     return f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}"
 
 
-def _legend(paper: Paper, hinge: Hinge, left: float, y: float) -> float:
-    named = [("fixed", "fixed side"), ("moving", "moving side")]
-    if not isinstance(hinge, Pivot):
+def _legend(paper: Paper, sides: Sides, left: float, y: float) -> float:
+    named = [(side, f"{side} side") for side in sides.printed]
+    if len(sides.whole.pieces) == 1:
         named = [("fixed", "one piece")]
     for name, words in named:
         corners = [(left, y - 3), (left + 8, y - 3), (left + 8, y + 1), (left, y + 1)]
         paper.outline([corners], hatched(name))
         paper.text((left + 10, y), words, SMALL)
         y += LEADING + 1.4
-    paper.text((left + 10, y), "swung to the end: long dashes with two dots", SMALL)
+    if sides.swung is None:
+        return y + 1
+    how = "swung" if sides.unit == "deg" else "moved"
+    paper.text((left + 10, y), f"{how} to the end: long dashes with two dots", SMALL)
     return y + LEADING + 1
 
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from scadgen.pictures.palette import LIGHT, rgb
-from scadgen.pictures.sections import Vector, bodies, open_plane
+from scadgen.pictures.sections import Vector, open_plane, product
+from scadgen.pictures.sides import Sides
 
 if TYPE_CHECKING:
     import numpy as np
@@ -49,15 +50,26 @@ class Scene:
 
 
 def scene(hinge: Hinge, view: str) -> Scene:
-    """The hinge as ``printed``, ``opened`` by its swing, or ``cut`` in half through its axis.
+    """The hinge as ``printed``, ``opened`` all the way, or ``cut`` in half through its axis.
+
+    Without an axis it is cut square to its bends, or through the middle.
 
     Raises ValueError for another view.
     """
     if view not in VIEWS:
         raise ValueError(f"view = {view!r}; it must be one of {VIEWS}")
-    plane = open_plane(hinge) if view == "cut" else None
-    solids = bodies(hinge, hinge.swing if view == "opened" else 0)
-    return scene_of(solids, CUT_EYES[plane.normal] if plane else EYE, plane)
+    sides = Sides(hinge.mechanism())
+    plane = open_plane(sides) if view == "cut" else None
+    solids = sides.opened if view == "opened" else sides.printed
+    return scene_of(solids, eye(plane), plane)
+
+
+def eye(plane: Plane | None) -> Vector:
+    """Where a picture is looked at from, as a direction; of one cut by a plane, onto its cut."""
+    if plane is None:
+        return EYE
+    nearest = max(CUT_EYES, key=lambda normal: product(normal, plane.normal))
+    return CUT_EYES[nearest]
 
 
 def scene_of(

@@ -1,20 +1,21 @@
-"""The planes in which a hinge is cut to be understood, and its bodies cut by them."""
+"""The planes in which a hinge is cut to be understood, and its two sides cut by them."""
 
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
-from scadgen.hinge.kinds.pivot import Pivot
-from scadgen.hinge.meshing import mesh
+from scadgen.pictures.sides import Sides, along
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
-    from scadgen.hinge.family import Hinge
+    from scadgen.motion.axis import Axis
 
 Vector = tuple[float, float, float]
+Ways = tuple[Vector, Vector]
 
 
 @dataclass(frozen=True)
@@ -34,88 +35,153 @@ class Plane:
         (a, b, c), (x, y, z) = self.normal, self.right
         return (b * z - c * y, c * x - a * z, a * y - b * x)
 
+    def place(self, point: Vector) -> tuple[float, float]:
+        """Where a point lies in the drawing: how far to the right, and how far up (mm)."""
+        return product(point, self.right), product(point, self.up)
+
     def cut(self, solid: Manifold) -> CrossSection:
         """The section of a solid, its x to the right and its y up."""
         rows = [(*axis, 0.0) for axis in (self.right, self.up, self.normal)]
         return solid.transform(rows).slice(self.offset)
 
 
-def bodies(hinge: Hinge, angle: float = 0) -> dict[str, Manifold]:
-    """The solids of a hinge by name at an angle (degrees); a hinge of one piece is all fixed."""
-    if isinstance(hinge, Pivot):
-        return {part: mesh(hinge, part, angle=angle) for part in ("fixed", "moving")}
-    return {"fixed": mesh(hinge, angle=angle)}
-
-
-def open_plane(hinge: Hinge) -> Plane:
-    """The plane of the half cut: through the axis and the leaves, or square to the bends."""
-    if not isinstance(hinge, Pivot):
-        return bend_plane(hinge)
-    origin, direction = hinge.axis()
-    if direction[2]:
-        return Plane((0, -1, 0), -origin[1], (1, 0, 0))
-    return Plane((0, 0, 1), origin[2], (1, 0, 0))
-
-
-def bend_plane(hinge: Hinge) -> Plane:
-    """The plane square to the bends of a flexure, through the middlemost link of its two sides."""
-    middle = Plane((0, -1, 0), 0, (1, 0, 0)).cut(mesh(hinge, angle=0))
-    links = [(low + high) / 2 for low, _, high, _ in (c.bounds() for c in middle.decompose())]
-    return Plane((1, 0, 0), min(links, key=abs), (0, 1, 0))
-
-
 @dataclass(frozen=True, eq=False)
 class Section:
-    """A hinge cut by a plane: the outlines of its bodies, and of the side that moves at its swing.
+    """The sides of a hinge cut by a plane.
 
-    ``bearing`` is a place on the plane worth a closer look (mm to the right and up).
+    ``bearing`` is a place on the plane worth a closer look (mm to the right and up), if one is.
     """
 
+    sides: Sides
     plane: Plane
-    outlines: dict[str, CrossSection]
-    swung: CrossSection
-    bearing: tuple[float, float]
+    bearing: tuple[float, float] | None = None
+
+    @cached_property
+    def outlines(self) -> dict[str, CrossSection]:
+        """The outline of each side."""
+        return {side: self.plane.cut(solid) for side, solid in self.sides.printed.items()}
+
+    @cached_property
+    def swung(self) -> CrossSection:
+        """The side that moves, at the end of its motion; empty where nothing is shown to move."""
+        from manifold3d import CrossSection
+
+        swung = self.sides.swung
+        return CrossSection() if swung is None else self.plane.cut(swung)
 
     @property
     def outline(self) -> CrossSection:
-        """All bodies together."""
+        """Both sides together."""
         first, *others = self.outlines.values()
         return sum(others, first)
 
+    @property
+    def cuts_all(self) -> bool:
+        """Whether no side lies beside the plane."""
+        return not any(outline.is_empty() for outline in self.outlines.values())
 
-def sections(hinge: Hinge) -> tuple[Section, Section]:
-    """The hinge cut through its axis, and across it where its bearing is.
 
-    A flexure is cut square to its bends, and along the sheet where it is thinnest.
+#: By the way of an axis, x, y or z: normal and right hand of the half cut, and of the sections
+#: through the axis and across it.
+HALF: tuple[Ways, ...] = (((0, 0, 1), (1, 0, 0)), ((0, 0, 1), (0, 1, 0)), ((0, -1, 0), (1, 0, 0)))
+THROUGH: tuple[Ways, ...] = (HALF[2], ((1, 0, 0), (0, 1, 0)), HALF[2])
+ACROSS: tuple[Ways, ...] = (((-1, 0, 0), (0, -1, 0)), HALF[2], HALF[0])
+#: By the way of fold lines, x or y: the same square to them, along them, and along the sheet.
+SQUARE: tuple[Ways, ...] = (THROUGH[1], HALF[2])
+LENGTHWISE: tuple[Ways, ...] = (HALF[2], THROUGH[1])
+FLAT: tuple[Ways, ...] = (HALF[1], HALF[0])
+#: From the front and from the left, where there is no axis and no fold line.
+FRONT, LEFT = HALF[2], ACROSS[0]
+#: How far from its middle a hinge is cut that has a hole there, as shares of its size.
+ASIDE = tuple(way * k / 16 for k in range(8) for way in (1, -1))
+
+
+def product(one: Vector, other: Vector) -> float:
+    """The scalar product."""
+    return sum(a * b for a, b in zip(one, other, strict=True))
+
+
+def open_plane(sides: Sides) -> Plane:
+    """The plane of the half cut: through the axis, square to the bends, or through the middle."""
+    axis, fold = sides.axis, sides.fold_line
+    if axis:
+        return _at(axis.origin, HALF[way_of(axis)])
+    return _middle(sides, FRONT) if fold is None else _bend_plane(sides, fold)
+
+
+def sections(sides: Sides) -> tuple[Section, Section]:
+    """The sides cut through their axis, and across it where their bearing is.
+
+    A sheet that folds is cut square to its bends, and along itself where it is thinnest; all else
+    is cut through the middle, from the front and from the left.
     """
-    solids, moved = bodies(hinge), bodies(hinge, hinge.swing)
-    swung = moved["moving" if isinstance(hinge, Pivot) else "fixed"]
+    axis, fold = sides.axis, sides.fold_line
+    if axis:
+        return _about(sides, axis)
+    if fold is None:
+        return Section(sides, _middle(sides, FRONT)), Section(sides, _middle(sides, LEFT))
+    square = _bend_plane(sides, fold)
+    place, thickness = thinning(Section(sides, square).outline)
+    flat = Section(sides, _at((0, 0, thickness / 2), FLAT[fold]))
+    if flat.outline.is_empty():
+        flat = Section(sides, _middle(sides, FLAT[fold]))
+    return Section(sides, square, (place, thickness / 2)), flat
 
-    def section(plane: Plane, bearing: tuple[float, float] = (0, 0)) -> Section:
-        outlines = {name: plane.cut(solid) for name, solid in solids.items()}
-        return Section(plane, outlines, plane.cut(swung), bearing)
 
-    if not isinstance(hinge, Pivot):
-        through = section(bend_plane(hinge))
-        place, thickness = thinning(through.outlines["fixed"])
-        along = Plane((0, 0, 1), thickness / 2, (0, 1, 0))
-        return section(through.plane, (place, thickness / 2)), section(along)
-    origin, direction = hinge.axis()
-    upright = bool(direction[2])
-    through = section(Plane((0, -1, 0), -origin[1], (1, 0, 0)))
-    middle = 0.0 if upright else origin[2]
-    enclosed = _enclosed(through.outlines, middle, upright)
+def way_of(axis: Axis) -> int:
+    """To which of x, y and z, as 0 to 2, an axis is parallel; the nearest where it leans."""
+    exact = along(axis.unit)
+    return exact if exact is not None else max(range(3), key=lambda k: abs(axis.unit[k]))
+
+
+def _at(point: Vector, ways: Ways) -> Plane:
+    """The plane through a point with a normal and a right hand."""
+    normal, right = ways
+    return Plane(normal, product(normal, point), right)
+
+
+def _middle(sides: Sides, ways: Ways) -> Plane:
+    """The plane through the middle, or as near to it as it cuts the most of both sides."""
+    best = _at(sides.middle, ways)
+    planes = [replace(best, offset=best.offset + k * sides.size) for k in ASIDE]
+    return max(
+        planes,
+        key=lambda p: sum(not p.cut(solid).is_empty() for solid in sides.printed.values()),
+    )
+
+
+def _bend_plane(sides: Sides, fold: int) -> Plane:
+    """The plane square to the bends of a sheet, through the middlemost link of its two sides."""
+    lengthwise = Section(sides, _at((0, 0, 0), LENGTHWISE[fold])).outline
+    links = [(low + high) / 2 for low, _, high, _ in (c.bounds() for c in lengthwise.decompose())]
+    if not links:
+        return _middle(sides, SQUARE[fold])
+    normal, right = SQUARE[fold]
+    return Plane(normal, normal[fold] * min(links, key=abs), right)
+
+
+def _about(sides: Sides, axis: Axis) -> tuple[Section, Section]:
+    """The section through the axis, and the one across it where one side encloses the other.
+
+    Where none does, or the axis lies beside both, both are cut through the middle.
+    """
+    k = way_of(axis)
+    upright = k == 2
+    front = Section(sides, _at(axis.origin, THROUGH[k]))
+    middle = front.plane.place(axis.origin)[0 if upright else 1]
+    enclosed = _enclosed(front.outlines, middle, upright) if front.cuts_all else []
+    if not enclosed:
+        front = front if front.cuts_all else Section(sides, _middle(sides, THROUGH[k]))
+        return front, Section(sides, _middle(sides, ACROSS[k]))
     place, beside = enclosed[len(enclosed) // 2]
-    straight = _straight(enclosed)
-    plane = Plane((-1, 0, 0), -straight, (0, -1, 0))
-    if upright:
-        plane = Plane((0, 0, 1), straight, (1, 0, 0))
-    across = section(plane)
+    normal, right = ACROSS[k]
+    across = Section(sides, Plane(normal, _straight(enclosed) * normal[k], right))
+    x, y = across.plane.place(axis.origin)
     fixed, moving = across.outlines.values()
-    level = _beside(fixed, moving, 0.0, 0, middle)
+    level = _beside(fixed, moving, x, 0, y)
     return (
-        section(through.plane, (beside, place) if upright else (place, beside)),
-        section(plane, (level if level is not None else 0.0, middle)),
+        replace(front, bearing=(beside, place) if upright else (place, beside)),
+        replace(across, bearing=(level if level is not None else x, y)),
     )
 
 
@@ -137,7 +203,7 @@ def runs(outline: CrossSection, along: int, at: float) -> list[tuple[float, floa
 def _enclosed(
     outlines: dict[str, CrossSection], middle: float, upright: bool
 ) -> list[tuple[float, float]]:
-    """The longest row of places along the axis where one body encloses the other.
+    """The longest row of places along the axis where one body encloses the other, if one does.
 
     With each place comes the middle of the gap beside it.
     """
@@ -151,8 +217,6 @@ def _enclosed(
         beside = _beside(fixed, moving, middle, 0 if upright else 1, place)
         found = [*found, (place, beside)] if beside is not None else []
         best = found if len(found) > len(best) else best
-    if not best:
-        raise ValueError("no body of the hinge encloses the other in the plane of its axis")
     return best
 
 
@@ -188,4 +252,4 @@ def thinning(outline: CrossSection) -> tuple[float, float]:
     beside = sorted({0.0, *(x + step for x in corners for step in (-1e-6, 1e-6))})
     thick = {x: sum(high - low for low, high in runs(outline, 1, x)) for x in beside}
     changes = (x for x in beside if x > 0 and abs(thick[x] - thick[0.0]) > 0.01)
-    return next(changes, 0.0), min(t for t in thick.values() if t > 0.01)
+    return next(changes, 0.0), min((t for t in thick.values() if t > 0.01), default=0.0)

@@ -286,9 +286,8 @@ MAKERS = {
     "from scadgen.gallery.strength_curves import strength_curve; strength_curve(RodLoops)",
     "drawings": "from scadgen.pictures.drawings import drawing; drawing(hinge)",
     "models": "from scadgen.pictures.models import model; model(hinge)",
-    "parts": "from scadgen.pictures.sections import bodies; "
-    "from scadgen.meshfiles.writing import stl; "
-    "[stl(body) for body in bodies(hinge).values()]",
+    "parts": "from scadgen.meshfiles.writing import stl; "
+    "[stl(piece.solid) for piece in hinge.mechanism().pieces]",
     "pictures": "from scadgen.pictures.stills import still, thumbnail; "
     "thumbnail(still(hinge, 'cut', (40, 30)))",
 }

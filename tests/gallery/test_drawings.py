@@ -13,10 +13,11 @@ import pytest
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.pictures.drawings import drawing
-from scadgen.pictures.measures import gap, measures
+from scadgen.pictures.measures import found, gap, measures
 from scadgen.pictures.notes import comparisons
 from scadgen.pictures.paper import Box, Paper, overlap, text_box
-from scadgen.pictures.sections import bodies, runs, sections
+from scadgen.pictures.sections import runs, sections
+from scadgen.pictures.sides import Sides
 from tests.support import each_family, some_hinges
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -55,7 +56,7 @@ def assert_legible(hinge: Hinge) -> ElementTree.Element:
 def test_a_drawing_is_legible_and_hatched_by_body(cls: type[Hinge]) -> None:
     root = assert_legible(cls())
     fills = [element.attrib.get("fill") for element in root.iter(f"{SVG}path")]
-    for name in bodies(cls()):
+    for name in Sides(cls().mechanism()).printed:
         assert fills.count(f"url(#{name})") >= 3, "both sections and the legend"
     turns = [p.attrib["patternTransform"] for p in root.iter(f"{SVG}pattern")]
     assert len(set(turns)) == 2
@@ -71,20 +72,25 @@ def test_drawings_of_other_sizes_are_legible(cls: type[Hinge]) -> None:
         assert_legible(hinge)
 
 
+def measured(hinge: Hinge) -> dict[str, float]:
+    return measures(hinge, found(hinge, *sections(Sides(hinge.mechanism()))))
+
+
 @each_family
 def test_what_is_measured_is_what_was_asked(cls: type[Hinge]) -> None:
     for hinge in some_hinges(cls, 6):
-        found = measures(hinge, *sections(hinge))
-        assert len(found) >= 4
-        for name, measured in found.items():
-            assert measured == pytest.approx(getattr(hinge, name), abs=0.02), name
+        read = measured(hinge)
+        assert set(read) == set(hinge.measured())
+        assert len(read) >= 4
+        for name, size in read.items():
+            assert size == pytest.approx(getattr(hinge, name), abs=0.02), name
 
 
 @each_family
 def test_the_notes_compare_what_is_set_with_what_is_measured(cls: type[Hinge]) -> None:
     hinge = cls()
     words = {element.text for element in ElementTree.fromstring(drawing(hinge)).iter(f"{SVG}text")}
-    lines = comparisons(hinge, measures(hinge, *sections(hinge)))
+    lines = comparisons(hinge, measured(hinge))
     assert set(lines) <= words
     if isinstance(hinge, Pivot):
         clearance = f"clearance set to {hinge.clearance:g} mm, measured {hinge.clearance:.3f} mm"

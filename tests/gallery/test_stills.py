@@ -14,7 +14,7 @@ from scadgen.hinge.family import Hinge, all_families
 from scadgen.pictures.palette import DARK, LIGHT, rgb
 from scadgen.pictures.raster import NOTHING, raster
 from scadgen.pictures.scene import VIEWS
-from scadgen.pictures.sections import bodies
+from scadgen.pictures.sides import Sides
 from scadgen.pictures.stills import MARGIN, still, thumbnail
 from tests.support import each_family
 
@@ -70,7 +70,7 @@ def hue_like(shown: Array, name: str) -> Array:
 def test_a_still_shows_all_bodies_and_leaves_its_margins_free(cls: type[Hinge], view: str) -> None:
     shown = picture(cls, view)
     assert shown.shape == (SIZE[1], SIZE[0], 3)
-    for name in bodies(cls()):
+    for name in Sides(cls().mechanism()).printed:
         seen = hue_like(shown, name) | (near(shown, f"{name}_cut") if view == "cut" else False)
         assert seen.mean() > 0.01, name
     body = shown.min(-1) < 0.55  # darker than the deepest shade on the ground
@@ -94,7 +94,7 @@ def test_a_cut_shows_the_gap_between_the_bodies(cls: type[Hinge]) -> None:
     shown = picture(cls, "cut", (640, 480))
     fixed = near(shown, "fixed_cut", 0.02)
     assert fixed.mean() > 0.005
-    if "moving" not in bodies(cls()):
+    if "moving" not in Sides(cls().mechanism()).printed:
         return
     moving = near(shown, "moving_cut", 0.02)
     assert moving.mean() > 0.005

@@ -8,6 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from scadgen.hinge.family import Hinge, Piece, derived, mm
+from scadgen.hinge.measures import Measure
 from scadgen.hinge.shapes import along_x
 from scadgen.strength import leaf
 from scadgen.strength.duty import Duty
@@ -42,6 +43,10 @@ class Flexure(Hinge):
     thickness: float = mm(2.4, 0.4, 10, 0.1, "Size", "Thickness of the sheet")
     border: float = mm(12, 2, 100, 0.5, "Size", "Solid border at either end, to join to a part")
 
+    def measured(self) -> dict[str, Measure]:
+        sheet = {"thickness": Measure.THICKNESS, "width": Measure.WIDTH}
+        return sheet | {"swing": Measure.MOTION}
+
     def mechanism(self) -> Mechanism:
         from scadgen.hinge.meshing import mesh
         from scadgen.mechanism.mechanism import Body, Mechanism, Piece
@@ -55,6 +60,7 @@ class Flexure(Hinge):
             face=self.face,
             shape=partial(mesh, self, "both"),
             openings=self.openings,
+            posed=partial(mesh, self, "moving"),
         )
         bodies = (Body(name, f"{name} side", partial(mesh, self, name, 0.0)) for name in sides)
         whole = Piece("sheet", mesh(self, angle=0), sides)

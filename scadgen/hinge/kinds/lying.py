@@ -28,6 +28,7 @@ class LyingPivot(Pivot):
     """
 
     posture: ClassVar[str] = "lying: axis parallel to the bed, both leaves flat on it"
+    along: ClassVar[str] = "length"
 
     length: float = mm(40, 10, 200, 0.5, "Size", "Length of the hinge along its axis")
     knuckles: int = count(

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from scadgen.hinge.family import Piece, deg, derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.leaf import Leaves
+from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.hinge.shapes import swept
 from scadgen.hinge.steps import Steps
@@ -39,6 +40,8 @@ class Pivot(Leaves):
     """Two links that turn about an axis; a leaf on each joins it to the maker's part."""
 
     kind: ClassVar[str] = "pivot"
+    #: The field that says how long it is along its axis.
+    along: ClassVar[str]
 
     foot: float = mm(0.4, 0, 1, 0.1, "Fit", "Chamfer along the bed, for the first layer's spread")
     stop_at: float = deg(0, 0, 175, 5, "Part", "Turn that flat faces stop; 0 for no such stop")
@@ -52,6 +55,11 @@ class Pivot(Leaves):
 
     def figures(self) -> dict[str, float]:
         return super().figures() | {"play along the axis, each way (mm)": self.play}
+
+    def measured(self) -> dict[str, Measure]:
+        sizes = {self.along: Measure.LENGTH, "leaf_thickness": Measure.LEAF}
+        bearing = {"clearance": Measure.GAP, "swing": Measure.MOTION}
+        return bearing | sizes | {"radius": Measure.RADIUS}
 
     def mechanism(self) -> Mechanism:
         from scadgen.hinge.meshing import mesh
@@ -71,6 +79,7 @@ class Pivot(Leaves):
             closes=self.closes_from(),
             stop_told=self.stop_words(),
             openings=self.openings,
+            posed=partial(mesh, self, "moving"),
         )
         bodies = (Body(name, f"{name} link", partial(mesh, self, name, 0.0)) for name in sides)
         return Mechanism(self.family, tuple(bodies), (turn,))
