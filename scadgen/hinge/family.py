@@ -30,6 +30,7 @@ from scadgen.trees.expr import Call, Expr, Let, Op, Sym, Where, as_expr, ceil
 from scadgen.trees.solid import Shape
 
 if TYPE_CHECKING:
+    from scadgen.hinge.drilled import Drilled
     from scadgen.hinge.measures import Measure
     from scadgen.hinge.steps import Steps
     from scadgen.mechanism.mechanism import Mechanism
@@ -179,6 +180,10 @@ class Hinge:
     def figures(self) -> dict[str, float]:
         """What else a maker wants to know, by name and unit."""
         return {}
+
+    def drilled_holes(self) -> Drilled | None:
+        """The holes through each of its bodies; None for none."""
+        return None
 
     def cautions(self) -> dict[str, str]:
         """What of it can hurt someone or fail beyond what is proven, by a word for it."""

@@ -20,7 +20,8 @@ class Fold(Joint):
     """A flexure: both sides and the web between them are one piece.
 
     line: the way of the lines that it folds about, in the neutral plane. face: the way its face
-    looks as it prints. shape: the whole piece at a bend (degrees), mm.
+    looks as it prints. shape: the whole piece at a bend (degrees), mm. border: the moving side at a
+    bend, mm. clearance: gap that it needs around it, mm.
     """
 
     fuses: ClassVar[bool] = True
@@ -28,6 +29,8 @@ class Fold(Joint):
     line: Vector
     face: Vector
     shape: Callable[[float], Manifold]
+    border: Callable[[float], Manifold]
+    clearance: float
 
     @property
     def fold_line(self) -> Vector:
@@ -39,6 +42,36 @@ class Fold(Joint):
 
     def bent(self, to: float) -> Manifold:
         return self.shape(to)
+
+    def past(self, whole: Mechanism, side: str) -> Callable[[float], Manifold]:
+        """All that bends away from a side.
+
+        The web is one piece with the side: what of it is within the clearance of the side counts as
+        the side's own. That is no air for a relief to keep, and a root may lie in a maker's body.
+        """
+        import functools
+
+        from scadgen.motion.relief import rooted
+
+        here, way = whole.body(side).solid, 1 if side == self.fixed else -1
+        x, y, z = (way * value for value in _cross(self.face, self.line))
+        still = rooted(here, (x, y, z), self.clearance)
+
+        @functools.cache
+        def bent(angle: float) -> Manifold:
+            there = self.shape(angle)
+            if side == self.moving:
+                there = self.carried_back(there, here, angle)
+            return there - still
+
+        return bent
+
+    def carried_back(self, piece: Manifold, here: Manifold, angle: float) -> Manifold:
+        """The bent piece, carried along with its moving side to where that is as it prints."""
+        back = [-angle * value for value in self.line]
+        start, end = _centroid(self.border(angle).rotate(back)), _centroid(here)
+        way = [b - a for a, b in zip(start, end, strict=True)]
+        return piece.rotate(back).translate(way)
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         return JointProof(self, tuple(self._findings(whole, case)))
@@ -61,3 +94,22 @@ class Fold(Joint):
                 f"{bent.pieces} piece, {bent.openings} of {still.openings} openings through it "
                 "still open.",
             )
+
+
+def _centroid(solid: Manifold) -> Vector:
+    """Centre of gravity, mm."""
+    import numpy as np
+
+    mesh = solid.to_mesh64()
+    a, b, c = mesh.vert_properties[:, :3][mesh.tri_verts.astype(int)].transpose(1, 0, 2)
+    volumes = np.einsum("nk,nk->n", a, np.cross(b, c))
+    x, y, z = ((a + b + c) * volumes[:, None]).sum(0) / (4 * volumes.sum())
+    return float(x), float(y), float(z)
+
+
+def _cross(a: Vector, b: Vector) -> Vector:
+    return (
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    )

@@ -101,6 +101,18 @@ class Joint(ABC):
         """
         return None
 
+    @property
+    def phases(self) -> int | None:
+        """Sides of its round walls to a full turn, whose corners count; None for no round walls."""
+        return None
+
+    def past(self, whole: Mechanism, side: str) -> Callable[[float], Manifold] | None:
+        """What moves past a body of the joint, at any position, as seen from that body (mm).
+
+        None where the joint cannot tell: then a relief of that body is not proven.
+        """
+        return None
+
     def bent(self, to: float) -> Manifold:
         """The one piece of both bodies at a position. Raises TypeError where they are two."""
         raise TypeError(f"{type(self).__name__}: its bodies print apart; {to:g} moves one of them.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -52,8 +52,18 @@ class Turn(Joint):
     def stop_words(self) -> str:
         return self.stop_told or super().stop_words
 
+    @property
+    def phases(self) -> int:
+        return self.facets
+
     def moved(self, solid: Manifold, to: float) -> Manifold:
         return self.about.turn(solid, to)
+
+    def past(self, whole: Mechanism, side: str) -> Callable[[float], Manifold]:
+        """The other body, as it turns."""
+        way, other = (1, self.moving) if side == self.fixed else (-1, self.fixed)
+        solid = whole.body(other).solid
+        return lambda angle: self.about.turn(solid, way * angle)
 
     def within(self) -> tuple[float, float] | None:
         """Where the gap is sampled: away from the stops, whose faces close in (degrees)."""

@@ -40,9 +40,10 @@ def check(
     usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
     heights = layer_heights or [*usual, hinge.layer]
     printed = Printed(heights, hinge.longest_bridge(), hinge.line_width)
-    findings = [*prove(hinge.mechanism(), printed, Case(plastic, tell)).findings]
+    whole = hinge.mechanism()
+    findings = [*prove(whole, printed, Case(plastic, tell)).findings]
     tell("parts")
-    findings.extend(parts(hinge))
+    findings.extend(parts(hinge, whole))
     if population:
         tell(f"{population.name} fleet")
         findings.append(fleet_finding(hinge, population))

@@ -11,10 +11,11 @@ from scadgen import mesh
 from scadgen.families.rod_loops import RodLoops
 from scadgen.families.sheet_flexure import SheetFlexure
 from scadgen.families.waisted_spindle import WaistedSpindle
+from scadgen.findings.finding import Finding
+from scadgen.hinge import meshing
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.kinds.leaf import Leaves
-from scadgen.proof import parts as proof
 from scadgen.proof.parts import borders, parts, screw_holes
 from tests.support import some_hinges
 
@@ -22,6 +23,22 @@ LEAVES = [cls for cls in all_families().values() if issubclass(cls, Leaves)]
 FLEXURES = [cls for cls in all_families().values() if issubclass(cls, Flexure)]
 SCREWED = [RodLoops(screw=2, leaf_length=20), WaistedSpindle(screw=2, leaf_length=20)]
 each_screwed = pytest.mark.parametrize("hinge", SCREWED, ids=[h.family for h in SCREWED])
+
+
+def on_holes(hinge: Hinge) -> Finding:
+    drilled = hinge.drilled_holes()
+    assert drilled is not None
+    return screw_holes(hinge, drilled)
+
+
+def on_borders(hinge: Hinge) -> list[Finding]:
+    whole = hinge.mechanism()
+    assert whole.whole is not None
+    return list(borders(whole, whole.whole))
+
+
+def names_of(hinge: Hinge) -> set[str]:
+    return {finding.name for finding in parts(hinge, hinge.mechanism())}
 
 
 def with_solids(
@@ -32,7 +49,7 @@ def with_solids(
     def drawn(hinge: Hinge, part: str = "both", angle: float | None = None) -> Manifold:
         return other(hinge, part, mesh(hinge, part, angle))
 
-    monkeypatch.setattr(proof, "mesh", drawn)
+    monkeypatch.setattr(meshing, "mesh", drawn)
 
 
 @pytest.mark.parametrize("screw", [1, 2, 3])
@@ -40,7 +57,7 @@ def with_solids(
 def test_screw_holes_are_free(cls: type[Leaves], screw: int) -> None:
     for hinge in some_hinges(cls, 2, screw=screw, swing=60, stop_at=100):
         assert isinstance(hinge, Leaves)
-        found = screw_holes(hinge) if hinge.screw else None
+        found = on_holes(hinge) if hinge.screw else None
         assert found is None or found.passed, (hinge, found)
 
 
@@ -57,9 +74,9 @@ def test_a_hole_that_is_closed_fails(hinge: Leaves, monkeypatch: pytest.MonkeyPa
         place = [-49, -0.25, -1] if upright else [-49, -49, 0.2]
         return solid + (wall ^ Manifold.cube(size).translate(place))
 
-    assert screw_holes(hinge).passed
+    assert on_holes(hinge).passed
     with_solids(monkeypatch, closed)
-    found = screw_holes(hinge)
+    found = on_holes(hinge)
     assert not found.passed
     assert found.words.startswith("2 and 0 of 2 holes")
 
@@ -72,22 +89,21 @@ def test_a_hole_that_is_narrower_by_a_tenth_fails(
     drawn = kind.screw_pins
     wider = kind(screw=hinge.screw, leaf_length=20, hole_series=2)
     monkeypatch.setattr(kind, "screw_pins", lambda _: drawn(wider))
-    found = screw_holes(hinge)
+    found = on_holes(hinge)
     assert not found.passed
     assert found.words.startswith("2 and 2 of 2 holes")
 
 
 def test_without_screws_there_is_no_finding_on_them() -> None:
-    names = {finding.name for finding in parts(RodLoops())}
-    assert names == {"fixed relief", "moving relief"}
-    assert "screw holes" in {finding.name for finding in parts(SCREWED[0])}
+    assert names_of(RodLoops()) == {"fixed relief", "moving relief"}
+    assert "screw holes" in names_of(SCREWED[0])
 
 
 @pytest.mark.parametrize("cls", FLEXURES, ids=[cls.family for cls in FLEXURES])
 def test_borders_are_in_their_sheet(cls: type[Flexure]) -> None:
     for hinge in some_hinges(cls, 3):
         assert isinstance(hinge, Flexure)
-        found = list(borders(hinge))
+        found = on_borders(hinge)
         assert [finding.name for finding in found] == ["fixed border", "moving border"]
         assert all(finding.passed for finding in found), (hinge, found)
 
@@ -98,6 +114,6 @@ def test_a_border_that_is_drawn_elsewhere_fails(by: float, monkeypatch: pytest.M
         return solid.translate((0, by, 0)) if part == "moving" else solid
 
     with_solids(monkeypatch, moved)
-    fixed, moving = borders(SheetFlexure())
+    fixed, moving = on_borders(SheetFlexure())
     assert fixed.passed
     assert not moving.passed

@@ -14,10 +14,11 @@ from manifold3d import Manifold
 from scadgen import mesh
 from scadgen.families.sheet_flexure import SheetFlexure
 from scadgen.families.waisted_spindle import WaistedSpindle
+from scadgen.findings.finding import Finding
 from scadgen.findings.on_reliefs import relieved
 from scadgen.hinge.family import Hinge, Piece, all_families, definition
-from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.mechanism.fold import Fold
 from scadgen.motion.axis import Axis
 from scadgen.motion.relief import Left, left_by, rooted
 from scadgen.proof import reliefs as proof
@@ -142,8 +143,12 @@ def test_the_finding_fails_below_the_clearance_only() -> None:
     assert short.words == words
 
 
+def found(hinge: Hinge) -> list[Finding]:
+    return list(reliefs(hinge, hinge.mechanism()))
+
+
 def failed(hinge: Hinge) -> dict[str, str]:
-    return {finding.name: finding.words for finding in reliefs(hinge) if not finding.passed}
+    return {finding.name: finding.words for finding in found(hinge) if not finding.passed}
 
 
 @each_pivot
@@ -153,7 +158,7 @@ def test_a_relief_makes_room_for_the_stop_too(
     cls: type[Pivot], stop_at: float, swing: float
 ) -> None:
     hinge = cls(swing=swing, stop_at=stop_at)
-    assert [finding.name for finding in reliefs(hinge)] == ["fixed relief", "moving relief"]
+    assert [finding.name for finding in found(hinge)] == ["fixed relief", "moving relief"]
     assert failed(hinge) == {}
 
 
@@ -239,7 +244,7 @@ def test_a_relief_too_small_by_a_twentieth_of_a_millimetre_fails(
 
     swap_reliefs(monkeypatch, smaller)
     assert set(failed(hinge)) == {"fixed relief", "moving relief"}
-    for finding in reliefs(hinge):
+    for finding in found(hinge):
         assert finding.margin is not None
         assert -0.2 < finding.margin < -0.04
 
@@ -258,8 +263,8 @@ def test_a_family_without_reliefs_has_no_finding_on_them() -> None:
             yield from (p for p in super().pieces() if "moving_relief" not in p.parts)
 
     assert definition(Bare).parts == ("both", "fixed", "moving")
-    assert list(reliefs(Bare())) == []
-    assert [finding.name for finding in reliefs(OneSided())] == ["fixed relief"]
+    assert found(Bare()) == []
+    assert [finding.name for finding in found(OneSided())] == ["fixed relief"]
 
 
 @each_family
@@ -270,8 +275,9 @@ def test_the_moving_relief_goes_with_its_side(cls: type[Hinge]) -> None:
         if isinstance(hinge, Pivot):
             carried = Axis(*hinge.axis()).turn(still, hinge.swing)
         else:
-            assert isinstance(hinge, Flexure)
-            here, bent = (mesh(hinge, "moving", angle=a) for a in (0, hinge.swing))
-            carried, there = still, proof._carried(there, bent, here, hinge, hinge.swing)
+            (joint,) = hinge.mechanism().joints
+            assert isinstance(joint, Fold)
+            here = mesh(hinge, "moving", angle=0)
+            carried, there = still, joint.carried_back(there, here, hinge.swing)
         assert (carried - there).volume() == pytest.approx(0, abs=1e-3 * still.volume() ** 0.5)
         assert (there - carried).volume() == pytest.approx(0, abs=1e-3 * still.volume() ** 0.5)

@@ -59,10 +59,12 @@ class Flexure(Hinge):
             line=self.fold_line,
             face=self.face,
             shape=partial(mesh, self, "both"),
+            border=partial(mesh, self, "moving"),
+            clearance=self.clearance,
             openings=self.openings,
             posed=partial(mesh, self, "moving"),
         )
-        bodies = (Body(name, f"{name} side", partial(mesh, self, name, 0.0)) for name in sides)
+        bodies = (Body(name, f"{name} border", partial(mesh, self, name, 0.0)) for name in sides)
         whole = Piece("sheet", mesh(self, angle=0), sides)
         return Mechanism(self.family, tuple(bodies), (fold,), whole)
 

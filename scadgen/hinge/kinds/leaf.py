@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
+from scadgen.hinge.drilled import Drilled
 from scadgen.hinge.family import Hinge, choice, count, derived, mm
 from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.strength import anyform, leaf, prying
@@ -117,6 +119,12 @@ class Leaves(Hinge):
     def heel(self) -> float:
         """From the axis to where the moving part leans on the fixed one at the end of its turn."""
         return self.reach
+
+    def drilled_holes(self) -> Drilled | None:
+        if not self.screw:
+            return None
+        plain = dataclasses.replace(self, screw=0)
+        return Drilled(self.screw_pins(), int(self.screws), self.hole, plain)
 
     def cautions(self) -> dict[str, str]:
         screws = {"Screws": leaf.SCREW_CAUTION} if self.screw else {}
