@@ -2,6 +2,8 @@
 
 A formula of plain arithmetic and of these is written once: a family's rule runs it on its fields
 and gets a tree, a check runs it on numbers. Angles are in degrees, as in :mod:`scadgen.trees.expr`.
+
+Source: elementary functions, by their definitions.
 """
 
 from __future__ import annotations

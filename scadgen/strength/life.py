@@ -1,8 +1,8 @@
 """How much strain a plastic bears, by how often it is bent.
 
 Bands, not curves: for printed plastics there is no published curve that a designer could lean on.
-What each band stands on is said in it. The yield strains of printed plastics are themselves from
-memory: test what matters.
+What each band stands on, its source or that there is none, is said in it. The yield strains of
+printed plastics are themselves from memory: test what matters.
 """
 
 from __future__ import annotations

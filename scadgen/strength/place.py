@@ -1,4 +1,8 @@
-"""One way in which a hinge can give way, held against what its plastic bears."""
+"""One way in which a hinge can give way, held against what its plastic bears.
+
+What acts comes from a formula with a source of its own; what is borne, from the plastic's and from
+:mod:`scadgen.strength.life`. The ratio of both is derived from its own meaning.
+"""
 
 from __future__ import annotations
 
