@@ -24,7 +24,7 @@ from scadgen.proof.fleet.population import ROUGH, Population
 from scadgen.strength.asked import unanswered
 from scadgen.strength.duty import Duty
 from scadgen.tables.documents import JobError as JobError
-from scadgen.tables.documents import closest, document, is_number
+from scadgen.tables.documents import closest, document, is_number, parsed
 from scadgen.text.numbers import shown
 from scadgen.text.quoting import plain, toml, toml_key
 from scadgen.trees.to_scad import number
@@ -94,6 +94,11 @@ def load_job(path: str | Path) -> Job:
     except JobError as error:
         error.path = error.path or path
         raise
+
+
+def read_job(text: str, folder: Path) -> Job:
+    """The job of a text; ``folder`` is where its files are. Raises JobError like load_job."""
+    return _job(flat(parsed(text.encode())), folder)
 
 
 def new_job(family: str) -> str:

@@ -7,7 +7,7 @@ The weights are a judgement (common practice, no source): change them in ``WEIGH
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -65,8 +65,18 @@ class Ranking:
         return self.choices[0] if self.choices else None
 
 
-def choose(wanted: Wanted, posture: Posture, population: Population, count: int = COUNT) -> Ranking:
-    """Rank every family for what is wanted; ``fixed`` applies where a family has the field."""
+def choose(
+    wanted: Wanted,
+    posture: Posture,
+    population: Population,
+    count: int = COUNT,
+    unproven: Callable[[Hinge], str] | None = None,
+) -> Ranking:
+    """Rank every family for what is wanted; ``fixed`` applies where a family has the field.
+
+    ``unproven`` says why a hinge is not proven, or nothing. With it no such hinge is the favourite,
+    or offered for a turned part: it is refused with what it says, and the next best is tried.
+    """
     sized = {name: size(cls, _for(cls, wanted), count) for name, cls in all_families().items()}
     shares = {n: _share(s, population) for n, s in sized.items() if isinstance(s, Sized)}
     sized |= {
@@ -75,20 +85,32 @@ def choose(wanted: Wanted, posture: Posture, population: Population, count: int 
         if share * 100 < population.needed
     }
     choices = _ranked({n: s for n, s in sized.items() if isinstance(s, Sized)}, shares, wanted)
-    ours = tuple(c for c in choices if _suits(c.family, posture))
-    others = [c for c in choices if c not in ours]
-    refused = [s for s in sized.values() if isinstance(s, Refused) and _suits(s.family, posture)]
+    ours, failed = _from_proven([c for c in choices if _suits(c.family, posture)], unproven)
+    others = [c for c in choices if not _suits(c.family, posture)]
+    refused = [*failed]
+    refused += [s for s in sized.values() if isinstance(s, Refused) and _suits(s.family, posture)]
     refused += [_wrong_way(name, posture) for name in sized if not _suits(name, posture)]
-    best, other = next(iter(ours), None), next(iter(others), None)
-    turn = other if other and other.score > (best.score if best else 0) + WORTH_TURNING else None
-    return Ranking(posture, ours, tuple(refused), turn)
+    enough = (ours[0].score if ours else 0) + WORTH_TURNING
+    turned, _ = _from_proven([c for c in others if c.score > enough], unproven)
+    return Ranking(posture, tuple(ours), tuple(refused), next(iter(turned), None))
+
+
+def _from_proven(
+    choices: list[Choice], unproven: Callable[[Hinge], str] | None
+) -> tuple[list[Choice], list[Refused]]:
+    """The choices from the first that is proven on, and those before it, refused."""
+    refused: list[Refused] = []
+    for k, choice in enumerate(choices):
+        why = unproven(choice.sized.hinge) if unproven else ""
+        if not why:
+            return choices[k:], refused
+        refused.append(Refused(choice.family, why))
+    return [], refused
 
 
 def _for(cls: type[Hinge], wanted: Wanted) -> Wanted:
     fields = cls.__dataclass_fields__
     fixed = {name: value for name, value in wanted.fixed.items() if name in fields}
-    if cls.joins_once:
-        fixed.pop("swing", None)
     return replace(wanted, fixed=fixed)
 
 

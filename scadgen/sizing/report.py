@@ -1,16 +1,14 @@
-"""What sizing and choosing found, as lines for a person, as data and as a job."""
+"""What sizing and choosing found, as lines for a person and as data."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
 
-from scadgen.hinge.family import Hinge, bounds
+from scadgen.hinge.family import bounds
 from scadgen.jobs.job import job_keys
 from scadgen.sizing.choose import POSTURES, WEIGHTS, Choice, Ranking
 from scadgen.sizing.size import Refused, Sized
-from scadgen.sizing.wish import Wish
-from scadgen.text.quoting import toml
 from scadgen.trees.to_scad import number
 
 
@@ -84,25 +82,3 @@ def sized_data(sized: Sized | Refused) -> dict[str, Any]:
     hinge = sized.hinge
     values = {name: getattr(hinge, name) for name in bounds(type(hinge))}
     return {"values": values, "strengths": places}
-
-
-def sized_job(wish: Wish, hinge: Hinge) -> str:
-    """A job with the values that were found and all else that the wish says."""
-    keys = job_keys(type(hinge))
-    found = {
-        key: value
-        for key, value in wish.given.items()
-        if not key.startswith("part.") and key != "family"
-    }
-    values = {keys[name]: getattr(hinge, name) for name in keys if _differs(hinge, name)}
-    lines = {"family": hinge.family} | found | values
-    text = [f"{key} = {toml(value)}" for key, value in lines.items() if "." not in key]
-    for section in ("size", "printers", "duty"):
-        inner = {k.partition(".")[2]: v for k, v in lines.items() if k.startswith(f"{section}.")}
-        if inner:
-            text += ["", f"[{section}]", *(f"{key} = {toml(v)}" for key, v in inner.items())]
-    return "\n".join(text) + "\n"
-
-
-def _differs(hinge: Hinge, name: str) -> bool:
-    return bool(getattr(hinge, name) != bounds(type(hinge))[name].default)

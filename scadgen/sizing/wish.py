@@ -31,7 +31,8 @@ class Wish:
     """What is wanted, of whom, and for which part.
 
     family: None where the form is still open. posture: how the part's axis lies. given: the texts
-    and values of the file that go into a job as they are, by dotted key.
+    and values of the file that go into a job as they are, by dotted key; folder: where the file is.
+    asks_strength: whether the file says anything of what has to be borne, or of a plastic.
     """
 
     family: str | None
@@ -40,6 +41,8 @@ class Wish:
     layer_heights: tuple[float, ...]
     population: Population
     given: Mapping[str, Any]
+    folder: Path
+    asks_strength: bool
 
 
 def load_wish(path: str | Path) -> Wish:
@@ -67,8 +70,9 @@ def _wish(found: Mapping[str, Any], folder: Path) -> Wish:
             words = f"{keys[name]} = {shown(value)}{limits.suffix}; {limits.words} {works}"
             raise JobError(words, keys[name])
     usual = cls.usual_duty() if "family" in found else Duty()
+    asked = demands.duty(found, usual)
     wanted = Wanted(
-        duty=demands.duty(found, usual) or usual,
+        duty=asked or usual,
         plastic=demands.plastic(found, folder),
         envelope=_room(found.get(ROOM)),
         fixed={**values, "layer": max(heights)},
@@ -76,7 +80,8 @@ def _wish(found: Mapping[str, Any], folder: Path) -> Wish:
     population = demands.population(found, folder)
     posture = _posture(found.get(POSTURE, "lying"))
     family = cls.family if "family" in found else None
-    return Wish(family, wanted, posture, heights, population, found)
+    asks = asked is not None
+    return Wish(family, wanted, posture, heights, population, found, folder, asks)
 
 
 def _posture(value: object) -> Posture:

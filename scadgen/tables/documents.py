@@ -39,7 +39,11 @@ class JobError(ValueError):
 
 def document(path: Path) -> dict[str, Any]:
     """What a TOML file holds. Raises JobError for one that cannot be read or is no TOML."""
-    data = _read(path)
+    return parsed(_read(path))
+
+
+def parsed(data: bytes) -> dict[str, Any]:
+    """What the bytes of a TOML file hold. Raises JobError for what is no TOML."""
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:

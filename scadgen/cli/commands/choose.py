@@ -6,7 +6,7 @@ import argparse
 import json
 from pathlib import Path
 
-from scadgen.cli.terminal import NOT_PROVEN, PROVEN, refuse_to_replace, write_one
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN, progress, refuse_to_replace, write_one
 
 WHAT = "rank the forms that serve a part and a duty, with the reason for every refusal"
 
@@ -19,12 +19,20 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     from scadgen.sizing.choose import choose
-    from scadgen.sizing.report import ranking_data, ranking_lines, sized_job
+    from scadgen.sizing.jobs import sized_job, why_unproven
+    from scadgen.sizing.report import ranking_data, ranking_lines
     from scadgen.sizing.wish import load_wish
 
     wish = load_wish(options.job)
     refuse_to_replace(options.out)
-    ranking = choose(wish.wanted, wish.posture, wish.population)
+    folder = options.out.parent if options.out else wish.folder
+    with progress(options) as say:
+        ranking = choose(
+            wish.wanted,
+            wish.posture,
+            wish.population,
+            unproven=lambda hinge: why_unproven(wish, hinge, folder, say),
+        )
     if options.json:
         print(json.dumps(ranking_data(ranking), indent=2))
     elif not options.quiet:
@@ -33,5 +41,5 @@ def run(options: argparse.Namespace) -> int:
     if ranking.favourite is None:
         return NOT_PROVEN
     if options.out is not None:
-        write_one(options, sized_job(wish, ranking.favourite.sized.hinge))
+        write_one(options, sized_job(wish, ranking.favourite.sized.hinge, folder))
     return PROVEN

@@ -28,8 +28,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     from scadgen.hinge.family import all_families
-    from scadgen.proof.verdict import check
-    from scadgen.sizing.report import sized_data, sized_job, sized_lines
+    from scadgen.jobs.job import read_job
+    from scadgen.sizing.jobs import sized_job
+    from scadgen.sizing.report import sized_data, sized_lines
     from scadgen.sizing.size import Refused, size
     from scadgen.sizing.wish import load_wish
     from scadgen.tables.documents import JobError
@@ -44,8 +45,10 @@ def run(options: argparse.Namespace) -> int:
     if isinstance(found, Refused):
         print(f"scadgen: {wish.family}: {found}", file=sys.stderr)
         return NOT_PROVEN
+    folder = options.out.parent if options.out else wish.folder
+    text = sized_job(wish, found.hinge, folder)
     with progress(options) as say:
-        verdict = check(found.hinge, wish.layer_heights, say, population=wish.population)
+        verdict = read_job(text, folder).prove(say)
     if not (options.json or options.quiet):
         for line in sized_lines(found):
             print(line)
@@ -53,5 +56,5 @@ def run(options: argparse.Namespace) -> int:
         print_verdict(console(options, stderr=True), verdict, failures_only=True)
         return NOT_PROVEN
     if options.out is not None:
-        write_one(options, sized_job(wish, found.hinge))
+        write_one(options, text)
     return PROVEN
