@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 12fbac89b0dc406f
+// Fingerprint of this text as written: 56811c9521248074
 
 /* [Part] */
 // What to draw
@@ -167,6 +167,8 @@ module rod_loops(
   leaf_width = length;  // width of a leaf, along the axis
   most_screws = screw > 0 ? leaf_width / seat : screws;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
+  layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
+  most_layer = layer_share * line_width;
   // clearance that keeps a layer of the rod's flat off the loop below its edges
   landing = sqrt(rod / 2 * rod / 2 + rod * cos(45 / 2) * layer + layer * layer) - rod / 2;
   // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
@@ -251,6 +253,10 @@ module rod_loops(
     "rod_loops(): angle = ", angle,
     " deg; it must be at least ", 0,
     " deg, or it is drawn further than it turns."));
+  assert(layer <= most_layer + grain, str(
+    "rod_loops(): layer = ", layer,
+    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
+    " mm, or its lines are hardly pressed onto the layer below."));
   assert(clearance >= landing - grain, str(
     "rod_loops(): clearance = ", clearance,
     " mm; it must be at least ", ceil((landing - grain) / 0.05) * 0.05,

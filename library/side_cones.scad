@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: e40827138d531519
+// Fingerprint of this text as written: 4516d76d3a6dba7c
 
 /* [Part] */
 // What to draw
@@ -169,6 +169,8 @@ module side_cones(
   leaf_width = length;  // width of a leaf, along the axis
   most_screws = screw > 0 ? leaf_width / seat : screws;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
+  layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
+  most_layer = layer_share * line_width;
   // clearance that keeps a layer of a 45-degree wall off the link below it
   landing = layer * cos(45);
   // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
@@ -256,6 +258,10 @@ module side_cones(
     "side_cones(): angle = ", angle,
     " deg; it must be at least ", 0,
     " deg, or it is drawn further than it turns."));
+  assert(layer <= most_layer + grain, str(
+    "side_cones(): layer = ", layer,
+    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
+    " mm, or its lines are hardly pressed onto the layer below."));
   assert(clearance >= landing - grain, str(
     "side_cones(): clearance = ", clearance,
     " mm; it must be at least ", ceil((landing - grain) / 0.05) * 0.05,

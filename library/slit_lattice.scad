@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 8f7887ac7578a0d9
+// Fingerprint of this text as written: b8eabd431f779833
 
 /* [Part] */
 // What to draw
@@ -122,6 +122,8 @@ module slit_lattice(
   turn = swing / links;  // turn of one strip when the sheet is bent all the way
   least_slit = thickness * sin(turn) - strip * (1 - cos(turn));
   least_angle = -swing;
+  layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
+  most_layer = layer_share * line_width;
   period = slit_length + bridge;  // from one slit to the next in a row
   width = columns * period;  // width of the sheet, along the lines it bends about
   pitch = strip + slit;  // from one row to the next
@@ -175,6 +177,10 @@ module slit_lattice(
     "slit_lattice(): angle = ", angle,
     " deg; it must be at least ", ceil(least_angle - grain),
     " deg, or it is drawn further than it turns."));
+  assert(layer <= most_layer + grain, str(
+    "slit_lattice(): layer = ", layer,
+    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
+    " mm, or its lines are hardly pressed onto the layer below."));
 
   if (part == "both")
     if (angle == 0) flat();

@@ -124,7 +124,7 @@ def test_a_hinge_where_a_rule_or_a_measure_fell_short_is_proven(
 def test_screw_holes_print_in_thick_layers(cls: type[Pivot], head: int) -> None:
     """Where a countersink meets its hole, specks hang that no printer lays down."""
     for screw, facets, layer in product((1, 2, 3), (16, 28, 64), (0.4, 0.6, 0.8)):
-        drawn = {"screw": screw, "head": head, "facets": facets, "layer": layer, "line_width": 1}
+        drawn = {"screw": screw, "head": head, "facets": facets, "layer": layer, "line_width": 1.1}
         roomy = {"leaf_length": 30, "leaf_thickness": 6, "height": 45}
         fields = {name: roomy[name] for name in roomy if name in bounds(cls)}
         hinge = mended(cls, {**drawn, **fields})

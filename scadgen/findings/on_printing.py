@@ -12,6 +12,7 @@ from scadgen.printing.air import Air, air
 from scadgen.printing.bed import FIRST_LAYER_SPREAD, Bed, bed
 from scadgen.printing.cuts import TOLERANCE, Cuts
 from scadgen.printing.layers import TOUCH, Layers, layers
+from scadgen.printing.lines import LINE_WIDTH, thickest_layer
 from scadgen.printing.over_extrusion import Margin, margins
 from scadgen.printing.walls import Wall, thin_walls
 
@@ -21,8 +22,6 @@ if TYPE_CHECKING:
 Tell = Callable[[str], None]
 Names = Callable[[int], str]
 
-#: Width of a line, mm, where none is said: 0.4 mm nozzle (common practice, no source).
-LINE_WIDTH = 0.45
 #: A wall down to this share of a line is still printed as one line (common practice, no source).
 ONE_LINE = 0.9
 #: Over-extrusion per side, mm, and air on the bed, mm, that leave no doubt (assumed).
@@ -65,7 +64,7 @@ def printing(
     for height in heights:
         tell(f"layers of {height:g} mm")
         cut.append(layers(cuts, height, reach_angle=reach_angle, touch=touch, over=over))
-        yield _layers(cut[-1], longest_bridge)
+        yield _layers(cut[-1], longest_bridge, thickest_layer(line_width))
     tell("first layer")
     yield _first_layer([bed(cuts, height, spread=spread) for height in heights])
     yield from feet(cuts, heights, named)
@@ -79,13 +78,18 @@ def printing(
     yield _walls(thin_walls(cuts, max(heights), line_width), named, line_width)
 
 
-def _layers(cut: Layers, longest_bridge: float) -> Finding:
+def _layers(cut: Layers, longest_bridge: float, thickest: float) -> Finding:
     bed_area = min(cut.bed)
     hanging = f"{cut.droop:.2f} mm2 droop, {cut.islands} islands"
     spans = f"bridges up to {cut.span:.1f} of {longest_bridge:g} mm"
     fused = f"{cut.fused:.2f} mm2 fused"
     at, far = _places(cut), cut.span > longest_bridge + TOLERANCE
     measured, needed, unit, change = _decisive(cut, longest_bridge)
+    if cut.height > thickest + TOLERANCE:
+        words = f"too high for its lines, which lay layers of {thickest:.3g} mm at most{at}."
+        change = f"layers of {thickest:.3g} mm or less, or wider lines"
+        name = f"layers of {cut.height:g} mm"
+        return Finding(name, False, words, cut.height, thickest, "mm", False, change=change)
     return Finding(
         f"layers of {cut.height:g} mm",
         cut.droop == 0 and cut.fused == 0 and not far and bed_area > 0,

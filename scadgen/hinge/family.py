@@ -26,6 +26,7 @@ from scadgen.hinge.fields import mm as mm
 from scadgen.hinge.fields import quantity as quantity
 from scadgen.hinge.gaps import Gap, Grip, Web
 from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
 from scadgen.trees.expr import Call, Expr, Let, Op, Sym, Where, as_expr, ceil
 from scadgen.trees.solid import Shape
 
@@ -108,7 +109,7 @@ class Hinge:
     clearance: float = mm(0.3, 0.15, 0.8, 0.05, "Fit", "Air gap, square to the walls")
     facets: int = count(64, 16, 256, "Quality", "Facets per full turn", step=4)
     layer: float = mm(0.3, 0.04, 0.8, 0.02, "Quality", "Thickest layer that prints it")
-    line_width: float = mm(0.45, 0.2, 1.2, 0.05, "Quality", "Width of a printed line")
+    line_width: float = mm(LINE_WIDTH, 0.2, 1.2, 0.05, "Quality", "Width of a printed line")
 
     def __post_init__(self) -> None:
         from scadgen.hinge.validate import validated
@@ -228,6 +229,7 @@ class Hinge:
         """The rules beyond each field's own bounds."""
         yield at_most(self.angle, self.swing, "or it is drawn further than it turns")
         yield at_least(self.angle, self.lowest(), "or it is drawn further than it turns")
+        yield at_most(self.layer, thickest_layer(self.line_width, self.layer_share), TOO_HIGH)
 
     def pieces(self) -> Iterable[Piece]:
         """The solids of each part."""
@@ -244,6 +246,11 @@ class Hinge:
     def layered(self) -> Iterable[Web]:
         """The webs of whole layers that must bend or break."""
         return ()
+
+    @derived
+    def layer_share(self) -> float:
+        """Height of the thickest layer, as a share of the width of its lines"""
+        return LAYER_OF_LINE
 
     @derived
     def lines(self) -> float:

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 
 from scadgen.findings.on_motion import SEARCHED
 from scadgen.openscad.engine import TIME_LIMIT
-from scadgen.proof.heights import LAYER, LAYER_HEIGHTS
+from scadgen.printing.lines import LINE_WIDTH
+from scadgen.proof.heights import LAYER_HEIGHTS, layer_height, line_of, refuse_too_high
 from scadgen.tables.documents import JobError
 from scadgen.tables.kinds import Number
 from scadgen.tables.limits import Limits
@@ -40,17 +41,18 @@ class Touch:
 class Asked:
     """What is asked of a model, and what is known about it.
 
-    layers: layer heights, mm. bridge: longest span that the printers bridge, mm. clearance: least
-        gap, mm; without it, as much as does not fuse. swing: turn that must be free, from and to
-        degrees; without it, as much as there is. axis: a point (mm) and a direction; without it,
-        it is found. bodies: numbers of the two to measure; without them every pair with a bearing.
-        fixed: which of them stays. loose: numbers of bodies that nothing is meant to hold.
-        contacts: places in which bodies are meant to touch. scale: mm to a unit of the file.
-        settings: values that an OpenSCAD file is rendered with, as its text. time_limit: for
-        OpenSCAD, seconds.
+    layers: layer heights, mm. line_width: of a printed line, mm. bridge: longest span that the
+        printers bridge, mm. clearance: least gap, mm; without it, as much as does not fuse. swing:
+        turn that must be free, from and to degrees; without it, as much as there is. axis: a point
+        (mm) and a direction; without it, it is found. bodies: numbers of the two to measure;
+        without them every pair with a bearing. fixed: which of them stays. loose: numbers of bodies
+        that nothing is meant to hold. contacts: places in which bodies are meant to touch. scale:
+        mm to a unit of the file. settings: values that an OpenSCAD file is rendered with, as its
+        text. time_limit: for OpenSCAD, seconds.
     """
 
     layers: Sequence[float] = LAYER_HEIGHTS
+    line_width: float = LINE_WIDTH
     bridge: float = BRIDGE
     clearance: float | None = None
     swing: tuple[float, float] | None = None
@@ -65,8 +67,8 @@ class Asked:
 
     def __post_init__(self) -> None:
         """Raises JobError for a value that nothing can be held against."""
-        for height in self.layers:
-            Number(LAYER).read("layers", height)
+        line = line_of("line", self.line_width)
+        refuse_too_high("layers", [layer_height("layers", h, line) for h in self.layers], line)
         if not self.layers:
             raise JobError("layers: none; name at least one height in mm. This works: 0.2.")
         Number(Limits("mm", 0, math.inf, BRIDGE)).read("bridge", self.bridge)

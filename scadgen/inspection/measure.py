@@ -111,7 +111,9 @@ def _proven(
     made = bearings(some, asked, say) if len(some) > 1 else []
     whole = _mechanism(name, found, made, asked, rounded)
     floor = min(one.box[2] for one in found)
-    proof = prove(whole, Printed(asked.layers, asked.bridge, floor=floor), Case(tell=say))
+    proof = prove(
+        whole, Printed(asked.layers, asked.bridge, asked.line_width, floor), Case(tell=say)
+    )
     joints = tuple(map(_joint, made, proof.joints))
     if rounded > ROUNDING:
         notes = [*notes, f"the file rounds its coordinates by up to {rounded:.2g} mm."]

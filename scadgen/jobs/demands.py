@@ -8,10 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scadgen.proof.fleet.population import POPULATIONS, ROUGH, Population
-from scadgen.proof.heights import LAYER, LAYER_HEIGHTS
+from scadgen.proof.heights import LAYER, LAYER_HEIGHTS, LINE, layer_height
 from scadgen.strength.duty import QUANTITIES, Duty, DutyError
 from scadgen.tables.documents import JobError, is_number
-from scadgen.tables.kinds import Number
 from scadgen.text.numbers import shown
 from scadgen.text.quoting import toml
 from scadgen.trees.to_scad import number
@@ -20,6 +19,7 @@ if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic
 
 LAYERS, FLEET, MATERIAL = "printers.layer_heights", "printers.fleet", "printers.material"
+LINE_WIDTH = "printers.line_width"
 #: By the key of a job, the value of a duty that it sets.
 DUTY = {f"duty.{name}": name for name in Duty.__dataclass_fields__}
 #: All keys that this file reads.
@@ -52,7 +52,9 @@ def layer_heights(found: Mapping[str, Any]) -> tuple[float, ...]:
     if not isinstance(value, list) or not value:
         words = f"it must be a list of heights in mm. This works: {list(LAYER_HEIGHTS)}."
         raise JobError(f"{LAYERS} = {toml(value)}; {words}", LAYERS)
-    return tuple(Number(LAYER).read(LAYERS, height) for height in value)
+    line = found.get(LINE_WIDTH)
+    width = float(line) if is_number(line) and LINE.accepts(line) else LINE.default
+    return tuple(layer_height(LAYERS, height, width) for height in value)
 
 
 def population(found: Mapping[str, Any], folder: Path) -> Population:

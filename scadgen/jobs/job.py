@@ -39,7 +39,7 @@ _SECTIONS = ("size", "printers", "duty")
 _TEXTS = ("name", "title", "note")
 _STEM = 64  # longest name in characters
 #: Fields whose key is not ``size.<field>``.
-_KEYS = {"clearance": "clearance", "line_width": "printers.line_width", "swing": "duty.angle"}
+_KEYS = {"clearance": "clearance", "line_width": demands.LINE_WIDTH, "swing": "duty.angle"}
 #: Fields without a key: a job proves and writes the hinge as it prints, and the thickest of its
 #: layer heights is the hinge's own.
 _NO_KEYS = ("angle", "layer")

@@ -8,5 +8,6 @@ plain numbers; nothing passes or fails. Lengths are in millimetres, areas in mm2
 - ``over_extrusion``: how far it may push lines out before two bodies fuse.
 - ``bed``: what stands on the bed, and what the first layer's spread brings together.
 - ``standing``: the foot of each body, held against the height that stands over it.
+- ``lines``: how wide printed lines are, and how high a layer of them may be.
 - ``walls``: walls thinner than two printed lines.
 """

@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
-from scadgen.findings.on_printing import LINE_WIDTH, printing
+from scadgen.findings.on_printing import printing
 from scadgen.mechanism.joint import Case, JointProof
 from scadgen.mechanism.mechanism import titled
+from scadgen.printing.lines import LINE_WIDTH
 from scadgen.proof.others import beside, together
 
 if TYPE_CHECKING:

@@ -15,6 +15,7 @@ from scadgen.hinge.family import Hinge, bounds
 from scadgen.jobs import demands
 from scadgen.jobs.job import family_named, flat, job_keys, refuse_unknown, refuse_words, texts
 from scadgen.proof.fleet.population import Population
+from scadgen.proof.heights import refuse_too_high
 from scadgen.sizing.choose import POSTURES, Posture
 from scadgen.sizing.size import Envelope, Wanted
 from scadgen.strength.duty import Duty
@@ -71,6 +72,8 @@ def _wish(found: Mapping[str, Any], folder: Path) -> Wish:
             raise JobError(words, keys[name])
     usual = cls.usual_duty() if "family" in found else Duty()
     asked = demands.duty(found, usual)
+    line_width = values.get("line_width", bounds(cls)["line_width"].default)
+    refuse_too_high(demands.LAYERS, heights, line_width)
     wanted = Wanted(
         duty=asked or usual,
         plastic=demands.plastic(found, folder),

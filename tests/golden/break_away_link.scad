@@ -12,7 +12,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 736531f8794cead9
+// Fingerprint of this text as written: a25bab485da359b7
 
 /* [Part] */
 // What to draw
@@ -137,6 +137,8 @@ module break_away_link(
   most_left = 2 * sqrt(effort * border / (strength * webs * web_width));
   most_swing = 2 * atan((gap - clearance) / (2 * thickness - web));
   least_angle = -swing;
+  layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
+  most_layer = layer_share * line_width;
   span = gap;  // gap between the parts
   pitch = edge / webs;  // from one web to the next
   // way from the middle of a web to its score line, half-way down the recess
@@ -196,6 +198,10 @@ module break_away_link(
     "break_away_link(): angle = ", angle,
     " deg; it must be at least ", ceil(least_angle - grain),
     " deg, or it is drawn further than it turns."));
+  assert(layer <= most_layer + grain, str(
+    "break_away_link(): layer = ", layer,
+    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
+    " mm, or its lines are hardly pressed onto the layer below."));
 
   if (part == "both") {
     fixed_border();

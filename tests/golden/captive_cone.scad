@@ -13,7 +13,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: dd4b554fbeec52f7
+// Fingerprint of this text as written: 48455a4e853569fe
 
 /* [Part] */
 // What to draw
@@ -179,6 +179,8 @@ module captive_cone(
   most_screws = screw > 0 ? leaf_width / seat : screws;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_angle = -swing;
+  layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
+  most_layer = layer_share * line_width;
   // clearance that keeps a layer of a 45-degree wall off the link below it
   landing = layer * cos(45);
   // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
@@ -266,6 +268,10 @@ module captive_cone(
     "captive_cone(): angle = ", angle,
     " deg; it must be at least ", ceil(least_angle - grain),
     " deg, or it is drawn further than it turns."));
+  assert(layer <= most_layer + grain, str(
+    "captive_cone(): layer = ", layer,
+    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
+    " mm, or its lines are hardly pressed onto the layer below."));
   assert(clearance >= landing - grain, str(
     "captive_cone(): clearance = ", clearance,
     " mm; it must be at least ", ceil((landing - grain) / 0.05) * 0.05,

@@ -13,7 +13,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 9c667b5de60efac7
+// Fingerprint of this text as written: ed59fc32cc94b49a
 
 /* [Part] */
 // What to draw
@@ -173,6 +173,8 @@ module nested_cones(
   most_screws = screw > 0 ? leaf_width / seat : screws;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_angle = -swing;
+  layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
+  most_layer = layer_share * line_width;
   // clearance that keeps a layer of a 45-degree wall off the link below it
   landing = layer * cos(45);
   // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
@@ -251,6 +253,10 @@ module nested_cones(
     "nested_cones(): angle = ", angle,
     " deg; it must be at least ", ceil(least_angle - grain),
     " deg, or it is drawn further than it turns."));
+  assert(layer <= most_layer + grain, str(
+    "nested_cones(): layer = ", layer,
+    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
+    " mm, or its lines are hardly pressed onto the layer below."));
   assert(clearance >= landing - grain, str(
     "nested_cones(): clearance = ", clearance,
     " mm; it must be at least ", ceil((landing - grain) / 0.05) * 0.05,

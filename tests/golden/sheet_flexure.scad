@@ -11,7 +11,7 @@
 //
 // Opened directly, this file draws the hinge, and its values appear in the Customizer.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: e188dbc4e99befda
+// Fingerprint of this text as written: 45990de213ea2efc
 
 /* [Part] */
 // What to draw
@@ -132,6 +132,8 @@ module sheet_flexure(
   radius_down = web / 2 + clearance / 2 / sin(swing_down / 2);
   least_web_length_3 = swing_down * PI / 180 * radius_down;
   least_angle = -swing_down;
+  layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
+  most_layer = layer_share * line_width;
   width = sheet_width;  // width of the sheet, along the lines it bends about
   span = web_length;  // length between the borders, which bends
   facet = 360 / facets;  // turn from one point of a fillet to the next
@@ -191,6 +193,10 @@ module sheet_flexure(
     "sheet_flexure(): angle = ", angle,
     " deg; it must be at least ", ceil(least_angle - grain),
     " deg, or it is drawn further than it turns."));
+  assert(layer <= most_layer + grain, str(
+    "sheet_flexure(): layer = ", layer,
+    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
+    " mm, or its lines are hardly pressed onto the layer below."));
 
   if (part == "both")
     translate([0, 0, thickness / 2])

@@ -16,6 +16,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     add = parser.add_argument
     add("file", metavar="FILE", type=Path, help="STL, 3MF, OBJ, or .scad (needs OpenSCAD)")
     add("--layers", metavar="MM,..", type=_numbers(), help="layer heights; default: 0.1,0.2,0.3")
+    add("--line", metavar="MM", type=float, help="width of a printed line; default: 0.45")
     add("--bridge", metavar="MM", type=float, help="longest bridge printers manage; default: 10")
     add("--clearance", metavar="MM", type=float, help="gap that it must keep")
     add("--swing", metavar="LOW,HIGH", type=_numbers(2), help="turn that must be free, degrees")
@@ -58,6 +59,7 @@ def run(options: argparse.Namespace) -> int:
 
     names = ("layers", "bridge", "clearance", "swing", "axis", "bodies", "fixed", "loose", "scale")
     given = {name: getattr(options, name) for name in (*names, "time_limit")}
+    given["line_width"] = options.line
     asked = Asked(
         **{name: value for name, value in given.items() if value is not None},
         settings=settings(options.set),

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
+from scadgen.printing.lines import finest_line
 from scadgen.proof.fleet.best import best_clearance
 from scadgen.proof.fleet.population import Population
+from scadgen.proof.fleet.room_left import TOO_FINE
 from scadgen.proof.fleet.shares import Fleet, fleet
 
 if TYPE_CHECKING:
@@ -48,7 +50,10 @@ def words(found: Fleet) -> str:
 
 
 def change(hinge: Hinge, population: Population, found: Fleet) -> str:
-    """The clearance that more printers manage, in a sentence, or that there is none."""
+    """What more printers manage, in a sentence: a clearance, wider lines, or nothing."""
+    if found.commonest is not None and found.commonest.words == TOO_FINE:
+        width = finest_line(max(population.layer.heights))
+        return f"lines of {width:.2g} mm or wider; what fails is {TOO_FINE}."
     curve = best_clearance(hinge, population, TRIED)
     now, best = getattr(hinge, curve.field), curve.best
     if best and best[0] != now and best[1] > found.share_both.value:

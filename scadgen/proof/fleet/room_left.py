@@ -10,6 +10,7 @@ import numpy as np
 from scadgen.hinge.family import Definition
 from scadgen.hinge.gaps import Gap, Grip, Web
 from scadgen.printing.layers import TOUCH
+from scadgen.printing.lines import thickest_layer
 from scadgen.proof.fleet.printer import Printer, Value
 from scadgen.trees.to_numpy import Numbers
 
@@ -18,6 +19,8 @@ GRIPPED = 0.5
 #: How much thicker than the thickest that works a web may come out, as a factor: the strain and the
 #: strength of a plastic are not known any better (assumed).
 TOLERATED = 1.1
+#: What is wrong where a printer's layers are too high for the hinge's lines, in words.
+TOO_FINE = "its lines: too fine for the layers"
 #: A margin below this is rounding, mm.
 GRAIN = 1e-9
 
@@ -38,8 +41,12 @@ class Margin:
 def margins(family: Definition, numbers: Numbers, printer: Printer) -> Iterator[Margin]:
     """All that must work on the printers, for the hinge whose values ``numbers`` reads.
 
-    The printers are told the hinge's thickest layer, and keep to it.
+    The printers are told the hinge's thickest layer, and keep to it. That makes no fine nozzle of a
+    coarse one: those whose own layers are too high for the hinge's lines do not print it.
     """
+    thickest = thickest_layer(numbers.symbols["line_width"])
+    if np.any(printer.layer > thickest + GRAIN):
+        yield Margin(TOO_FINE, True, thickest - printer.layer)
     told = printer.limited(numbers.symbols["layer"])
     for gap in family.gaps:
         yield Margin(f"{gap.name}: closed", True, gap_margin(gap, numbers, told))

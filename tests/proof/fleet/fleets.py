@@ -34,8 +34,8 @@ def only(*declared: Gap | Grip) -> Definition:
 
 
 def values(**symbols: Any) -> Numbers:
-    """Values to read a gap with: layers as thick as anyone likes, unless given."""
-    return Numbers({"layer": 1.0, "clearance": 0.3, **symbols})
+    """Values to read a gap with: layers as thick as anyone likes, of wide lines, unless given."""
+    return Numbers({"layer": 1.0, "line_width": 2.0, "clearance": 0.3, **symbols})
 
 
 @functools.cache

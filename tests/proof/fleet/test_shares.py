@@ -224,8 +224,8 @@ def test_what_is_drawn_is_what_is_assumed() -> None:
 
 
 def test_a_printer_keeps_to_the_thickest_layer_of_the_hinge() -> None:
-    hinge = default("waisted_spindle")
-    thick = nothing_but(layer=LayerHeights((0.6,), (1,), "too thick"))
+    hinge = changed(default("waisted_spindle"), {"layer": 0.2})
+    thick = nothing_but(layer=LayerHeights((0.3,), (1,), "too thick"))
     thin = nothing_but(layer=LayerHeights((hinge.layer,), (1,), "as told"))
     assert fleet(hinge, thick, 100).share_both == fleet(hinge, thin, 100).share_both
     assert fleet(hinge, thick, 100).share_both.value == 1
@@ -242,7 +242,9 @@ def test_a_web_must_not_come_out_too_thick() -> None:
     """0.6 mm in layers of 0.38 mm are two: the middles of both lie below."""
     hinge = changed(default("sheet_flexure"), {"web": 0.6, "web_length": 9.5})
     thick = LayerHeights((0.38,), (1,), "two layers make 0.76 mm")
-    found = fleet(changed(hinge, {"layer": 0.38}), nothing_but(layer=thick), 100)
+    found = fleet(
+        changed(hinge, {"layer": 0.38, "line_width": 0.51}), nothing_but(layer=thick), 100
+    )
     assert found.share_free.value == 0
     assert found.share_hold.value == 1
     assert [cause.words for cause in found.causes] == ["web: too thick"]
