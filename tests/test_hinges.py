@@ -45,7 +45,7 @@ def test_the_default_hinge_is_proven(cls: type[Hinge]) -> None:
 @given(data=st.data())
 def test_every_sound_hinge_is_proven(cls: type[Hinge], data: st.DataObject) -> None:
     hinge, height = data.draw(sound(cls)), data.draw(heights)
-    assert_proven(hinge, check(hinge, [min(height, hinge.layer)]))
+    assert_proven(hinge, check(hinge, [min(height, hinge.layer)], population=None))
 
 
 # Values at which a rule or a measure once fell short, beside what fell short.
@@ -116,7 +116,7 @@ def test_a_hinge_where_a_rule_or_a_measure_fell_short_is_proven(
     family: str, values: dict[str, float]
 ) -> None:
     hinge = mended(all_families()[family], values)
-    assert_proven(hinge, check(hinge, [min(0.3, hinge.layer)]))
+    assert_proven(hinge, check(hinge, [min(0.3, hinge.layer)], population=None))
 
 
 @each_pivot
@@ -142,6 +142,7 @@ def assert_proven(hinge: Hinge, verdict: Verdict) -> None:
     if hinge.hangs:
         hanging = [name for name in failed if name.startswith("layers of")]
         assert hanging
+        failed.pop("rough fleet", None)  # what hangs sags, and closes the gap below
         assert all(float(failed.pop(name).split(" mm2 droop")[0]) > 1 for name in hanging)
     assert {name for name in failed if not name.startswith("footing of ")} == set(), hinge
 

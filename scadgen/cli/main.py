@@ -1,7 +1,7 @@
 """The command ``scadgen``: it runs the command that is asked for and ends with its status.
 
-Exit status: 0 proven (or done), 1 not proven (or the library differs), 2 bad input
-(130 interrupted).
+Exit status: 0 proven (or done, or a model passed), 1 not proven (or the library differs), 2 bad
+input (130 interrupted).
 """
 
 from __future__ import annotations

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from scadgen.findings.finding import Verdict
 
-#: Exit status: proven or done; not proven or differing; bad input; interrupted.
+#: Exit status: proven, a model passed, or done; not proven or differing; bad input; interrupted.
 PROVEN, NOT_PROVEN, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
 _STYLES = {"good": "green", "near": "yellow", "bad": "red", "": None}
 

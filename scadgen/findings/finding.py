@@ -62,20 +62,36 @@ class Finding:
         return asdict(self) | {"margin": self.margin, "marginal": self.marginal}
 
 
+#: What a verdict may not have asked. Without a fleet nothing is proven.
+NO_FLEET = "no fleet of printers was asked"
+NO_DUTY = "no duty was asked: nothing is said of strength"
+NO_PLASTIC = "no plastic was named for the duty: nothing is said of strength"
+
+
 @dataclass(frozen=True)
 class Verdict:
-    """All findings on one hinge, and what else its family wants to be known, by name and unit."""
+    """All findings on one hinge, and what else its family wants to be known, by name and unit.
+
+    unasked: what was not asked, each in words.
+    """
 
     family: str
     findings: tuple[Finding, ...]
     figures: dict[str, float] = field(default_factory=dict)
+    unasked: tuple[str, ...] = ()
 
     @property
     def passed(self) -> bool:
         """Whether every finding passed."""
         return all(finding.passed for finding in self.findings)
 
+    @property
+    def proven(self) -> bool:
+        """Whether every finding passed, and all was asked that the word needs: a fleet."""
+        return self.passed and NO_FLEET not in self.unasked
+
     def to_dict(self) -> dict[str, Any]:
         """Plain data, as for JSON."""
         findings = [finding.to_dict() for finding in self.findings]
-        return asdict(self) | {"findings": findings, "passed": self.passed}
+        judged = {"passed": self.passed, "proven": self.proven}
+        return asdict(self) | {"findings": findings, "unasked": list(self.unasked)} | judged

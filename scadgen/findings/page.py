@@ -28,21 +28,26 @@ def page(verdict: Verdict, *, failures_only: bool = False) -> Iterator[Line]:
     if failures_only:
         yield from (line for finding in failed for line in finding_lines(finding))
         return
-    yield Line(summary(verdict), "bad" if failed else "good")
+    mood: Mood = "good" if verdict.proven else "near"
+    yield Line(summary(verdict), "bad" if failed else mood)
     for finding in (*failed, *near, *passed):
         yield from finding_lines(finding)
     yield from map(Line, figure_lines(verdict))
 
 
 def summary(verdict: Verdict) -> str:
-    """The verdict in one sentence."""
+    """The verdict in one sentence: "proven" only where it is, and what was not asked."""
     count = len(verdict.findings)
     failed = sum(not finding.passed for finding in verdict.findings)
     near = sum(finding.marginal for finding in verdict.findings)
     if failed:
         return f"{verdict.family}: NOT proven, {failed} of {count} measures failed."
     close = f"; {near} only just" if near else ""
-    return f"{verdict.family}: proven, all {count} measures passed{close}."
+    passed = f"all {count} measures passed{close}"
+    unasked = "; ".join(verdict.unasked)
+    if not verdict.proven:
+        return f"{verdict.family}: passed, not proven: {unasked}; {passed}."
+    return f"{verdict.family}: proven, {passed}{f'; {unasked}' if unasked else ''}."
 
 
 def finding_lines(finding: Finding) -> Iterator[Line]:

@@ -16,7 +16,6 @@ from scadgen.hinge.family import Hinge
 from scadgen.hinge.meshing import mesh
 from scadgen.mechanism.mechanism import titled
 from scadgen.motion.swing import swing
-from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.verdict import check
 from scadgen.sizing.size import Sized, Wanted, size
 from scadgen.strength.materials import material, materials
@@ -90,7 +89,8 @@ class Card:
         """The card that a file holds. Raises ValueError, TypeError or KeyError if it is none."""
         facts = json.loads(text)
         found = tuple(map(_finding, facts["proof"]["findings"]))
-        facts["proof"] = Verdict(**facts["proof"] | {"findings": found})
+        unasked = tuple(facts["proof"].get("unasked", ()))
+        facts["proof"] = Verdict(**facts["proof"] | {"findings": found, "unasked": unasked})
         facts["figures"] = tuple(Figure(**figure) for figure in facts["figures"])
         facts["materials"] = tuple(facts["materials"])
         facts["untold"] = tuple(facts.get("untold", ()))
@@ -130,7 +130,7 @@ def card(hinge: Hinge) -> Card:
         hangs=hinge.hangs,
         figures=tuple(figure for figures in FIGURES for figure in figures(hinge)),
         materials=tuple(suited(type(hinge))),
-        proof=check(hinge, population=ROUGH),
+        proof=check(hinge),
         untold=tuple(label for label, told in TOLD.items() if not told(type(hinge))),
     )
 

@@ -47,6 +47,7 @@ def shown(card: Card) -> dict[str, Any]:
     said = f"Proven: all {asked} measures passed."
     names = ", ".join(finding.name for finding in card.failures)
     lacks = f"Not proven: {failed} of {asked} measures failed ({names})."
+    unasked = f"Passed, not proven: {'; '.join(card.proof.unasked)}."
     pictures = [
         {
             "words": words,
@@ -65,8 +66,8 @@ def shown(card: Card) -> dict[str, Any]:
         "bears": ", ".join(plastics.values()) or ("not told" if untold else "none"),
         "findings": card.proof.findings,
         "links": card.links,
-        "state": "not-proven" if failed else "proven",
-        "verdict": lacks if failed else said,
+        "state": "proven" if card.proof.proven else "not-proven",
+        "verdict": said if card.proof.proven else lacks if failed else unasked,
     }
 
 

@@ -73,7 +73,7 @@ def facts(job: Job, verdict: Verdict) -> Facts:
         about=hinge.title,
         stance=hinge.stance(),
         posture=hinge.posture,
-        proven=verdict.passed,
+        proven=verdict.proven,
         verdict=summary(verdict),
         printing=tuple(_printing(job, verdict)),
         moving=tuple(_moving(job, verdict)),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
-from scadgen.findings.finding import Verdict
+from scadgen.findings.finding import NO_DUTY, NO_FLEET, Verdict
 from scadgen.findings.on_motion import ROUNDING, SEARCHED
 from scadgen.inspection.asked import Asked
 from scadgen.inspection.bodies import FoundBody, bodies
@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from scadgen.motion.axis import Axis
     from scadgen.motion.swing import Swing
 
+#: What no model can be asked: what its maker meant it for is not in it.
+UNASKED = (NO_FLEET, NO_DUTY)
 #: Side, mm, below which a body may well be in inches.
 SUSPECT = 10.0
 
@@ -118,7 +120,11 @@ def _proven(
     if rounded > ROUNDING:
         notes = [*notes, f"the file rounds its coordinates by up to {rounded:.2g} mm."]
     return Inspection(
-        Verdict(name, proof.findings), tuple(found), joints, tuple(asked.loose), tuple(notes)
+        Verdict(name, proof.findings, unasked=UNASKED),
+        tuple(found),
+        joints,
+        tuple(asked.loose),
+        tuple(notes),
     )
 
 

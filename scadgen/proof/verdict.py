@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from scadgen.findings.finding import Verdict
 from scadgen.mechanism.joint import Case
 from scadgen.proof.fleet.findings import fleet_finding
+from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.proof.on_strength import strength
 from scadgen.proof.parts import parts
@@ -25,7 +26,7 @@ def check(
     layer_heights: Sequence[float] | None = None,
     progress: Callable[[str], None] | None = None,
     *,
-    population: Population | None = None,
+    population: Population | None = ROUGH,
     duty: Duty | None = None,
     plastic: Plastic | None = None,
 ) -> Verdict:

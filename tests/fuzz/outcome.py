@@ -51,7 +51,7 @@ def outcome(data: bytes, folder: Path, *, openscad: bool = False) -> Outcome:
         if isinstance(job, Job):
             family = job.family
             verdict = job.prove()
-            ends.append(PROVEN if verdict.passed else NOT_PROVEN)
+            ends.append(PROVEN if verdict.proven else NOT_PROVEN)
             files = _written(job, verdict)
             ends += [_drawn(job, files, folder)] if openscad else []
     except FaultError as fault:

@@ -26,4 +26,4 @@ def run(options: argparse.Namespace) -> int:
         print(json.dumps(facts | verdict.to_dict(), indent=2))
     else:
         print_verdict(console(options), verdict, failures_only=options.quiet)
-    return PROVEN if verdict.passed else NOT_PROVEN
+    return PROVEN if verdict.proven else NOT_PROVEN

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress, tell
 
-WHAT = "prove a hinge that was edited by hand or made elsewhere"
+WHAT = "measure a hinge that was edited by hand or made elsewhere"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:

@@ -52,7 +52,7 @@ def run(options: argparse.Namespace) -> int:
     if not (options.json or options.quiet):
         for line in sized_lines(found):
             print(line)
-    if not verdict.passed:
+    if not verdict.proven:
         print_verdict(console(options, stderr=True), verdict, failures_only=True)
         return NOT_PROVEN
     if options.out is not None:

@@ -27,7 +27,7 @@ def run(options: argparse.Namespace) -> int:
     accepted(options, names)
     with progress(options) as say:
         verdict = job.prove(say)
-    if not verdict.passed:
+    if not verdict.proven:
         print_verdict(console(options, stderr=True), verdict, failures_only=True)
         print(f"scadgen: {job.name} is not proven; nothing was written.", file=sys.stderr)
         return NOT_PROVEN
