@@ -119,13 +119,8 @@ def _proven(
     joints = tuple(map(_joint, made, proof.joints))
     if rounded > ROUNDING:
         notes = [*notes, f"the file rounds its coordinates by up to {rounded:.2g} mm."]
-    return Inspection(
-        Verdict(name, proof.findings, unasked=UNASKED),
-        tuple(found),
-        joints,
-        tuple(asked.loose),
-        tuple(notes),
-    )
+    verdict = Verdict(name, proof.findings, unasked=UNASKED)
+    return Inspection(verdict, tuple(found), joints, tuple(asked.loose), tuple(notes))
 
 
 def _mechanism(

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from scadgen.findings.finding import Verdict
+from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_PLASTIC, Verdict
 from scadgen.mechanism.joint import Case
 from scadgen.proof.fleet.findings import fleet_finding
 from scadgen.proof.fleet.population import ROUGH
@@ -33,9 +33,9 @@ def check(
     """Prove ``hinge`` on its solids, printed in layers of each of the heights (mm).
 
     Without heights those that are usual are tried, up to the hinge's own thickest layer.
-    ``progress`` is told in a word what is being measured. With a ``population`` enough of its
-    printers must make it work; with a ``duty`` and a ``plastic`` it must bear the one in the
-    other.
+    ``progress`` is told in a word what is being measured. Enough of the printers of the
+    ``population`` must make it work; with None nothing is proven, and the verdict says so. With a
+    ``duty`` and a ``plastic`` it must bear the one in the other.
     """
     tell = progress or (lambda _: None)
     usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
@@ -45,10 +45,22 @@ def check(
     findings = [*prove(whole, printed, Case(plastic, tell)).findings]
     tell("parts")
     findings.extend(parts(hinge, whole))
-    if population:
+    if population is not None:
         tell(f"{population.name} fleet")
         findings.append(fleet_finding(hinge, population))
     if duty:
         tell("strength")
         findings.extend(strength(hinge, duty, plastic))
-    return Verdict(hinge.family, tuple(findings), hinge.figures())
+    unasked = tuple(_unasked(population, duty, plastic))
+    return Verdict(hinge.family, tuple(findings), hinge.figures(), unasked)
+
+
+def _unasked(
+    population: Population | None, duty: Duty | None, plastic: Plastic | None
+) -> Iterator[str]:
+    if population is None:
+        yield NO_FLEET
+    if duty is None:
+        yield NO_DUTY
+    elif plastic is None:
+        yield NO_PLASTIC
