@@ -8,6 +8,7 @@ import shutil
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -73,6 +74,16 @@ settings.load_profile(
 def pytest_configure(config: pytest.Config) -> None:
     for marker, need in NEEDS.items():
         config.addinivalue_line("markers", f"{marker}: runs the real {need.name}")
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> object:
+    """With ``-n``: tests that share what is made once run in one process, largest groups first."""
+    if config.getoption("dist") != "load":
+        return None
+    from tests.groups import Grouped
+
+    return Grouped(config, log)
 
 
 @pytest.hookimpl(tryfirst=True)

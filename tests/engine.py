@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import functools
 import re
 import shutil
 import subprocess
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
 from scadgen.text.quoting import scad_string
@@ -70,6 +72,24 @@ def run(source: str | Path, folder: Path, *, strict: bool = True, **settings: An
         [*command, str(path)], capture_output=True, text=True, check=False, timeout=300
     )
     return Run(done.returncode, done.stdout + done.stderr, output)
+
+
+def drawn(source: str, **settings: Any) -> Run:
+    """A text that needs no other file, rendered once for all tests that ask for the same."""
+    return _drawn(source, tuple(settings.items()))
+
+
+@functools.cache
+def _drawn(source: str, settings: tuple[tuple[str, Any], ...]) -> Run:
+    folder = Path(_kept().name) / str(_drawn.cache_info().misses)
+    folder.mkdir()
+    return run(source, folder, **dict(settings))
+
+
+@functools.cache
+def _kept() -> TemporaryDirectory[str]:
+    """A folder that lasts as long as the process."""
+    return TemporaryDirectory()
 
 
 def literal(value: Any) -> str:

@@ -30,6 +30,7 @@ slowly = settings(
     max_examples=settings().max_examples // 10,
     phases=(Phase.explicit, Phase.reuse, Phase.generate),
 )
+FEW = 32  # facets where only the shape of a hinge matters
 heights = st.sampled_from((0.1, 0.15, 0.2, 0.25, 0.3, 0.5, 0.8))
 
 
@@ -168,7 +169,7 @@ def around(solid: Manifold, side: int, upright: bool) -> Manifold:
 @each_pivot
 def test_a_body_cut_by_its_relief_leaves_the_swing_free(cls: type[Pivot]) -> None:
     """A block all around the hinge, on either side, less that side's relief."""
-    for hinge in some_hinges(cls, 6):
+    for hinge in some_hinges(cls, 6, facets=FEW):
         assert isinstance(hinge, Pivot)
         both = mesh(hinge, "both", angle=0)
         axis = Axis(*hinge.axis())
@@ -186,7 +187,7 @@ def test_a_body_cut_by_its_relief_leaves_the_swing_free(cls: type[Pivot]) -> Non
 
 @each_flexure
 def test_a_body_cut_by_its_relief_leaves_the_bend_free(cls: type[Flexure]) -> None:
-    for hinge in some_hinges(cls, 4):
+    for hinge in some_hinges(cls, 4, facets=FEW):
         fixed, whole = mesh(hinge, "fixed"), mesh(hinge, "both", angle=0)
         body = around(whole, -1, upright=False) - mesh(hinge, "fixed_relief") - fixed
         for k in range(5):
@@ -198,7 +199,7 @@ def test_a_body_cut_by_its_relief_leaves_the_bend_free(cls: type[Flexure]) -> No
 @each_family
 def test_a_bend_or_turn_keeps_the_volume_and_the_moving_part(cls: type[Hinge]) -> None:
     """Drawn at an angle nothing is lost, and the moving part alone is where the whole has it."""
-    for hinge in some_hinges(cls, 4):
+    for hinge in some_hinges(cls, 4, facets=FEW):
         angle = hinge.swing
         straight, turned = mesh(hinge, "both", angle=0), mesh(hinge, "both", angle=angle)
         assert turned.volume() == pytest.approx(straight.volume(), rel=1e-2)  # folds overlap

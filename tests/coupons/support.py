@@ -49,15 +49,11 @@ def turns(printed: Plan, value: float, growth: float, layer: float, fall: float 
     lines meet, and where a layer of one is laid on the other. fall: how much higher than drawn its
     layers lie, in layers.
     """
-    bodies = pieces(printed, value)
-    count = math.ceil(max(body.bounding_box()[5] for body in bodies) / layer)
-    middles = [(k + 0.5 + fall) * layer for k in range(count)]
-    drawn = [[spread(body, z, 0) for z in middles] for body in bodies]
-    for one, other in itertools.permutations(drawn, 2):
-        closed = zip((rounded(section, TOUCH) for section in one), other, strict=True)
-        if any(area(*pair) > SLIVER for pair in closed):
-            return False
-    grown = [[spread(body, z, growth) for z in middles] for body in bodies]
+    if closed(printed, value, layer, fall):
+        return False
+    grown = [
+        [spread(section, growth) for section in body] for body in cuts(printed, value, layer, fall)
+    ]
     for one, other in itertools.permutations(grown, 2):
         laid = (*zip(one, other, strict=True), *zip(one[1:], other, strict=False))
         if any(area(*pair) > SLIVER for pair in laid):
@@ -65,11 +61,30 @@ def turns(printed: Plan, value: float, growth: float, layer: float, fall: float 
     return True
 
 
-def spread(body: Manifold, height: float, growth: float) -> CrossSection:
+@functools.cache
+def cuts(printed: Plan, value: float, layer: float, fall: float) -> list[list[CrossSection]]:
+    """Cross sections of each body of a piece at the middles of its layers."""
+    bodies = pieces(printed, value)
+    count = math.ceil(max(body.bounding_box()[5] for body in bodies) / layer)
+    return [[body.slice((k + 0.5 + fall) * layer) for k in range(count)] for body in bodies]
+
+
+@functools.cache
+def closed(printed: Plan, value: float, layer: float, fall: float) -> bool:
+    """Whether two bodies are drawn nearer in one layer than a slicer leaves open."""
+    drawn = [[spread(section, 0) for section in body] for body in cuts(printed, value, layer, fall)]
+    return any(
+        area(rounded(section, TOUCH), beside) > SLIVER
+        for one, other in itertools.permutations(drawn, 2)
+        for section, beside in zip(one, other, strict=True)
+    )
+
+
+def spread(section: CrossSection, growth: float) -> CrossSection:
     """A cross section as a printer makes it whose lines spread by ``growth`` (mm) per side."""
     from manifold3d import JoinType
 
-    return body.slice(height).offset(growth, JoinType.Miter, 2.0)
+    return section.offset(growth, JoinType.Miter, 2.0)
 
 
 def rounded(section: CrossSection, distance: float) -> CrossSection:

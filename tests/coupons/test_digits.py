@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from typing import TYPE_CHECKING
 
 import pytest
@@ -32,6 +33,7 @@ MIDDLES = {
 }
 HOLLOWS = ((2, 5), (2, 2))
 LEAST_STROKE = 0.9
+drawn = functools.cache(piece)
 
 
 def is_plastic(section: CrossSection, x: float, y: float) -> bool:
@@ -60,7 +62,7 @@ def number_on(printed: Plan, value: float, height: float) -> int:
     """The number that the layer through ``height`` shows before the fixed side of a piece."""
     from manifold3d import CrossSection
 
-    section = piece(printed, value).slice(height)
+    section = drawn(printed, value).slice(height)
     before = CrossSection.square((400, 200), True).translate((0, -100 - printed.room.back - 0.05))
     label = section ^ before
     left, low, right, high = label.bounds()

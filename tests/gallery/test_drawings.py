@@ -68,7 +68,7 @@ def test_a_drawing_is_legible_and_hatched_by_body(cls: type[Hinge]) -> None:
 
 @each_family
 def test_drawings_of_other_sizes_are_legible(cls: type[Hinge]) -> None:
-    for hinge in some_hinges(cls, 6):
+    for hinge in some_hinges(cls, 6, facets=32):
         assert_legible(hinge)
 
 
@@ -78,7 +78,7 @@ def measured(hinge: Hinge) -> dict[str, float]:
 
 @each_family
 def test_what_is_measured_is_what_was_asked(cls: type[Hinge]) -> None:
-    for hinge in some_hinges(cls, 6):
+    for hinge in some_hinges(cls, 6, facets=32):
         read = measured(hinge)
         assert set(read) == set(hinge.measured())
         assert len(read) >= 4

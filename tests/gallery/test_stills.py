@@ -21,6 +21,7 @@ from tests.support import each_family
 Array = np.ndarray[Any, Any]
 
 SIZE = (240, 180)
+LARGE = (2 * SIZE[0], 2 * SIZE[1])
 each_view = pytest.mark.parametrize("view", VIEWS)
 
 # What readers see who lack one kind of cone: Machado, Oliveira and Fernandes, "A Physiologically-
@@ -91,7 +92,7 @@ def test_the_rim_of_a_still_is_plain_background(cls: type[Hinge], view: str) -> 
 
 @each_family
 def test_a_cut_shows_the_gap_between_the_bodies(cls: type[Hinge]) -> None:
-    shown = picture(cls, "cut", (640, 480))
+    shown = picture(cls, "cut", LARGE)
     fixed = near(shown, "fixed_cut", 0.02)
     assert fixed.mean() > 0.005
     if "moving" not in Sides(cls().mechanism()).printed:
@@ -127,8 +128,8 @@ def test_a_still_is_the_same_again(view: str) -> None:
 
 @each_family
 def test_a_still_of_another_size_shows_the_same(cls: type[Hinge]) -> None:
-    small = picture(cls, "printed")
-    large = picture(cls, "printed", (2 * SIZE[0], 2 * SIZE[1]))
+    small = picture(cls, "cut")
+    large = picture(cls, "cut", LARGE)
     halved = large.reshape(SIZE[1], 2, SIZE[0], 2, 3).mean((1, 3))
     assert abs(small - halved).mean() < 0.02
     assert (abs(small - halved).max(-1) > 0.25).mean() < 0.02

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import json
 from collections.abc import Callable
 from pathlib import Path
@@ -38,6 +39,7 @@ from tests.inspection.models import (
 )
 
 LAYERS = (0.2,)
+FEW = 24  # facets that keep proofs quick
 each_pivot = pytest.mark.parametrize("cls", PIVOTS.values(), ids=PIVOTS)
 each_flexure = pytest.mark.parametrize("cls", FLEXURES.values(), ids=FLEXURES)
 
@@ -57,10 +59,17 @@ def by_name(verdict: Any) -> dict[str, Any]:
     return {finding.name: finding for finding in verdict.findings}
 
 
+@functools.cache
 def own_proof(hinge: Hinge) -> WholeProof:
     """What its own mechanism's proof finds; parts, fleet and duty are no matter of a model."""
     printed = Printed(LAYERS, hinge.longest_bridge(), hinge.line_width)
     return prove(hinge.mechanism(), printed, Case())
+
+
+@functools.cache
+def turning(hinge: Pivot) -> Swing:
+    fixed, moving = mesh(hinge, "fixed"), mesh(hinge, "moving")
+    return swing(fixed, moving, Axis(*hinge.axis()), facets=hinge.facets)
 
 
 def assert_same_verdict(hinge: Hinge, found: Inspection) -> None:
@@ -78,8 +87,7 @@ def assert_same_verdict(hinge: Hinge, found: Inspection) -> None:
 
 def assert_same_swing(hinge: Hinge, found: Inspection) -> None:
     assert isinstance(hinge, Pivot)
-    fixed, moving = mesh(hinge, "fixed"), mesh(hinge, "moving")
-    turn = swing(fixed, moving, Axis(*hinge.axis()), facets=hinge.facets)
+    turn = turning(hinge)
     measured = turned(found)
     assert measured.low == pytest.approx(turn.low, abs=1)
     assert measured.high == pytest.approx(turn.high, abs=1)
@@ -100,7 +108,7 @@ def pair(found: Inspection) -> tuple[int, int]:
 
 @each_pivot
 def test_what_is_written_inspects_as_it_is_proven(cls: type[Hinge], tmp_path: Path) -> None:
-    hinge = cls(facets=32)
+    hinge = cls(facets=FEW)
     path = written(tmp_path, hinge)
     found = inspect(path, demands(hinge, path))
     assert_same_verdict(hinge, found)
@@ -110,7 +118,7 @@ def test_what_is_written_inspects_as_it_is_proven(cls: type[Hinge], tmp_path: Pa
 @pytest.mark.openscad
 @each_pivot
 def test_what_openscad_writes_inspects_as_it_is_proven(cls: type[Hinge], tmp_path: Path) -> None:
-    hinge = cls()
+    hinge = cls(facets=FEW)
     assert isinstance(hinge, Pivot)
     path = run(emit(hinge), tmp_path).output
     found = inspect(path, demands(hinge, path))
@@ -144,7 +152,7 @@ def test_one_body_is_no_hinge_and_has_its_printing_judged(cls: type[Hinge], tmp_
 
 
 def one_pivot(**values: float) -> Hinge:
-    return next(iter(PIVOTS.values()))(facets=24, **values)
+    return next(iter(PIVOTS.values()))(facets=FEW, **values)
 
 
 def test_gap_and_swing_are_the_same_wherever_the_model_stands(tmp_path: Path) -> None:

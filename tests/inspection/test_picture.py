@@ -12,11 +12,13 @@ from manifold3d import Manifold
 
 from scadgen.cli.main import main
 from scadgen.inspection import Asked, Inspection, inspect
+from scadgen.inspection import picture as module
 from scadgen.inspection.picture import CAPTION, PANEL, picture, picture_path
 from scadgen.pictures.palette import LIGHT, rgb
 from scadgen.tables.documents import JobError
 from tests.inspection.models import MOVED, TURNED, Array, ascii_stl, soup
 
+SMALL = (PANEL[0] // 2, PANEL[1] // 2)
 PIN = Manifold.cylinder(6, 2, 2, 32)
 EYE = (Manifold.cylinder(6, 5, 5, 32) - Manifold.cylinder(20, 2.4, 2.4, 32, True)).translate(
     (0.15, 0, 0)
@@ -32,10 +34,12 @@ def found(turn: Array | None = None) -> Inspection:
 
 @functools.cache
 def drawn(askew: bool) -> Array:
-    """Pixels of the picture, 0 to 255."""
+    """Pixels of the picture with small panels, 0 to 255."""
     from PIL import Image
 
-    image = Image.open(io.BytesIO(picture(found(TURNED if askew else None))))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(module, "PANEL", SMALL)
+        image = Image.open(io.BytesIO(picture(found(TURNED if askew else None))))
     return np.asarray(image.convert("RGB"), float)
 
 
@@ -47,9 +51,9 @@ def share(pixels: Array, name: str) -> float:
 
 @pytest.mark.parametrize("askew", [False, True])
 def test_both_panels_show_both_bodies_cut_and_the_mark(askew: bool) -> None:
-    assert drawn(askew).shape == (PANEL[1] + CAPTION, 2 * PANEL[0], 3)
-    pixels = drawn(askew)[: PANEL[1]]
-    for panel in (pixels[:, : PANEL[0]], pixels[:, PANEL[0] :]):
+    assert drawn(askew).shape == (SMALL[1] + CAPTION, 2 * SMALL[0], 3)
+    pixels = drawn(askew)[: SMALL[1]]
+    for panel in (pixels[:, : SMALL[0]], pixels[:, SMALL[0] :]):
         assert share(panel, "fixed_cut") > 0.03
         assert share(panel, "moving_cut") > 0.03
         assert share(panel, "accent") > 0.0003
@@ -57,7 +61,7 @@ def test_both_panels_show_both_bodies_cut_and_the_mark(askew: bool) -> None:
 
 
 def test_the_arrows_stand_where_both_bodies_face_each_other() -> None:
-    close_up = drawn(False)[: PANEL[1], PANEL[0] :]
+    close_up = drawn(False)[: SMALL[1], SMALL[0] :]
     places = {
         name: np.argwhere(abs(close_up - np.array(rgb(LIGHT[name])) * 255).max(-1) < 12)
         for name in ("accent", "fixed_cut", "moving_cut")
@@ -75,7 +79,10 @@ def test_the_command_writes_it(tmp_path: Path, capsys: pytest.CaptureFixture[str
     model.write_bytes(ascii_stl(soup(PIN, EYE)))
     assert main(["inspect", str(model), "--layers", "0.3", "--picture", str(target)]) == 1
     assert f"wrote {target}" in capsys.readouterr().out
-    assert target.read_bytes().startswith(b"\x89PNG")
+    from PIL import Image
+
+    with Image.open(target) as image:
+        assert (image.format, image.size) == ("PNG", (2 * PANEL[0], PANEL[1] + CAPTION))
 
 
 def test_without_a_joint_there_is_no_picture() -> None:

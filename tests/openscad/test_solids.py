@@ -14,9 +14,9 @@ from scadgen.trees.solid import Drawn, Shape, inside
 from scadgen.trees.to_mesh import to_mesh
 from scadgen.trees.to_numpy import Numbers
 from scadgen.trees.to_scad import lines, module
-from tests.engine import run
+from tests.engine import drawn, run
 from tests.samples import FACETS, SAMPLES
-from tests.support import each_family, some_hinges
+from tests.support import each_family, fewest, some_hinges
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -27,11 +27,11 @@ pytestmark = pytest.mark.openscad
 DRAWN = 3
 
 
-def assert_same_solid(drawn: Trimesh, built: Manifold) -> None:
+def assert_same_solid(made: Trimesh, built: Manifold) -> None:
     """Volumes within 0.1 %, bounding boxes within 0.01 mm."""
-    assert drawn.volume == pytest.approx(built.volume(), rel=1e-3)
+    assert made.volume == pytest.approx(built.volume(), rel=1e-3)
     wanted = np.reshape(built.bounding_box(), (2, 3))
-    assert drawn.bounds == pytest.approx(wanted, abs=0.01)
+    assert made.bounds == pytest.approx(wanted, abs=0.01)
 
 
 @pytest.mark.parametrize("shape", [s for s, _ in SAMPLES.values()], ids=SAMPLES)
@@ -44,12 +44,23 @@ def test_a_small_solid_is_the_same(shape: Shape, tmp_path: Path) -> None:
 
 
 @each_family
-@pytest.mark.parametrize("index", range(1 + DRAWN))
-def test_every_part_of_a_hinge_is_the_same(cls: type[Hinge], index: int, tmp_path: Path) -> None:
-    """The default hinge and drawn ones; few facets keep the engine's exact arithmetic quick."""
-    hinge = some_hinges(cls, DRAWN, facets=32)[index]
-    (tmp_path / "hinge.scad").write_text(emit(hinge), encoding="utf-8")
+def test_the_default_hinge_is_the_same(cls: type[Hinge]) -> None:
+    assert_same_solid(drawn(emit(cls())).mesh, mesh(cls()))
+
+
+@each_family
+def test_every_part_of_the_default_hinge_is_the_same(cls: type[Hinge]) -> None:
+    """Few corners keep the engine's exact arithmetic quick."""
+    for name in definition(cls).parts:
+        values: dict[str, Any] = {"part": name, **fewest(cls)}
+        named = {f"{cls.family}_{name}": value for name, value in values.items()}
+        assert_same_solid(drawn(emit(cls()), **named).mesh, mesh(cls(**fewest(cls)), name))
+
+
+@each_family
+@pytest.mark.parametrize("index", range(1, 1 + DRAWN))
+def test_every_part_of_a_hinge_is_the_same(cls: type[Hinge], index: int) -> None:
+    hinge = some_hinges(cls, DRAWN, **fewest(cls))[index]
     for name in definition(cls).parts:
         part: dict[str, Any] = {f"{cls.family}_part": name}
-        drawn = run(tmp_path / "hinge.scad", tmp_path, **part)
-        assert_same_solid(drawn.mesh, mesh(hinge, name))
+        assert_same_solid(drawn(emit(hinge), **part).mesh, mesh(hinge, name))

@@ -62,7 +62,7 @@ def test_a_body_without_a_mark_of_its_own_is_refused() -> None:
     "name", [name for name, cls in all_families().items() if cls().kind == "pivot"]
 )
 def test_it_is_the_slope_of_the_volume_in_every_pull_of_a_hinge(name: str) -> None:
-    hinge = all_families()[name]()
+    hinge = all_families()[name](facets=24)
     assert isinstance(hinge, Pivot)
     fixed, moving = (mesh(hinge, part, angle=0) for part in ("fixed", "moving"))
     moving = moving.as_original()

@@ -58,7 +58,8 @@ def test_two_files_by_the_name_of_the_job() -> None:
 @each_family
 def test_both_pages_show_every_fact(cls: type[Hinge]) -> None:
     about = subject(cls())
-    page, text = Page(html(about)).words, " ".join(shown(markdown(about)).split())
+    made = {name.rpartition(".")[2]: data.decode() for name, data in spec_sheet(*about).items()}
+    page, text = Page(made["html"]).words, " ".join(shown(made["md"]).split())
     for words in every_word(facts(*about)):
         assert words in page
         assert words in text

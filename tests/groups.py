@@ -1,0 +1,29 @@
+"""Which tests run in one process when several run them: what is made once is shared there only."""
+
+from __future__ import annotations
+
+import re
+
+from xdist.scheduler import LoadScopeScheduling
+
+from scadgen.hinge.family import all_families
+
+#: Files and folders whose tests share a browser, a wheel or a rendered model.
+TOGETHER = ("tests/browser/", "tests/openscad/test_example.py", "tests/packaging/test_wheel.py")
+
+
+class Grouped(LoadScopeScheduling):  # type: ignore[misc]
+    """Hands out whole groups, the largest first, then single tests."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        return group(nodeid)
+
+
+def group(nodeid: str) -> str:
+    """What a test shares: its folder or file, or the family that it is of; or else itself."""
+    for path in TOGETHER:
+        if nodeid.startswith(path):
+            return path
+    _, _, values = nodeid.removesuffix("]").partition("[")
+    named = [value for value in re.split(r"[-\]\[]", values) if value in all_families()]
+    return named[-1] if named else nodeid
