@@ -6,8 +6,8 @@ snapping stays below the surface.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, ClassVar
 
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Gap, Web
@@ -17,6 +17,7 @@ from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.hinge.shapes import along_x
 from scadgen.hinge.steps import Steps
 from scadgen.strength import break_away
+from scadgen.strength.carried import Carrier, Cut, Turn
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, source
@@ -130,6 +131,14 @@ class BreakAwayLink(Flexure):
             "it moves once", duty.cycles, 1, "turns", where_from, "another family", limit=True
         )
         yield from super().strengths(duty, plastic)
+
+    not_measured: ClassVar[Mapping[str, str]] = {
+        "it moves once": "it counts turns: no section bears them."
+    }
+
+    def carriers(self) -> Iterable[Carrier]:
+        web = Cut("both", (self.place(0), self.score, self.left / 2), "y")
+        yield Carrier("push that snaps it", "snap", (web,), turn=Turn(0, self.border, self.webs))
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.web_width, 2 * self.line_width, "or a web is less than two lines wide")

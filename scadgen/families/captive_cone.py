@@ -12,6 +12,7 @@ from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import cones
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
+from scadgen.strength.carried import Carrier, Cut, Force, between
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -62,6 +63,18 @@ class CaptiveCone(WaistPivot):
         for arm in (above, below):
             yield self.arm_strength(arm, force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
+
+    def carriers(self) -> Iterable[Carrier]:
+        low, high, throat = self.pinch, self.height - self.knuckle, self.bearing_height
+        neck = tuple(Cut("moving", (0, 0, z), "z") for z in between(low, high))
+        pull = Force("pull", (0, 0, throat), "z")
+        yield Carrier("neck bent and pulled", "normal", neck, (self.bearing_at(low), pull))
+        yield from self.ring_carriers("moving", "fixed", 0)
+        force = self.bearing_at(throat)
+        top = self.height
+        yield self.arm_carrier("arm of the spindle", "moving", high, top, force, pull)
+        yield self.arm_carrier("arm of the ring", "fixed", 0, self.ring_top, force, pull)
+        yield from super().carriers()
 
     def rules(self) -> Iterable[Rule]:
         waist = self.waist + self.throat + self.flare

@@ -12,6 +12,7 @@ from scadgen.hinge.shapes import cone_pair
 from scadgen.strength import cones, loop
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
+from scadgen.strength.carried import Carrier, Cut, Force, between, pried, split
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -83,6 +84,25 @@ class FacingCones(UprightPivot):
         link = Arm("arm of the link", self.link)
         yield self.arm_strength(link, 2 * force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
+
+    def carriers(self) -> Iterable[Carrier]:
+        top, low = self.ear + self.tip, self.ear + self.play
+        cone = tuple(Cut("fixed", (0, 0, z), "z") for z in between(self.ear, top))
+        force = self.bearing_at(top, 1 / 2)
+        yield Carrier("cone in bending", "normal", cone, (force,))
+        yield Carrier("cone in shear", "shear", cone[-1:], (force,))
+        at = (0.0, (self.cone / 2 + self.radius) / 2, low + self.tip / 2)
+        wall = Cut("moving", at, "x", (self.wall, self.wall, self.tip))
+        torn = pried(self.heel, at, "y", 1 / 4)  # half of it in each of two planes
+        yield Carrier("socket torn out", "shear", (wall,), (torn,))
+        # At 45 degrees a side force spreads the cones by as much, along the axis.
+        spread = (self.bearing_at(top, 1 / 2, "z"), Force("pull", (0, 0, top), "z"))
+        yield split("socket split", wall, self.cone / 2, "y", *spread)
+        yield self.arm_carrier("arm of an ear", "fixed", 0, self.ear, force, *spread)
+        middle = self.height / 2
+        whole = (self.bearing_at(middle), Force("pull", (0, 0, middle), "z"))
+        yield self.arm_carrier("arm of the link", "moving", low, low + self.link, *whole)
+        yield from super().carriers()
 
     @property
     def end_float(self) -> float:

@@ -12,6 +12,7 @@ from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import cones, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
+from scadgen.strength.carried import Carrier, Cut, Force, between, ring_side
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -68,6 +69,24 @@ class NestedCones(RingPivot):
         base = Arm("arm of the base", self.knuckle, self.knuckle / 2 + above)
         yield self.arm_strength(base, force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
+
+    def carriers(self) -> Iterable[Carrier]:
+        share, root = 1 / min(self.links - 1, prying.RESTS_ON), self.knuckle
+        load = root + (self.closed + self.eaves + self.shaft / 2) / 2
+        force, pull = self.bearing_at(load, share), Force("pull", (0, 0, load), "z")
+        post = tuple(Cut("fixed", (0, 0, z), "z") for z in between(root, root + self.eaves))
+        below = tuple(cut for cut in post if cut.at[2] < load)
+        yield Carrier("post in bending", "normal", below, (force,))
+        yield Carrier("post in shear", "shear", post[-1:], (force,))
+        middle, wall = (self.bore + self.radius) / 2, self.radius - self.bore
+        high = self.storey - self.closed
+        side = Cut("moving", (0, middle, root + self.closed + high / 2), "x", (wall, wall, high))
+        yield ring_side("socket in bending", side, middle, "y", force)
+        both = (force, self.bearing_at(load + self.storey, share), pull)
+        ends = (root + self.corbel, root + self.storey)
+        yield self.arm_carrier("arm of a link", "moving", *ends, *both)
+        yield self.arm_carrier("arm of the base", "fixed", 0, root, force, pull)
+        yield from super().carriers()
 
     def rules(self) -> Iterable[Rule]:
         storey = self.closed - self.lead + self.shaft / 2 + self.play + self.wall

@@ -14,6 +14,7 @@ from scadgen.hinge.steps import Steps
 from scadgen.strength import loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
+from scadgen.strength.carried import Carrier, Cut, Force, pried, ring_side
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -101,6 +102,31 @@ class RodLoops(LyingPivot):
         yield stress(name, torn, plastic, duty, loop, wall, across=True, shear=True)
         yield from self.knuckle_strengths(force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
+
+    def carriers(self) -> Iterable[Carrier]:
+        share, at = 1 / min(self.knuckles, prying.RESTS_ON), (self.first, 0.0, self.radius)
+        rod = Cut("fixed", at, "x")
+        # Held at both ends, the force spread over the loop: M = F l/8.
+        eighth = (self.knuckle + 2 * self.gap) / 8
+        bent = self.bearing_at(self.first + eighth, share)
+        yield Carrier("rod in bending", "normal", (rod,), (bent,))
+        beside = self.first - (self.knuckle + self.gap) / 2
+        cut = Cut("fixed", (beside, 0, self.radius), "x")
+        yield Carrier("rod in shear", "shear", (cut,), (self.bearing_at(beside, share / 2),))
+        land = Cut("fixed", at, "y", (self.knuckle, self.rod, self.rod))
+        pressed = self.bearing_at(self.first, share, "y")
+        yield Carrier("loop under pressure", "normal", (land,), (pressed,))
+        force = self.bearing_at(self.first, share)
+        over = self.radius - self.wall / 2
+        crown = Cut("moving", (self.first, 0, self.radius + over), "y")
+        yield ring_side("loop in bending at its crown", crown, over, "z", force)
+        middle = (self.bore + self.radius) / 2
+        side = Cut("moving", (self.first, -middle, self.radius), "z")
+        yield ring_side("loop in bending at its side", side, -middle, "y", force)
+        torn = pried(self.heel, crown.at, "z", share / 2)
+        yield Carrier("rod torn out of a loop", "shear", (crown,), (torn,))
+        yield from self.knuckle_carriers(force, Force("pull", at, "x"))
+        yield from super().carriers()
 
     def gaps(self) -> Iterable[Gap]:
         yield from super().gaps()

@@ -18,6 +18,7 @@ from scadgen.hinge.shapes import along_chords
 from scadgen.hinge.steps import Steps
 from scadgen.strength import bent_web, life, plate, prying
 from scadgen.strength.asked import EVERY
+from scadgen.strength.carried import Carrier, Cut, Force, Lever, Turn
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, strain, stress
@@ -174,6 +175,21 @@ class SheetFlexure(Flexure):
         moment = prying.leaf_moment(duty.load, duty.lever, 0)
         yield self.border_strength(moment, duty, plastic)
         yield from super().strengths(duty, plastic)
+
+    def carriers(self) -> Iterable[Carrier]:
+        middle = (0.0, 0.0, self.web / 2)
+        web, turn = Cut("both", middle, "y"), Turn(self.most_fold, self.web_length)
+        torn = Force("load", middle, "y", over=Lever(0, self.heel, 1))
+        yield Carrier("web in bending, at its fillet", "bend", (web,), (torn,), turn)
+        yield Carrier("web pulled apart", "normal", (web,), (torn,))
+        half = self.web_length / 2
+        root = Cut("both", (0, self.join - half, self.web / 2), "y")
+        aside = Force("pull", (0, half, self.web / 2), "x")
+        yield Carrier("web pulled sideways", "normal", (root,), (aside,))
+        border = Cut("both", (0, half + self.fillet + self.join, self.thickness / 2), "y")
+        load = Force("load", (0, 0, self.thickness / 2), "z", out="y")
+        yield Carrier("border in bending", "normal", (border,), (load,))
+        yield from super().carriers()
 
     def rules(self) -> Iterable[Rule]:
         layers = {"0.1": self.fine, "0.2": self.middle, "0.3": self.coarse}

@@ -12,6 +12,7 @@ from scadgen.hinge.shapes import about_x, cone_pair
 from scadgen.strength import cones, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
+from scadgen.strength.carried import Carrier, Cut, Force, between, pried, split
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -75,6 +76,25 @@ class SideCones(LyingPivot):
         yield stress("socket split", hoop, plastic, duty, cones, wall, across=True)
         yield from self.knuckle_strengths(both, spread, duty, plastic)
         yield from super().strengths(duty, plastic)
+
+    def carriers(self) -> Iterable[Carrier]:
+        share = 1 / min(self.knuckles, prying.RESTS_ON)
+        root = self.knuckle - self.length / 2
+        top, face = root + self.tip, root + self.side_gap
+        cone = tuple(Cut("fixed", (x, 0, self.radius), "x") for x in between(root, top))
+        force = self.bearing_at(top, share / 2)
+        yield Carrier("cone in bending", "normal", cone, (force,))
+        yield Carrier("cone in shear", "shear", cone[-1:], (force,))
+        at = (face + self.tip / 2, 0.0, self.radius + (self.cone / 2 + self.radius) / 2)
+        wall = Cut("moving", at, "y", (self.tip, self.wall, self.wall))
+        torn = pried(self.heel, at, "z", share / 4)  # half of it in each of two planes
+        yield Carrier("socket torn out", "shear", (wall,), (torn,))
+        # At 45 degrees a side force spreads the cones by as much, along the axis.
+        middle = (self.first, 0.0, self.radius)
+        spread = (pried(self.heel, middle, "x", share / 2), Force("pull", middle, "x"))
+        yield split("socket split", wall, self.cone / 2, "z", *spread)
+        yield from self.knuckle_carriers(self.bearing_at(self.first, share), *spread)
+        yield from super().carriers()
 
     @property
     def end_float(self) -> float:

@@ -18,6 +18,7 @@ from scadgen.hinge.shapes import along_chords, along_x
 from scadgen.hinge.steps import Steps
 from scadgen.strength import lattice, life
 from scadgen.strength.asked import EVERY
+from scadgen.strength.carried import Carrier, Cut, Force, Turn
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, source, strain, stress
@@ -162,6 +163,30 @@ class SlitLattice(Flexure):
         name, change = "load held by the bend, with no stop", "more columns, or a stop in your part"
         yield Strength(name, asked, held, "N mm", source(lattice), change, limit=True)
         yield from super().strengths(duty, plastic)
+
+    def carriers(self) -> Iterable[Carrier]:
+        left, middle = -self.width / 2, self.thickness / 2
+        first = self.slit + (self.strip - self.span) / 2
+        strip = Cut("both", (left + self.period / 4, first, middle), "x")
+        row = first + self.pitch / 2
+        bridge = Cut("both", (left + self.period / 2, row, middle), "y")
+        turn = Turn(self.turn, self.free_length, self.segments, self.span / 2)
+        yield Carrier("strip in torsion, between layers", "twist", (strip,), turn=turn)
+        yield Carrier("bridge in bending", "wound", (strip, bridge), turn=turn)
+        # Built in at both ends, a strip is straight half-way: there the force bends it, from l/2.
+        over = (strip.at[0] + self.free_length / 2, first, middle)
+        opened = Force("load", over, "y", 1 / self.segments)
+        edge = Force("pull", over, "y", self.at_edge)
+        yield Carrier("strips pulled open", "normal", (strip,), (opened, edge))
+        yield Carrier("load held by the bend, with no stop", "held", (strip,), turn=turn)
+        yield from super().carriers()
+
+    @property
+    def at_edge(self) -> float:
+        """Share of a pull along the strips that opens the outermost segment: springs in a row."""
+        places = [k - (self.segments - 1) / 2 for k in range(int(self.segments))]
+        apart = self.width / self.segments
+        return self.span * places[-1] / (apart * sum(place * place for place in places))
 
     def rules(self) -> Iterable[Rule]:
         yield at_most(self.strip, self.thickness, "or the strips bend instead of twisting")

@@ -11,6 +11,7 @@ from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import anyform, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
+from scadgen.strength.carried import Carrier, Cut, Force
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -51,6 +52,25 @@ class WaistedSpindle(WaistPivot):
         ring = Arm("arm of a ring", self.ring_top - self.corbel, beside)
         yield self.arm_strength(ring, force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
+
+    def carriers(self) -> Iterable[Carrier]:
+        share, root = 1 / min(self.rings, prying.RESTS_ON), self.knuckle
+        throat, low = root + self.bearing_height, self.knuckle / 2
+        over = low + self.storey  # the shaft is a beam between the middles of its knuckles
+        held = (throat - low) / self.storey
+        neck, pull = Cut("fixed", (0, 0, throat), "z"), Force("pull", (0, 0, throat), "z")
+        above = self.bearing_at(over, share * held)
+        yield Carrier("neck bent and pulled", "normal", (neck,), (above, pull))
+        yield from self.ring_carriers("fixed", "moving", root, share)
+        # A knuckle between two rings may have to hold both their shares.
+        most = share * (1 if self.rings > 1 else held)
+        half = Force("pull", (0, 0, over), "z", 1 / 2)
+        whole = self.bearing_at(over, most)
+        ends = (self.storey, self.storey + root)
+        yield self.arm_carrier("arm of a knuckle", "fixed", *ends, whole, half)
+        force, ends = self.bearing_at(throat, share), (root + self.corbel, root + self.ring_top)
+        yield self.arm_carrier("arm of a ring", "moving", *ends, force, pull)
+        yield from super().carriers()
 
     def rules(self) -> Iterable[Rule]:
         waist = self.waist + self.throat + self.flare

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from scadgen.hinge.measures import Measure
     from scadgen.hinge.steps import Steps
     from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.strength.carried import Carrier
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
     from scadgen.strength.place import Strength
@@ -99,6 +100,8 @@ class Hinge:
     #: The quantities of a duty, of :data:`scadgen.strength.asked.EVERY`, that its strengths answer;
     #: what else is asked of it is refused. Said beside ``strengths``, by what defines them.
     answers: ClassVar[tuple[str, ...]] = ()
+    #: By the name of a strength, why no section of the solid can be held against it.
+    not_measured: ClassVar[Mapping[str, str]] = {}
     #: The field that bears most and costs least: sizing tries all its values in every proportion.
     stretched: ClassVar[str] = ""
     #: The field that sets how closely it fits.
@@ -199,6 +202,10 @@ class Hinge:
 
         Reads on a batch as on a hinge. Each formula, with its source, is one of scadgen.strength.
         """
+        return ()
+
+    def carriers(self) -> Iterable[Carrier]:
+        """By each strength's name the section of its solid that bears it, and what acts on it."""
         return ()
 
     @classmethod

@@ -11,6 +11,7 @@ from scadgen.hinge.drilled import Drilled
 from scadgen.hinge.family import Hinge, choice, count, derived, mm
 from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.strength import anyform, leaf, prying
+from scadgen.strength.carried import Carrier, Cut, Force, Lever, Tube
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -138,6 +139,30 @@ class Leaves(Hinge):
         yield stress("leaf in bending", bent, plastic, duty, leaf, "a thicker leaf")
         if np.any(self.screw > 0):
             yield from self.screw_strengths(duty, plastic)
+
+    def leaf_cut(self, way: float) -> Cut:
+        """The whole section of the moving leaf, so far from the axis."""
+        raise NotImplementedError
+
+    def leaf_load(self) -> Force:
+        """A load on the moving leaf, square to its face."""
+        raise NotImplementedError
+
+    def screw_tube(self, height: float) -> Tube:
+        """The wall through the leaf around the head of its first screw."""
+        raise NotImplementedError
+
+    def carriers(self) -> Iterable[Carrier]:
+        load = self.leaf_load()
+        root = self.leaf_cut(self.heel + self.join)
+        yield Carrier("leaf in bending", "normal", (root,), (load,))
+        if self.screw > 0:
+            row = self.leaf_cut(self.reach + self.leaf_span / 2)
+            yield Carrier("leaf between its screws", "normal", (row,), (load,))
+            over = Lever(self.heel, self.leaf_span / 2)
+            tube = self.screw_tube(self.leaf_thickness)
+            pulled = Force("load", tube.at, tube.axis, 1 / self.screws, over)
+            yield Carrier("screw heads pulled through", "shear", (tube,), (pulled,))
 
     def screw_strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         """What is left of a leaf beside its holes; without screws nothing of it is loaded."""

@@ -8,11 +8,12 @@ from typing import ClassVar
 
 from scadgen.hinge.family import count, derived, mm
 from scadgen.hinge.gaps import Gap
-from scadgen.hinge.kinds.pivot import Pivot, Point
+from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.rules import Rule, at_most
 from scadgen.hinge.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
 from scadgen.strength import anyform, leaf
 from scadgen.strength import arm as arms
+from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -104,6 +105,34 @@ class LyingPivot(Pivot):
         over = leaf.bending_stress(pull, arm, self.radius, self.knuckle)
         change = "more length"
         yield stress("knuckle pushed over", over, plastic, duty, leaf, change, across=True)
+
+    def leaf_cut(self, way: float) -> Cut:
+        return Cut("moving", (0, way, self.leaf_thickness / 2), "y", whole=True)
+
+    def leaf_load(self) -> Force:
+        return Force("load", (0, 0, self.leaf_thickness / 2), "z", out="y")
+
+    def screw_tube(self, height: float) -> Tube:
+        row = ((self.length - self.screw_pitch) / 2, self.reach + self.leaf_span / 2, height / 2)
+        return Tube("moving", row, "z", self.sink * self.rim, height)
+
+    @property
+    def first(self) -> float:
+        """Where the middle of the moving link's first knuckle is, along the axis."""
+        return self.pitch + (self.knuckle - self.length) / 2
+
+    def bearing_at(self, way: float, share: float = 1.0, along: str = "yz") -> Force:
+        """A share of the force on the bearing, at a place along the axis."""
+        return pried(self.heel, (way, 0, self.radius), along, share)
+
+    def knuckle_carriers(self, *forces: Force) -> Iterable[Carrier]:
+        """The same places of the first knuckle: what acts on it, at the axis."""
+        at = (self.first, self.reach - self.join, self.leaf_thickness / 2)
+        yield Carrier("foot of a knuckle", "both", (Cut("moving", at, "y"),), forces)
+        above = (self.first, 0.0, self.leaf_thickness + self.join)
+        free = self.radius > self.leaf_thickness  # else what acts at the axis acts on the foot
+        aside = tuple(force for force in forces if free and force.along == "x")
+        yield Carrier("knuckle pushed over", "normal", (Cut("moving", above, "z"),), aside)
 
     def gaps(self) -> Iterable[Gap]:
         yield from super().gaps()

@@ -8,11 +8,12 @@ from typing import ClassVar
 
 from scadgen.hinge.family import derived, mm
 from scadgen.hinge.gaps import Gap
-from scadgen.hinge.kinds.pivot import Pivot, Point
+from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.rules import Rule, at_most
 from scadgen.hinge.shapes import bore_outline, standing, swept
 from scadgen.hinge.steps import Steps
 from scadgen.strength import arm as arms
+from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -104,6 +105,27 @@ class UprightPivot(Pivot):
         sheared = arms.twisting(turned, arm.height, self.leaf_thickness)
         both = arms.together(bent, sheared, 1 / plastic.layer_share)
         return stress(arm.name, both, plastic, duty, arms, "a thicker leaf")
+
+    def leaf_cut(self, way: float) -> Cut:
+        return Cut("moving", (way, 0, self.height / 2), "x", whole=True)
+
+    def leaf_load(self) -> Force:
+        return Force("load", (0, 0, self.height / 2), "y", out="x")
+
+    def screw_tube(self, height: float) -> Tube:
+        row = (self.reach + self.leaf_span / 2, 0, self.screw_pitch / 2)
+        return Tube("moving", row, "y", self.sink * self.rim, height)
+
+    def bearing_at(self, height: float, share: float = 1.0, along: str = "xy") -> Force:
+        """A share of the force on the bearing, at a height of the axis."""
+        return pried(self.heel, (0, 0, height), along, share)
+
+    def arm_carrier(self, place: str, part: str, low: float, top: float, *forces: Force) -> Carrier:
+        """An arm of a part, cut where it leaves its leaf, from its underside to its top."""
+        way = self.reach - self.join
+        at: Point = (way if part == "moving" else -way, 0, (low + top) / 2)
+        arm = Cut(part, at, "x", (self.leaf_thickness, self.leaf_thickness, top - low))
+        return Carrier(place, "both", (arm,), forces)
 
     def extents(self) -> tuple[float, float, float]:
         import numpy as np

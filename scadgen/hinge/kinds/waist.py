@@ -11,6 +11,7 @@ from scadgen.hinge.kinds.ring import RingPivot
 from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import cones, loop
 from scadgen.strength import rod as rods
+from scadgen.strength.carried import Carrier, Cut, Force, Tube, pried, ring_side, split
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
@@ -68,6 +69,28 @@ class WaistPivot(RingPivot):
         yield stress("ring split by a pull", hoop, plastic, duty, cones, wall)
         bent = loop.thick_ring_stress(force, outer, bore, self.ring_top - self.ring_bottom)
         yield stress("ring in bending", bent, plastic, duty, loop, wall)
+
+    def ring_carriers(
+        self, shaft: str, ring: str, root: float, share: float = 1.0
+    ) -> Iterable[Carrier]:
+        """The same places: parts with the shaft and with the ring, and the height of its root."""
+        neck, throat = 2 * self.neck, root + self.bearing_height
+        force = self.bearing_at(throat, share)
+        at = (0.0, 0.0, throat)
+        yield Carrier("neck in shear", "shear", (Cut(shaft, at, "z"),), (force,))
+        land = Cut(shaft, at, "y", (neck, neck, self.throat))
+        pressed = pried(self.heel, at, "y", share)
+        yield Carrier("throat under pressure", "normal", (land,), (pressed,))
+        shoulder, pull = root + self.pinch - self.waist / 2, Force("pull", at, "z")
+        shorn = Tube(shaft, (0, 0, shoulder), "z", neck, self.waist)
+        yield Carrier("shoulder of the waist sheared off", "shear", (shorn,), (pull,))
+        middle, wall = (self.bore + self.radius) / 2, self.radius - self.bore
+        socket = Cut(ring, (0, middle, shoulder), "x", (wall, wall, self.waist))
+        yield split("ring split by a pull", socket, self.bore, "y", pull)
+        high = self.ring_top - self.ring_bottom
+        height = root + (self.ring_top + self.ring_bottom) / 2
+        side = Cut(ring, (0, middle, height), "x", (wall, wall, high))
+        yield ring_side("ring in bending", side, middle, "y", force)
 
     @property
     def bearing_height(self) -> float:
