@@ -172,6 +172,9 @@ class SheetFlexure(Flexure):
         yield stress("web pulled apart", torn, plastic, duty, bent_web, "a wider sheet")
         aside = bent_web.sideways_stress(duty.pull, self.web_length, self.width, self.web)
         yield stress("web pulled sideways", aside, plastic, duty, bent_web, "a wider sheet")
+        shorn = bent_web.sideways_shear(duty.pull, self.width, self.web)
+        name = "web sheared sideways"
+        yield stress(name, shorn, plastic, duty, bent_web, "a wider sheet", shear=True)
         moment = prying.leaf_moment(duty.load, duty.lever, 0)
         yield self.border_strength(moment, duty, plastic)
         yield from super().strengths(duty, plastic)
@@ -186,6 +189,7 @@ class SheetFlexure(Flexure):
         root = Cut("both", (0, self.join - half, self.web / 2), "y")
         aside = Force("pull", (0, half, self.web / 2), "x")
         yield Carrier("web pulled sideways", "normal", (root,), (aside,))
+        yield Carrier("web sheared sideways", "shear", (root,), (aside,))
         border = Cut("both", (0, half + self.fillet + self.join, self.thickness / 2), "y")
         load = Force("load", (0, 0, self.thickness / 2), "z", out="y")
         yield Carrier("border in bending", "normal", (border,), (load,))

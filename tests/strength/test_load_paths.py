@@ -186,6 +186,17 @@ def test_a_sideways_pull_bends_the_web_in_its_plane() -> None:
     assert actual(scadgen.SheetFlexure(), "web pulled sideways", duty) == pytest.approx(50 / 160)
 
 
+def test_a_wide_web_shears_before_it_bends_in_its_plane() -> None:
+    """60 N on 0.6 x 40 mm: 2.5 MPa on average, 3.75 in the middle; bending is 6 x 60 x 10/960."""
+    duty, sheet = Duty(load=0, lever=0, pull=60, cycles=1), scadgen.SheetFlexure()
+    assert actual(sheet, "web sheared sideways", duty) == pytest.approx(3.75)
+    assert actual(sheet, "web pulled sideways", duty) == pytest.approx(3.75)
+    wide = scadgen.SheetFlexure(sheet_width=300)
+    assert actual(wide, "web sheared sideways", duty) > 5 * actual(
+        wide, "web pulled sideways", duty
+    )
+
+
 def test_strips_of_a_lattice_open_like_beams_between_bridges() -> None:
     """10 N on four segments; strips 2 x 2.4, 12 mm free, built in at both ends: M = F l/2."""
     hinge = scadgen.SlitLattice()
