@@ -22,11 +22,12 @@ from scadgen.handover import outputs
 from scadgen.handover.outputs import job_file_names, job_files
 from scadgen.hinge import meshing
 from scadgen.hinge.family import all_families
-from scadgen.jobs.job import LONGEST, Job, JobError, load_job
+from scadgen.jobs.job import Job, JobError, load_job
 from scadgen.keeping.edits import write_keeping
 from scadgen.keeping.files import WriteError
 from scadgen.keeping.fingerprint import is_as_written
 from scadgen.tables.documents import LARGEST
+from scadgen.tables.kinds import LONGEST
 from tests.support import assert_short_line
 from tests.test_files import contents
 
@@ -160,7 +161,7 @@ DOTS = "a." * 200_000
         (ROD + '"a" . ' * 150_000 + "a = 1", "line 2: a key of 40 parts or more"),
         (ROD + "'a'.b." * 100_000 + "a = 1", "line 2: a key of 40 parts or more"),
         (ROD + "a" * 900_000 + " = 1", "aaa... (900000 characters): no such key"),
-        (f'family = "{"a" * 900_000}"', "aaa... (900002 characters); It must be one of "),
+        (f'family = "{"a" * 900_000}"', "aaa... (900002 characters); it must be one of "),
         (ROD + f'name = "{"a" * 900_000}"', "name: 900000 characters; it must be at most"),
         (ROD + f'title = "{"a" * 900_000}"', f"characters; it must be at most {LONGEST}."),
         (ROD + f'note = "{"a" * 900_000}"', "note: 900000 characters; it must be at most"),

@@ -9,19 +9,22 @@ from typing import Any
 
 from scadgen.coupons.plan import Plan, plan
 from scadgen.hinge.family import all_families
+from scadgen.hinge.steps import Steps
 from scadgen.jobs.job import family_named
+from scadgen.jobs.keys import family_key
 from scadgen.proof.heights import LAYER, LAYER_HEIGHTS
-from scadgen.tables.documents import JobError, closest, document, number_within
-from scadgen.tables.kinds import Number
+from scadgen.tables.documents import JobError
+from scadgen.tables.hints import closest, instead
+from scadgen.tables.kinds import AnyTable, Number, OneOf, Text
+from scadgen.tables.limits import Limits
+from scadgen.tables.reading import Key, load, read, read_one
 from scadgen.text.numbers import shown
-from scadgen.text.quoting import toml, toml_key
+from scadgen.text.quoting import toml_key
 
 #: What a piece may be said to do; a lost piece tells nothing.
 FREE, WOBBLED, FUSED, LOST = WORDS = ("free", "wobbled", "fused", "lost")
 #: Two steps nearer than this are the same, mm.
 SAME = 1e-6
-
-_KEYS = ("family", "name", "layer", "first", "step", "count", "steps")
 
 
 @dataclass(frozen=True)
@@ -57,12 +60,7 @@ class Results:
 
 def load_results(path: str | Path) -> Results:
     """The results in a TOML file. Raises JobError, with the path, for anything it cannot use."""
-    path = Path(path)
-    try:
-        return _results(document(path))
-    except JobError as error:
-        error.path = path
-        raise
+    return load(path, lambda document, _: _results(document))
 
 
 def results_file(printed: Plan) -> str:
@@ -82,51 +80,42 @@ def calibrating() -> list[str]:
 
 
 def _results(document: Mapping[str, Any]) -> Results:
-    for key in document:
-        if key not in _KEYS:
-            raise JobError(f"{toml_key(key)}: no such key{_hint(key, _KEYS)}.", key)
-    for key in ("family", "layer", "steps"):
-        if key not in document:
-            raise JobError(f"{key}: missing; scadgen coupon writes a file to fill in.", key)
-    printed = _plan(document)
-    name = document.get("name", "my printer")
-    if not isinstance(name, str):
-        raise JobError(f"name = {toml(name)}; it must be text in quotes.", "name")
-    layer = Number(LAYER).read("layer", document["layer"])
-    return Results(printed, name, layer, _found(printed, document["steps"]))
+    usual = _plan(read_one(document, family_key()))
+    found = read(document, tuple(_keys(usual.steps)))
+    steps = {word: found[word] for word in ("first", "step", "count")}
+    printed = replace(usual, steps=replace(usual.steps, **steps))
+    return Results(printed, found["name"], found["layer"], _found(printed, found["steps"]))
 
 
-def _plan(document: Mapping[str, Any]) -> Plan:
-    """The coupon that was printed: the family's own, or with other steps where the file has any."""
-    cls = family_named(document["family"])
-    usual = plan(cls)
+def _plan(name: str) -> Plan:
+    """The coupon of the family of that name."""
+    usual = plan(family_named(name))
     if usual is None or not usual.calibrates:
         words = "its coupon does not tell how far lines spread; print one of"
-        raise JobError(f"family = {cls.family}: {words} {', '.join(calibrating())}.", "family")
-    steps = usual.steps
-    first = _number(document, "first", steps.first, SAME, 10, "mm")
-    step = _number(document, "step", steps.step, SAME, 10, "mm")
-    count = _number(document, "count", steps.count, 1, 100, "pieces")
-    if count != int(count):
-        raise JobError(f"count = {toml(document['count'])}; it must be a whole number.", "count")
-    return replace(usual, steps=replace(steps, first=first, step=step, count=int(count)))
+        raise JobError(f"family = {name}: {words} {', '.join(calibrating())}.", "family")
+    return usual
 
 
-def _number(
-    document: Mapping[str, Any], key: str, usual: float, low: float, high: float, unit: str
-) -> float:
-    return number_within(key, document.get(key, usual), low, high, unit, usual)
+def _keys(steps: Steps) -> Iterator[Key]:
+    """The keys of a file of results; the steps are the coupon's own where it does not give any."""
+    yield family_key()
+    yield Key("name", Text(), default="my printer")
+    yield Key("layer", Number(LAYER), needed=True)
+    yield Key("first", Number(Limits("mm", SAME, 10, steps.first)), default=steps.first)
+    yield Key("step", Number(Limits("mm", SAME, 10, steps.step)), default=steps.step)
+    count = Limits("pieces", 1, 100, steps.count, whole=True)
+    yield Key("count", Number(count), default=steps.count)
+    yield Key("steps", AnyTable(), needed=True)
 
 
-def _found(printed: Plan, steps: Any) -> dict[float, str]:
-    if not isinstance(steps, dict):
-        raise JobError("steps: it must be a table, headed by [steps].", "steps")
+def _found(printed: Plan, steps: Mapping[str, Any]) -> dict[float, str]:
+    """What each step did, in rising order."""
     found: dict[float, str] = {}
     for key, word in steps.items():
-        value = _value(printed, key)
+        value, place = _value(printed, key), _place(key)
         if value in found:
-            raise JobError(f"{_place(key)}: the step {shown(value)} mm stands twice.", "steps")
-        found[value] = _word(key, word)
+            raise JobError(f"{place}: the step {shown(value)} mm stands twice.", place)
+        found[value] = OneOf(WORDS).read(place, word)
     missing = [f'"{_key(value)}"' for value in printed.values if value not in found]
     if missing:
         words = f'missing; write "{LOST}" for a piece that tells nothing'
@@ -139,32 +128,18 @@ def _value(printed: Plan, key: str) -> float:
     keys = [_key(value) for value in printed.values]
     try:
         given = float(key)
+        nearest = min(printed.values, key=lambda value: abs(value - given))
+        if abs(nearest - given) < SAME:
+            return nearest
+        near: str | None = _key(nearest)
     except ValueError:
-        raise JobError(f"{_place(key)}: no step{_hint(key, keys)}.", "steps") from None
-    nearest = min(printed.values, key=lambda value: abs(value - given))
-    if not abs(nearest - given) < SAME:
-        words = f"no such step; did you mean {_key(nearest)}? There are {', '.join(keys)}"
-        raise JobError(f"{_place(key)}: {words}.", "steps")
-    return nearest
-
-
-def _word(key: str, word: Any) -> str:
-    if word in WORDS:
-        return str(word)
-    rule = f"it must be one of {', '.join(WORDS)}"
-    close = closest(str(word), WORDS)
-    hint = f"; did you mean {close}?" if close else ""
-    raise JobError(f"{_place(key)} = {toml(word)}; {rule}{hint or '.'}", "steps")
+        near = closest(key, keys)
+    raise JobError(f"{_place(key)}: no such step; {instead(near, keys)}", _place(key))
 
 
 def _place(key: str) -> str:
     """A step as a message names it."""
     return f"steps.{toml_key(key)}"
-
-
-def _hint(word: str, options: tuple[str, ...] | list[str]) -> str:
-    close = closest(word, options)
-    return f"; did you mean {close}?" if close else f"; there are {', '.join(options)}"
 
 
 def _key(value: float) -> str:

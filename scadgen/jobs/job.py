@@ -8,7 +8,7 @@ left out keeps its default, and a key that does nothing is refused.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -17,32 +17,25 @@ from scadgen.findings.finding import Verdict
 from scadgen.hinge.family import Hinge, all_families, bounds
 from scadgen.hinge.rules import HingeError
 from scadgen.jobs import demands
-from scadgen.jobs.demands import LAYERS
+from scadgen.jobs.keys import LAYERS, SECTIONS, family_key, keys_of, usual_duty
+from scadgen.jobs.keys import job_keys as job_keys
 from scadgen.keeping import names
 from scadgen.proof import verdict
 from scadgen.proof.fleet.population import ROUGH, Population
 from scadgen.strength.asked import unanswered
 from scadgen.strength.duty import Duty
 from scadgen.tables.documents import JobError as JobError
-from scadgen.tables.documents import closest, document, is_number, parsed
+from scadgen.tables.documents import parsed
+from scadgen.tables.limits import is_number
+from scadgen.tables.reading import load, read, read_one
 from scadgen.text.numbers import shown
-from scadgen.text.quoting import plain, toml, toml_key
+from scadgen.text.quoting import plain, toml
 from scadgen.trees.to_scad import number
 
 if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic
 
-#: Longest title or note, in characters.
-LONGEST = 10_000
-
-_SECTIONS = ("size", "printers", "duty")
-_TEXTS = ("name", "title", "note")
 _STEM = 64  # longest name in characters
-#: Fields whose key is not ``size.<field>``.
-_KEYS = {"clearance": "clearance", "line_width": demands.LINE_WIDTH, "swing": "duty.angle"}
-#: Fields without a key: a job proves and writes the hinge as it prints, and the thickest of its
-#: layer heights is the hinge's own.
-_NO_KEYS = ("angle", "layer")
 
 
 @dataclass(frozen=True)
@@ -88,17 +81,12 @@ class Job:
 
 def load_job(path: str | Path) -> Job:
     """The job in a TOML file. Raises JobError for anything that makes no sound hinge."""
-    path = Path(path)
-    try:
-        return _job(flat(document(path)), path.parent)
-    except JobError as error:
-        error.path = error.path or path
-        raise
+    return load(path, _job)
 
 
 def read_job(text: str, folder: Path) -> Job:
     """The job of a text; ``folder`` is where its files are. Raises JobError like load_job."""
-    return _job(flat(parsed(text.encode())), folder)
+    return _job(parsed(text.encode()), folder)
 
 
 def new_job(family: str) -> str:
@@ -109,70 +97,56 @@ def new_job(family: str) -> str:
     from scadgen.text.rendering import template
 
     cls = family_named(family)
-    sections = {section: list(_settings(cls, section)) for section in ("", *_SECTIONS)}
-    return template("job.toml.j2").render(cls=cls, name=_default_name(cls), sections=sections)
-
-
-def job_keys(cls: type[Hinge]) -> dict[str, str]:
-    """For each field that a job sets, the dotted key that sets it."""
-    return {name: _KEYS.get(name, f"size.{name}") for name in bounds(cls) if name not in _NO_KEYS}
+    sections = {section: list(_settings(cls, section)) for section in ("", *SECTIONS)}
+    return template("job.toml.j2").render(cls=cls, name=default_name(cls), sections=sections)
 
 
 def _settings(cls: type[Hinge], section: str) -> Iterator[str]:
     """The lines of a section: above each value its sentence, a blank line between groups."""
-    fields = bounds(cls)
-    places = {name: key.rpartition(".") for name, key in job_keys(cls).items()}
-    names = [name for name, place in places.items() if place[0] == section]
-    for before, name in zip([None, *names], names, strict=False):
-        if before and fields[before].group != fields[name].group:
-            yield ""
-        yield f"# {fields[name].sentence}; {fields[name].words}"
-        yield f"{places[name][2]} = {number(fields[name].default)}"
-    if section == LAYERS.rpartition(".")[0]:
-        yield from demands.printer_settings()
-    if section == "duty":
-        yield from demands.duty_settings(cls.usual_duty())
+    fields = {key: bounds(cls)[name] for name, key in job_keys(cls).items()}
+    before = None
+    for key in keys_of(cls):
+        if key.table == section and key.sentence:
+            field = fields.get(key.name)
+            if field and before and field.group != before.group:
+                yield ""
+            before = field
+            yield f"# {key.sentence}"
+            value = number(key.example) if is_number(key.example) else toml(key.example)
+            off = "" if field or key.default else "# "
+            yield f"{off}{key.word} = {value}"
 
 
-def flat(document: Mapping[str, Any], sections: Sequence[str] = _SECTIONS) -> dict[str, Any]:
-    """All values under their dotted keys. Raises JobError for a section that is no table."""
-    found = {}
-    for key, value in document.items():
-        if isinstance(value, dict) and key in sections:
-            found.update({f"{key}.{toml_key(inner)}": deep for inner, deep in value.items()})
-        elif key in sections:
-            raise JobError(f"{key}: it must be a table, headed by [{key}].", key)
-        else:
-            found[toml_key(key)] = value
-    return found
+def family_named(name: object) -> type[Hinge]:
+    """The family of that name. Raises JobError for any other."""
+    return all_families()[family_key().kind.read("family", name)]
 
 
-def _job(found: Mapping[str, Any], folder: Path) -> Job:
-    if "family" not in found:
-        raise JobError(f"family: missing; it must be one of {_families()}.", "family")
-    cls = family_named(found["family"])
-    keys = job_keys(cls)
-    refuse_unknown(found, keys)
-    given = texts(found)
+def _job(document: Mapping[str, Any], folder: Path) -> Job:
+    cls = all_families()[read_one(document, family_key())]
+    found = read(document, tuple(keys_of(cls)))
     heights = demands.layer_heights(found)
-    duty = demands.duty(found, cls.usual_duty())
-    values = {name: found[key] for name, key in keys.items() if key in found}
+    duty = demands.duty(found, usual_duty(cls))
     return Job(
         family=cls.family,
-        name=_name(cls, given["name"] or _default_name(cls)),
-        title=given["title"],
-        note=given["note"],
+        name=_name(cls, found["name"] or default_name(cls)),
+        title=found["title"],
+        note=found["note"],
         layer_heights=heights,
-        hinge=_hinge(cls, values, max(heights)),
+        hinge=_hinge(cls, values_of(cls, found), max(heights)),
         population=demands.population(found, folder),
         duty=duty,
         plastic=demands.plastic(found, folder) if duty else None,
     )
 
 
+def values_of(cls: type[Hinge], found: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields that are given, by name."""
+    return {name: found[key] for name, key in job_keys(cls).items() if found[key] is not None}
+
+
 def _hinge(cls: type[Hinge], values: Mapping[str, Any], layer: float) -> Hinge:
     keys = job_keys(cls) | {"layer": LAYERS}
-    refuse_words(cls, values)
     try:
         return cls(**values, layer=layer)
     except HingeError as error:
@@ -184,61 +158,8 @@ def _hinge(cls: type[Hinge], values: Mapping[str, Any], layer: float) -> Hinge:
         raise JobError(words, key) from None
 
 
-def refuse_words(cls: type[Hinge], values: Mapping[str, Any]) -> None:
-    """Raise JobError for the first value of a field that is no number."""
-    fields, keys = bounds(cls), job_keys(cls)
-    for name, value in values.items():
-        if not is_number(value):
-            words = f"it must be a number, such as {number(fields[name].default)}"
-            raise JobError(f"{keys[name]} = {toml(value)}; {words}.", keys[name])
-
-
-def family_named(name: object) -> type[Hinge]:
-    """The family of that name. Raises JobError for any other."""
-    if isinstance(name, str) and name in all_families():
-        return all_families()[name]
-    close = closest(str(name), all_families())
-    hint = f"did you mean {close}? " if close else ""
-    words = f"family = {toml(name)}; {hint}It must be one of {_families()}."
-    raise JobError(words, "family")
-
-
-def _families() -> str:
-    return ", ".join(all_families())
-
-
-def refuse_unknown(
-    found: Mapping[str, Any], keys: Mapping[str, str], more: Sequence[str] = ()
-) -> None:
-    """Raise JobError for the first key that does nothing; ``keys`` are those of fields."""
-    known = ("family", *_TEXTS, *demands.KEYS, *more, *keys.values())
-    for key in found:
-        if key not in known:
-            raise JobError(f"{key}: no such key{_did_you_mean(key, keys, known)}.", key)
-
-
-def texts(found: Mapping[str, Any]) -> dict[str, str]:
-    """The free texts of a job; empty where left out."""
-    return {key: _text(key, found.get(key, "")) for key in _TEXTS}
-
-
-def _did_you_mean(key: str, keys: Mapping[str, str], known: Sequence[str]) -> str:
-    """A hint at the key whose last word, or whose field, is most like that of ``key``."""
-    words = {word.rpartition(".")[2]: word for word in known} | dict(keys)
-    close = closest(key.rpartition(".")[2], words)
-    return f"; did you mean {words[close]}?" if close else f"; there are {', '.join(known)}"
-
-
-def _text(key: str, value: object) -> str:
-    if not isinstance(value, str):
-        raise JobError(f"{key} = {toml(value)}; it must be text in quotes.", key)
-    if len(value) > LONGEST:
-        words = f"{len(value)} characters; it must be at most {LONGEST}"
-        raise JobError(f"{key}: {words}. Put the rest into a file of its own.", key)
-    return value
-
-
-def _default_name(cls: type[Hinge]) -> str:
+def default_name(cls: type[Hinge]) -> str:
+    """The name of a job that gives none."""
     return f"my_{cls.family}"
 
 
@@ -247,7 +168,7 @@ def _name(cls: type[Hinge], name: str) -> str:
     if _is_stem(name):
         return name
     close = re.sub(r"[^A-Za-z0-9]+", "_", name).strip("_")
-    works = close if _is_stem(close) else _default_name(cls)
+    works = close if _is_stem(close) else default_name(cls)
     taken = name.lower() if name.lower() in all_families() else cls.family
     taken = name if names.is_device(name) else taken
     rule = f"it must be at most {_STEM} letters, digits and '_', a letter first, and not {taken}"

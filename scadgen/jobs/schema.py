@@ -6,15 +6,13 @@ schema allows can still be refused.
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Iterator, Mapping
 from typing import Any
 
-from scadgen.hinge.family import Bounds, all_families, bounds
-from scadgen.jobs.demands import DUTY, MATERIAL
-from scadgen.jobs.job import job_keys, new_job
-from scadgen.proof.heights import LAYER
-from scadgen.strength.duty import QUANTITIES
+from scadgen.hinge.family import all_families
+from scadgen.jobs.job import default_name, family_named
+from scadgen.jobs.keys import keys_of
+from scadgen.tables.kinds import Kind, ListOf, Number
+from scadgen.tables.reading import Key
 
 Schema = dict[str, Any]
 
@@ -49,72 +47,44 @@ def job_schema(family: str | None = None) -> Schema:
 
 
 def _job_of(family: str) -> Schema:
-    """Every key that a job of the family may have, in its table, and no other.
-
-    A new job names them all: those of the fields have the fields' bounds, the others are texts,
-    or the list of layer heights.
-    """
-    new = tomllib.loads(new_job(family))
-    cls = all_families()[family]
-    fields = {key: bounds(cls)[name] for name, key in job_keys(cls).items()}
-    job = _table({"family": {"description": cls.title, "const": family}})
-    for key, default in _flat(new):
-        if key in fields:
-            _put(job, key, _value(fields[key]))
-        elif isinstance(default, list):
-            _put(job, key, _heights(default))
-        elif key != "family":
-            _put(job, key, {"type": "string", "default": default})
-    _put(job, MATERIAL, {"type": "string", "description": "Plastic: a name, or a file's path"})
-    for key, name in DUTY.items():
-        limits = QUANTITIES[name]
-        extent = {"minimum": limits.low, "maximum": limits.high}
-        _put(job, key, {"type": "number", "description": limits.sentence} | extent)
-    job["properties"]["name"] |= _stem(family)
+    """Every key that a job of the family may have, in its table, and no other."""
+    cls = family_named(family)
+    job = _table({})
+    for key in keys_of(cls):
+        _put(job, key)
+    job["properties"]["family"] = {"description": cls.title, "const": family}
+    job["properties"]["name"] |= _stem(family) | {"default": default_name(cls)}
     return job | {"required": ["family"]}
 
 
-def _flat(job: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
-    """All values of a job with their dotted keys."""
-    for key, value in job.items():
-        if isinstance(value, dict):
-            yield from ((f"{key}.{deep}", inner) for deep, inner in value.items())
-        else:
-            yield key, value
-
-
-def _put(job: Schema, key: str, value: Schema) -> None:
-    """Put a value under its dotted key; the table before the dot is made if need be."""
-    table, _, leaf = key.rpartition(".")
+def _put(job: Schema, key: Key) -> None:
+    """Put what a key accepts under its name; the table before the dot is made if need be."""
     properties = job["properties"]
-    if table:
-        properties = properties.setdefault(table, _table({}))["properties"]
-    properties[leaf] = value
+    if key.table:
+        properties = properties.setdefault(key.table, _table({}))["properties"]
+    properties[key.word] = _kind(key.kind)
+    if key.sentence:
+        properties[key.word]["description"] = key.sentence
+    if key.example is not None:
+        usual = key.example
+        properties[key.word]["default"] = list(usual) if isinstance(usual, tuple) else usual
 
 
 def _table(properties: Schema) -> Schema:
     return {"type": "object", "additionalProperties": False, "properties": properties}
 
 
-def _heights(default: list[float]) -> Schema:
-    """A list of layer heights."""
-    one = {fact: said for fact, said in _value(LAYER).items() if fact != "default"}
-    words = f"{one['description']} Each one listed has to do."
-    return {
-        "description": words,
-        "type": "array",
-        "minItems": 1,
-        "items": one,
-        "default": default,
-    }
-
-
-def _value(limits: Bounds) -> Schema:
-    """What one field accepts."""
-    sentence = f"{limits.sentence}; {limits.words}"
-    kind = {"type": "integer", "multipleOf": limits.step} if limits.whole else {"type": "number"}
-    extent = {"default": limits.default, "minimum": limits.low, "maximum": limits.high}
-    return {"title": limits.sentence, "description": sentence} | kind | extent
+def _kind(kind: Kind) -> Schema:
+    """What a kind of value accepts; what is no number and no list is text."""
+    if isinstance(kind, ListOf):
+        return {"type": "array", "minItems": 1, "items": _kind(kind.kind)}
+    if not isinstance(kind, Number):
+        return {"type": "string"}
+    limits = kind.limits
+    extent = {"title": limits.sentence, "minimum": limits.low, "maximum": limits.high}
+    if limits.whole:
+        return {"type": "integer", "multipleOf": limits.step} | extent
+    return {"type": "number"} | extent
 
 
 def _stem(family: str) -> Schema:

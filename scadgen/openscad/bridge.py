@@ -7,7 +7,6 @@ needs no other. Arguments keep the names that the scene gives them.
 from __future__ import annotations
 
 import dataclasses
-import difflib
 import re
 from contextvars import ContextVar
 from typing import Any
@@ -17,6 +16,7 @@ from solid2.core.object_base import ObjectBase, OpenSCADConstant, OpenSCADObject
 
 from scadgen.hinge.family import Hinge, all_families, definition
 from scadgen.openscad.emitter import emit_call, emit_module
+from scadgen.tables.hints import closest, did_you_mean
 from scadgen.text.quoting import scad_string
 from scadgen.trees.to_scad import number
 
@@ -56,8 +56,9 @@ def _check_names(hinge: Hinge, part: str | OpenSCADConstant, given: dict[str, An
         raise ValueError(f"{hinge.family}: part = {part!r}; it must be one of {family.parts}")
     for name in given:
         if name not in family.bounds:
-            close = difflib.get_close_matches(name, family.bounds, 1)
-            hint = f"did you mean {close[0]}?" if close else f"it has {', '.join(family.bounds)}"
+            hint = (
+                did_you_mean(closest(name, family.bounds)) or f"it has {', '.join(family.bounds)}"
+            )
             raise TypeError(f"{hinge.family} has no parameter {name}; {hint}")
 
 

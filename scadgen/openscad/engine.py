@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import math
 import os
 import re
@@ -15,6 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from scadgen.tables.documents import JobError
+from scadgen.tables.hints import closest, instead
 from scadgen.text.quoting import scad_string
 
 #: How long OpenSCAD may take, seconds.
@@ -93,13 +93,12 @@ def _program() -> str:
 
 def _refuse_unknown(text: str, values: Mapping[str, str]) -> None:
     """OpenSCAD ignores a name that it doesn't know, so that a slip would go unnoticed."""
-    known = set(_ASSIGNED.findall(text))
+    known = sorted(set(_ASSIGNED.findall(text)))
     if re.search(r"^\s*include\s*<", text, re.MULTILINE):
         return
     for name in values:
         if name not in known and not name.startswith("$"):
-            close = difflib.get_close_matches(name, sorted(known), 1)
-            hint = f"did you mean {close[0]}?" if close else f"there are {', '.join(sorted(known))}"
+            hint = instead(closest(name, known), known)
             raise JobError(f"setting {name}; the file assigns no {name}; {hint}")
 
 

@@ -7,9 +7,9 @@ from collections.abc import Iterable
 
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.printing.lines import TOO_HIGH, thickest_layer
-from scadgen.tables.documents import JobError, is_number
+from scadgen.tables.documents import JobError
 from scadgen.tables.kinds import Number
-from scadgen.tables.limits import Limits
+from scadgen.tables.limits import Limits, is_number
 from scadgen.text.numbers import shown
 
 LAYER_HEIGHTS = (0.1, 0.2, 0.3)

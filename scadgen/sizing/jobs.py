@@ -7,8 +7,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from scadgen.hinge.family import Hinge, bounds
-from scadgen.jobs.demands import FLEET, MATERIAL
 from scadgen.jobs.job import job_keys, read_job
+from scadgen.jobs.keys import FLEET, MATERIAL, SECTIONS
 from scadgen.proof.fleet.population import POPULATIONS
 from scadgen.sizing.wish import Wish
 from scadgen.strength.asked import differing
@@ -28,7 +28,7 @@ def sized_job(wish: Wish, hinge: Hinge, folder: Path) -> str:
     values = {keys[name]: getattr(hinge, name) for name in keys if _differs(hinge, name)}
     lines = {"family": hinge.family} | found | _duty(wish, hinge) | values
     text = [f"{key} = {toml(value)}" for key, value in lines.items() if "." not in key]
-    for section in ("size", "printers", "duty"):
+    for section in SECTIONS:
         inner = {k.partition(".")[2]: v for k, v in lines.items() if k.startswith(f"{section}.")}
         if inner:
             text += ["", f"[{section}]", *(f"{key} = {toml(v)}" for key, v in inner.items())]

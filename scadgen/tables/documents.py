@@ -1,16 +1,14 @@
-"""TOML documents from people: read within bounds, refused in one line that says what would work."""
+"""TOML documents from people: parsed within bounds of size, refused in one line."""
 
 from __future__ import annotations
 
-import difflib
-import math
 import re
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Any, TypeGuard
+from typing import Any
 
-from scadgen.text.quoting import shortened, toml, toml_key
+from scadgen.text.quoting import shortened, toml_key
 
 #: Largest file, in bytes.
 LARGEST = 1_000_000
@@ -86,33 +84,3 @@ def _too_large(value: object, keys: tuple[str, ...] = ()) -> Iterator[str]:
             yield from _too_large(inner, keys)
     elif isinstance(value, int) and abs(value) >= 2**63:
         yield ".".join(map(toml_key, keys))
-
-
-def is_number(value: object) -> TypeGuard[float]:
-    """Whether a TOML value is a number."""
-    return isinstance(value, (int, float)) and not isinstance(value, bool)
-
-
-def number_within(
-    key: str, value: object, low: float, high: float, unit: str = "", usual: float | None = None
-) -> float:
-    """A TOML value that has to be a number from ``low`` to ``high`` (may be infinite), in ``unit``.
-
-    Raises JobError, naming ``key``, for another; ``usual`` is named for what is near no number.
-    """
-    works = usual
-    if is_number(value) and not math.isnan(value):
-        if low <= value <= high and math.isfinite(value):
-            return float(value)
-        nearest = min(max(value, low), high)
-        works = nearest if math.isfinite(nearest) else usual
-    advice = "" if works is None else f" This works: {works:g}."
-    suffix = f" {unit}" if unit else ""
-    kind = "" if is_number(value) else "a number, "
-    rule = f"{low:g} or more" if high == math.inf else f"{low:g} to {high:g}"
-    raise JobError(f"{key} = {toml(value)}; it must be {kind}{rule}{suffix}.{advice}", key)
-
-
-def closest(word: str, options: Iterable[str]) -> str | None:
-    """The option most like a word, if any is."""
-    return next(iter(difflib.get_close_matches(word, options, 1)), None)

@@ -33,7 +33,8 @@ class Key:
 
     name: dotted if it stands in a table. kind: what it may hold. default: its value where it is
     left out. needed: it may not be left out of the file, or of its table if the file has that.
-    sentence: what it is for. also: another word by which it may be looked for.
+    sentence: what it is for. usual: the value to show where there is no default. also: another word
+    by which it may be looked for.
     """
 
     name: str
@@ -41,6 +42,7 @@ class Key:
     default: Any = None
     needed: bool = False
     sentence: str = ""
+    usual: Any = None
     also: str = ""
 
     @property
@@ -52,6 +54,11 @@ class Key:
     def word(self) -> str:
         """Its name within its table."""
         return self.name.rpartition(".")[2]
+
+    @property
+    def example(self) -> Any:
+        """The default, or else the usual value."""
+        return self.usual if self.default is None else self.default
 
 
 def load(path: str | Path, made_of: Callable[[dict[str, Any], Path], T]) -> T:

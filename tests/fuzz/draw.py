@@ -8,12 +8,13 @@ import tomllib
 from collections.abc import Iterator
 
 from scadgen.hinge.family import Bounds, all_families, bounds
-from scadgen.jobs.demands import DUTY, FLEET, LAYERS, MATERIAL
-from scadgen.jobs.job import flat, job_keys, new_job
+from scadgen.jobs.job import job_keys, new_job
+from scadgen.jobs.keys import DUTY, FLEET, LAYERS, MATERIAL, SECTIONS
 from scadgen.proof.fleet.population import POPULATIONS
 from scadgen.proof.heights import LAYER
 from scadgen.strength.duty import QUANTITIES
 from scadgen.strength.materials import materials
+from scadgen.tables.reading import flat
 
 #: Facets of the jobs that OpenSCAD draws too: few keep its exact arithmetic quick.
 FEW_FACETS = 16
@@ -59,7 +60,7 @@ def hurt(rng: random.Random, whole: bytes) -> bytes:
 
 def with_changes(text: str, changes: dict[str, str]) -> str:
     """A job that can be read, with some keys set anew; sections become dots in its keys."""
-    kept = {key: _literal(value) for key, value in flat(tomllib.loads(text)).items()}
+    kept = {key: _literal(value) for key, value in flat(tomllib.loads(text), SECTIONS).items()}
     return "".join(f"{key} = {value}\n" for key, value in (kept | changes).items())
 
 

@@ -71,7 +71,7 @@ class FaultError(Exception):
 
 def is_clear(error: JobError) -> bool:
     """Whether a refusal is one line of whole sentences."""
-    return len(str(error).splitlines()) == 1 and error.words.endswith(".")
+    return len(str(error).splitlines()) == 1 and error.words.endswith((".", "?"))
 
 
 def remedy(error: JobError) -> dict[str, str]:

@@ -10,7 +10,9 @@ import pytest
 
 from scadgen.findings.finding import Verdict
 from scadgen.hinge.family import all_families
-from scadgen.jobs.job import JobError, flat, new_job
+from scadgen.jobs.job import JobError, new_job
+from scadgen.jobs.keys import SECTIONS
+from scadgen.tables.reading import flat
 from tests.fuzz import outcome as module
 from tests.fuzz.campaign import Campaign, table
 from tests.fuzz.draw import job_bytes, job_text, with_changes
@@ -135,8 +137,8 @@ def test_a_remedy_reaches_into_sections() -> None:
     job = with_changes(
         new_job("rod_loops") + "load = 3e0\n", {"size.wall": "3", "clearance": "0.4"}
     )
-    told = flat(tomllib.loads(new_job("rod_loops"))) | {"duty.load": 3.0}
-    assert flat(tomllib.loads(job)) == told | {"size.wall": 3, "clearance": 0.4}
+    told = flat(tomllib.loads(new_job("rod_loops")), SECTIONS) | {"duty.load": 3.0}
+    assert flat(tomllib.loads(job), SECTIONS) == told | {"size.wall": 3, "clearance": 0.4}
 
 
 def test_the_table_counts_every_end() -> None:
