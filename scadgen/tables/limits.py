@@ -35,10 +35,10 @@ class Limits:
     @property
     def extent(self) -> str:
         """The range in words."""
-        if self.high == math.inf:
-            return f"{exact(self.low)}{self.suffix} or more"
+        end = f" to {exact(self.high)}" if self.high < math.inf else ""
+        more = "" if end else " or more"
         multiple = f" in steps of {exact(self.step)}" if self.whole else ""
-        return f"{exact(self.low)} to {exact(self.high)}{self.suffix}{multiple}"
+        return f"{exact(self.low)}{end}{self.suffix}{more}{multiple}"
 
     @property
     def words(self) -> str:
