@@ -4,25 +4,29 @@ from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from scadgen.hinge.family import Hinge, bounds, definition, numbers
 from scadgen.hinge.steps import Steps
 from scadgen.text.numbers import shown
+from scadgen.trees.expr import as_expr, free
 
 if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.mechanism.joint import Joint
+    from scadgen.mechanism.mechanism import Mechanism
     from scadgen.trees.to_numpy import Numbers
 
 #: Overlap of the plate with the fixed sides, and air between neighbours, mm.
 GRIP, APART = 3.0, 1.0
 #: Places on which the room is rounded up, mm.
 STEP = 0.1
-#: Fields that a small hinge has as small as is sound, beside those of the group "Size".
-SMALL = ("hold",)
-#: Angles at which the room for a turn is measured, degrees.
-LOOKS = 15
+#: Positions at which the room for a motion is measured: at least one every so many of its unit,
+#: and of a turn no farther than to a right angle, degrees.
+LOOKS, RIGHT_ANGLE = 15, 90.0
 
 
 @dataclass(frozen=True)
@@ -124,9 +128,9 @@ def _smallest(cls: type[Hinge], steps: Steps, needed: tuple[float, ...]) -> dict
     """Every other field: as given, as small as is sound at all needed steps, or at its default."""
     from scadgen.hinge.validate import nearest_sound
 
-    fields = bounds(cls)
+    fields, held = bounds(cls), _held(cls)
     values: dict[str, Any] = {
-        name: limits.low if limits.group == "Size" or name in SMALL else limits.default
+        name: limits.low if limits.group == "Size" or name in held else limits.default
         for name, limits in fields.items()
     }
     values |= {"layer": fields["layer"].low, **steps.given}
@@ -140,13 +144,45 @@ def _smallest(cls: type[Hinge], steps: Steps, needed: tuple[float, ...]) -> dict
     return values
 
 
+def _held(cls: type[Hinge]) -> set[str]:
+    """The fields that say how much of a grip is needed: a small hinge needs little."""
+    return {name for grip in definition(cls).grips for name in free(as_expr(grip.needed))}
+
+
 def _room(hinge: Hinge, turned: float) -> tuple[float, float, float, float]:
     """Side, swung, front and back of one piece."""
-    from scadgen.hinge.meshing import mesh
-
-    rest = mesh(hinge).rotate((0, 0, turned)).bounding_box()
-    turns = range(math.ceil(max(hinge.lowest(), -90)), math.floor(min(hinge.swing, 90)) + 1, LOOKS)
-    swung = [mesh(hinge, "moving", angle=a).rotate((0, 0, turned)).bounding_box() for a in turns]
-    fixed = mesh(hinge, "fixed").rotate((0, 0, turned)).bounding_box()
+    whole = hinge.mechanism()
+    rest = fixed = _box([piece.solid for piece in whole.pieces], turned)
+    swung = [rest]
+    for joint in whole.joints[:1]:
+        fixed = _box([whole.body(joint.fixed).solid], turned)
+        swung = [_box(_moved(whole, joint, position), turned) for position in _positions(joint)]
     across = max(max(-box[0], box[3]) for box in swung)
     return max(-rest[0], rest[3]), across, rest[4], -fixed[1]
+
+
+def _positions(joint: Joint) -> Iterator[float]:
+    """Where a joint is looked at on its way."""
+    low, high = joint.asked or (0.0, 0.0)
+    if joint.unit == "deg":
+        low, high = max(low, -RIGHT_ANGLE), min(high, RIGHT_ANGLE)
+    steps = max(1, math.ceil((high - low) / LOOKS))
+    yield from (low + (high - low) * k / steps for k in range(steps + 1))
+
+
+def _moved(whole: Mechanism, joint: Joint, position: float) -> list[Manifold]:
+    """What of a piece moves, at a position of its joint."""
+    if joint.posed:
+        return [joint.posed(position)]
+    at = list(whole.at(position, joint))
+    return [solid for piece, solid in at if joint.fuses or whole.moves(piece, joint)]
+
+
+def _box(solids: Iterable[Manifold], turned: float) -> tuple[float, ...]:
+    """The box around solids that are turned about z: its low and its high ends."""
+    boxes = [solid.rotate((0, 0, turned)).bounding_box() for solid in solids]
+    low, high = ([ends(box[k] for box in boxes) for k in ks] for ends, ks in _ENDS)
+    return (*low, *high)
+
+
+_ENDS = ((min, range(3)), (max, range(3, 6)))

@@ -91,8 +91,10 @@ def _plan(name: str) -> Plan:
     """The coupon of the family of that name."""
     usual = plan(family_named(name))
     if usual is None or not usual.calibrates:
-        words = "its coupon does not tell how far lines spread; print one of"
-        raise JobError(f"family = {name}: {words} {', '.join(calibrating())}.", "family")
+        others = ", ".join(calibrating())
+        advice = f"print one of {others}" if others else "no family's does"
+        words = f"its coupon does not tell how far lines spread; {advice}"
+        raise JobError(f"family = {name}: {words}.", "family")
     return usual
 
 

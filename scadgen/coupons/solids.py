@@ -35,7 +35,7 @@ def piece(plan: Plan, value: float) -> Manifold:
 
 
 def bodies(plan: Plan) -> dict[str, Manifold]:
-    """The bodies of the whole coupon: its plates, and each moving side by its stepped value."""
+    """The bodies of the whole coupon: its plates, and what moves on them by its stepped value."""
     numbers, drawn = _numbers(plan), trees_of(plan)
     row_pitch, in_row = float(numbers(drawn.row_pitch)), int(numbers(drawn.in_row))
     found = {}
@@ -46,7 +46,9 @@ def bodies(plan: Plan) -> dict[str, Manifold]:
             found[f"plate {row + 1}"] = body
         else:
             column = math.floor((left + right) / 2 / plan.room.pitch)
-            found[f"moving side, {shown(plan.values[row * in_row + column])}"] = body
+            name = f"moving side, {shown(plan.values[row * in_row + column])}"
+            others = sum(other.startswith(f"{name} ") or other == name for other in found)
+            found[f"{name} ({others + 1})" if others else name] = body
     return dict(sorted(found.items()))
 
 

@@ -54,6 +54,21 @@ def test_its_bodies_are_its_plates_and_what_moves_on_each_piece(printed: Plan) -
     assert sum(body.volume() for body in found.values()) == pytest.approx(whole(printed).volume())
 
 
+def test_no_body_of_a_piece_is_lost_that_has_several(monkeypatch: pytest.MonkeyPatch) -> None:
+    from manifold3d import Manifold
+
+    from scadgen.coupons import solids
+
+    printed, before = PIVOTS[0], bodies(PIVOTS[0])
+    name = next(name for name in before if name.startswith("moving side"))
+    high = Manifold.cube((1, 1, 1), True)
+    left, low, _, right, up, top = before[name].bounding_box()
+    another = high.translate(((left + right) / 2, (low + up) / 2, top + 5))
+    both = Manifold.compose([whole(printed), another])
+    monkeypatch.setattr(solids, "whole", lambda plan: both)
+    assert set(bodies(printed)) - set(before) == {f"{name} (2)"}
+
+
 @each_of(PIVOTS)
 def test_each_piece_of_a_pivot_is_two_bodies_with_the_gap_between(printed: Plan) -> None:
     for value in printed.values:
