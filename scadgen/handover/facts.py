@@ -15,6 +15,8 @@ from scadgen.handover.rows import Row, listed, span
 from scadgen.hinge.family import bounds, definition
 from scadgen.hinge.meshing import mesh
 from scadgen.jobs.job import Job
+from scadgen.mechanism.joint import Joint
+from scadgen.mechanism.mechanism import Mechanism, titled
 from scadgen.proof.fleet.findings import words as share_words
 from scadgen.proof.fleet.shares import fleet
 from scadgen.strength.materials import Range, material, materials
@@ -137,11 +139,20 @@ def _share(job: Job) -> str:
     return f"'{population.name}', assumed: {found}"
 
 
+def _motion(whole: Mechanism, joint: Joint) -> Row:
+    """How far a joint is free to move."""
+    low, high = joint.asked or (0.0, 0.0)
+    what = "Turn" if joint.unit == "deg" else "Way"
+    of = f" of {titled(whole, joint.pair)}" if len(whole.joints) > 1 else ""
+    other = f"and {digits(-low)} {joint.unit} the other" if low else "and no other"
+    words = f"{digits(high)} {joint.unit} one way {other}, from how it prints"
+    return Row(f"{what}{of}", words)
+
+
 def _moving(job: Job, verdict: Verdict) -> Iterator[Row]:
-    hinge = job.hinge
-    other = f"and {digits(-hinge.lowest())} deg the other" if hinge.lowest() else "and no other"
-    yield Row("Turn", f"{digits(hinge.swing)} deg one way {other}, from how it prints")
-    yield Row("Stop", "; ".join(joint.stop_words for joint in hinge.mechanism().joints))
+    hinge, whole = job.hinge, job.hinge.mechanism()
+    yield from (_motion(whole, joint) for joint in whole.joints if joint.asked)
+    yield Row("Stop", "; ".join(joint.stop_words for joint in whole.joints))
     for name in dict.fromkeys(("clearance", hinge.fit)):
         limits = bounds(type(hinge))[name]
         yield Row(name.capitalize(), f"{getattr(hinge, name):g}{limits.suffix} ({limits.sentence})")

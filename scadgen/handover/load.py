@@ -83,6 +83,9 @@ def load_rows(job: Job) -> Iterator[Row]:
         return
     yield Row("Load", _duty_words(duty))
     yield Row("Life", _life_words(duty))
+    if not list(job.hinge.strengths(duty, plastic or material(materials()[0]))):
+        yield Row("Plastics that bear it", "its family tells no strength: nothing is known")
+        return
     good, bad = _plastics(job.hinge, duty, plastic)
     others = "others that bear it" if plastic else "plastics that bear it"
     yield Row(others.capitalize(), "; ".join(good) or "none of those known")

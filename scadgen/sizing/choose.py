@@ -127,11 +127,17 @@ def _ranked(
             "practice": all_families()[name].practice(wanted.duty.cycles),
             "printers": shares[name],
             "plastic": least / volumes[name],
-            "margin": 1 - wanted.duty.margin / max(one.factor, wanted.duty.margin),
+            "margin": _margin(one, wanted),
         }
         points = {what: WEIGHTS[what] * value for what, value in worth.items()}
         found.append(Choice(name, one, shares[name], volumes[name], points))
     return tuple(sorted(found, key=lambda choice: (-choice.score, choice.family)))
+
+
+def _margin(sized: Sized, wanted: Wanted) -> float:
+    """How far it bears more than is asked, 0 to 1; 0 where its family tells no strength."""
+    asked = wanted.duty.margin
+    return 1 - asked / max(sized.factor, asked) if sized.strengths else 0.0
 
 
 def _share(sized: Sized, population: Population) -> float:

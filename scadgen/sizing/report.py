@@ -11,11 +11,14 @@ from scadgen.sizing.choose import POSTURES, WEIGHTS, Choice, Ranking
 from scadgen.sizing.size import Refused, Sized
 from scadgen.trees.to_scad import number
 
+UNTOLD = "its family tells no strength, so nothing is known of what it bears"
+
 
 def sized_lines(sized: Sized) -> Iterator[str]:
     """The values that were found, and what they bear."""
     hinge = sized.hinge
-    yield f"{hinge.family}: the smallest of {sized.tried} sound candidates that bears the duty"
+    bears = "that bears the duty" if sized.strengths else f"there are; {UNTOLD}"
+    yield f"{hinge.family}: the smallest of {sized.tried} sound candidates {bears}"
     for name in hinge.free_fields():
         limits = bounds(type(hinge))[name]
         value = f"{number(getattr(hinge, name))}{limits.suffix}"
@@ -44,6 +47,7 @@ def _favoured(ranking: Ranking) -> str:
         return f"favourite: none; nothing serves a part that is {ranking.posture}."
     sized = ranking.favourite.sized
     hold = f"; first to give way, at {sized.factor:.2g} times the duty: " if sized.weakest else ""
+    hold = hold if sized.strengths else f"; {UNTOLD}"
     weakest = sized.weakest.name if sized.weakest else ""
     return f"favourite: {ranking.favourite.family}{hold}{weakest}."
 
