@@ -80,21 +80,24 @@ def scene_of(
 ) -> Scene:
     """Solids named ``fixed`` and ``moving``, cut by a plane if one is given.
 
-    A ``mark`` is neither cut nor shaded.
+    A ``mark`` is neither cut nor shaded. What lies beyond the plane altogether is not seen.
     """
-    parts = [_body(solid, name, plane) for name, solid in solids.items()]
+    seen = {name: _trimmed(solid, plane) for name, solid in solids.items()}
+    parts = [_body(solid, name, plane) for name, solid in seen.items() if not solid.is_empty()]
     if mark is not None:
         corners, normals, patches, colour, cut = _body(mark, "accent", None)
         parts.append((corners, normals, patches, colour, ~cut))
     return _joined(parts, eye)
 
 
+def _trimmed(solid: Manifold, plane: Plane | None) -> Manifold:
+    return solid.trim_by_plane([-n for n in plane.normal], -plane.offset) if plane else solid
+
+
 def _body(solid: Manifold, name: str, plane: Plane | None) -> tuple[Array, ...]:
     """Corners, normals, patches, colours and whether unshaded, of the triangles of a body."""
     import numpy as np
 
-    if plane:
-        solid = solid.trim_by_plane([-n for n in plane.normal], -plane.offset)
     mesh = solid.calculate_normals(0, CREASE).to_mesh()
     corners = mesh.vert_properties[mesh.tri_verts].astype(float)
     corners, normals = corners[:, :, :3], corners[:, :, 3:6]

@@ -105,7 +105,9 @@ def open_plane(sides: Sides) -> Plane:
     """The plane of the half cut: through the axis, square to the bends, or through the middle."""
     axis, fold = sides.axis, sides.fold_line
     if axis:
-        return _at(axis.origin, HALF[way_of(axis)])
+        plane = _at(axis.origin, HALF[way_of(axis)])
+        meets = not Section(sides, plane).outline.is_empty()
+        return plane if meets else _middle(sides, HALF[way_of(axis)])
     return _middle(sides, FRONT) if fold is None else _bend_plane(sides, fold)
 
 

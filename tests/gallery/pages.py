@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from html.parser import HTMLParser
+from typing import Any
 
 from scadgen.findings.finding import Finding, Verdict
 from scadgen.gallery.cards import Card, Figure
@@ -16,10 +17,10 @@ def made_up(
     name: str = "tea_latch",
     *findings: Finding,
     materials: tuple[str, ...] = ("petg", "pla"),
-    **facts: str,
+    **facts: Any,
 ) -> Card:
     """The card of a family that there is not."""
-    usual = {
+    usual: dict[str, Any] = {
         "title": "Latch of an invented box.",
         "good": "quick",
         "weak": "invented",

@@ -151,6 +151,29 @@ def test_a_changed_card_changes_the_page(
     assert "Another title." in (folder / "README.md").read_text()
 
 
+def test_a_kind_that_made_no_file_is_made_again_when_its_family_changes(
+    folder: Path, made: Made, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A family that told nothing of it may tell something now."""
+    tried: list[str] = []
+
+    def none(hinge: Hinge) -> Files:
+        tried.append(hinge.family)
+        return {}
+
+    monkeypatch.setitem(build.KINDS, "curves", (none, ("gallery.curves",)))
+    assert rewritten(folder) == {"manifest.json"}
+    assert sorted(tried) == sorted(all_families())
+    emitted = manifest._emitted
+    changed = {"rod_loops": "module of another shape"}
+    monkeypatch.setattr(manifest, "_emitted", lambda name: changed.get(name, emitted(name)))
+    tried.clear()
+    stale = f"{folder}: curves of rod_loops: stale, what it is made of has changed"
+    assert stale in check_gallery(folder)
+    rewritten(folder)
+    assert tried == ["rod_loops"]
+
+
 @pytest.mark.parametrize("text", [None, "", "[]", '{"cards of rod_loops": 3}', "{}"])
 def test_without_a_manifest_all_is_made_again(text: str | None, folder: Path, made: Made) -> None:
     path = folder / "manifest.json"
@@ -307,10 +330,8 @@ def test_no_source_that_decides_is_forgotten(kind: str) -> None:
     decisive = {name for name in names if name.startswith(told)}
     known = modules(*(root.format("rod_loops") for root in build.KINDS[kind][1]))
     others = modules(*(f"families.{name}" for name in all_families() if name != "rod_loops"))
-    inits = (
-        path.parent.relative_to(ROOT / "scadgen") for path in ROOT.glob("scadgen/**/__init__.py")
-    )
-    packages = {".".join(folder.parts) for folder in inits}
+    folders = {path.parent for path in (ROOT / "scadgen").rglob("__init__.py")}
+    packages = {".".join(path.relative_to(ROOT / "scadgen").parts) for path in folders}
     packages |= (
         {"text.quoting"} if kind in ("cards", "curves") else set()
     )  # loaded to read the plastics

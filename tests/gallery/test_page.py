@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from scadgen.findings.finding import Place
 from scadgen.gallery import cards as gallery_cards
 from scadgen.gallery.cards import FIGURES, LINKS, Card, Figure, card
 from scadgen.gallery.page import page_files
@@ -25,8 +26,20 @@ def readme(*cards: Card) -> str:
 
 
 def test_a_card_comes_back_from_its_file() -> None:
-    said = made_up("tea_latch", GOOD, BAD, hangs="the lid")
-    assert Card.from_json(said.to_json()) == said
+    placed = replace(BAD, place=Place((1.0, 2.0, 3.0), 40.0))
+    said = made_up("tea_latch", GOOD, BAD, placed, hangs="the lid")
+    for one in (said, replace(said, untold=("Strength",))):
+        assert Card.from_json(one.to_json()) == one
+
+
+def test_a_curve_of_which_nothing_is_told_is_not_linked() -> None:
+    said = replace(made_up(materials=()), untold=("Strength",))
+    assert set(LINKS) - set(said.links) == {"Strength"}
+    for text in (page(said).words, readme(said)):
+        assert re.search(r"if sized for it, in[ |]+not told", text)
+    assert not any("strength" in path for path in page(said).paths())
+    told = made_up(materials=())
+    assert re.search(r"if sized for it, in[ |]+none", readme(told))
 
 
 @pytest.mark.parametrize("text", ["", "[]", "{}", '{"name": "rod_loops"}', '{"proof": 1}'])
