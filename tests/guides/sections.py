@@ -277,6 +277,7 @@ _HOOKS = {
     "gaps()": Hinge.gaps.__doc__,
     "grips()": Hinge.grips.__doc__,
     "layered()": Hinge.layered.__doc__,
+    "measured()": Hinge.measured.__doc__,
     "strengths()": Hinge.strengths.__doc__,
     "answers": "The quantities of a duty that its strengths answer; others are refused.",
     "carriers()": Hinge.carriers.__doc__,
