@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from scadgen.hinge.family import Hinge, all_families, bounds
 from scadgen.hinge.rules import HingeError
 from scadgen.jobs.job import Job, JobError, job_keys, load_job, new_job
+from scadgen.jobs.keys import DUTY
 from scadgen.printing.lines import LINE_WIDTH
-from scadgen.proof.heights import LAYER, LAYER_HEIGHTS, highest_step
+from scadgen.proof.heights import LAYER, LAYER_HEIGHTS, LINE, highest_step
 from scadgen.sizing.wish import load_wish
 from tests.support import ROOT, each_family, moved
 
@@ -213,6 +214,23 @@ def test_the_layer_height_offered_works(height: float, job_file: Path) -> None:
     works = float(words.partition("This works: ")[2].rstrip("."))
     assert works in (LAYER.low, highest_step(LINE_WIDTH))
     assert loaded(job_file, f"{start}[{works}]").layer_heights == (works,)
+
+
+@pytest.mark.parametrize("width", [LINE.low, LINE_WIDTH, LINE.high])
+def test_the_layer_height_offered_for_a_text_is_one_that_the_lines_print(
+    width: float, job_file: Path
+) -> None:
+    heights = f'printers.line_width = {width}\nprinters.layer_heights = ["thin"]'
+    words = refused(job_file, f"{SPINDLE}{heights}").words
+    assert 0 < float(words.partition("This works: ")[2].rstrip(".")) <= highest_step(width)
+
+
+@each_family
+def test_the_duty_offered_is_the_usual_one_of_the_family(cls: type[Hinge], job_file: Path) -> None:
+    for key, name in DUTY.items():
+        words = refused(job_file, f'family = "{cls.family}"\n{key} = "much"').words
+        works = float(words.partition("This works: ")[2].rstrip("."))
+        assert works == getattr(cls.usual_duty(), name)
 
 
 def test_a_file_that_is_not_there(tmp_path: Path) -> None:

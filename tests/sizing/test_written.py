@@ -154,4 +154,4 @@ def test_a_new_job_passes_or_says_why_it_cannot(cls: type[Hinge], tmp_path: Path
     assert "facets = 64" in text
     verdict = read_job(text.replace("facets = 64", "facets = 16"), tmp_path).prove()
     assert verdict.passed == (not cls.hangs), [f for f in verdict.findings if not f.passed]
-    assert (f"# As it prints, its proof fails: {cls.hangs}." in text) == bool(cls.hangs)
+    assert (f"# As it prints, its proof fails:\n# {cls.hangs}." in text) == bool(cls.hangs)
