@@ -123,7 +123,7 @@ class Search:
         """Names what no candidate in the room bears; else what is nearest to too little."""
         never = [row for row in self.best.values() if not row[2]]
         strength, best, _ = min(never or self.best.values(), key=lambda row: row[1])
-        if strength.limit:
+        if strength.limit and never:
             asked, most = float(strength.actual), float(strength.permissible)
             words = f"{strength.name}: {asked:.6g} asked, at most {most:.6g} {strength.unit}."
             return Refused(cls.family, words, f"It would take {strength.change}.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import functools
 import itertools
+import re
 from typing import Any
 
 import numpy as np
@@ -15,10 +16,11 @@ from scadgen.hinge.batch import batch, sound
 from scadgen.hinge.family import Hinge, all_families, bounds
 from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.sizing.size import Envelope, Refused, Sized, Wanted, size
+from scadgen.sizing.wish import load_wish
 from scadgen.strength.asked import answerable
 from scadgen.strength.duty import Duty, DutyError
 from scadgen.strength.materials import material
-from tests.support import each_family
+from tests.support import ROOT, each_family
 
 COUNT = 2000
 EASY = Duty(load=2, lever=15, pull=2, cycles=1, margin=1.2)
@@ -271,3 +273,20 @@ def test_it_comes_close_to_the_smallest_of_all(plastic: str) -> None:
     least = float(np.min(np.asarray(every.bulk())[good]))
     found = bulk(size(cls, Wanted(duty, material(plastic))))
     assert least <= found <= 1.05 * least
+
+
+def test_a_limit_that_is_kept_is_not_told_as_broken() -> None:
+    """In petg each place is borne by some lattice in the room, and none bears all of them."""
+    wish = load_wish(ROOT / "gallery" / "tea_sampler_wish.toml")
+    asked = dataclasses.replace(wish.wanted, plastic=material("petg"))
+    found = size(named("slit_lattice"), asked)
+    assert isinstance(found, Refused)
+    assert (
+        found.why
+        == "nothing bears all of it within the room; hardest is load held by the bend, with no stop."
+    )
+    soft = dataclasses.replace(wish.wanted, plastic=material("tpu_95a"))
+    broken = size(named("slit_lattice"), soft)
+    assert isinstance(broken, Refused)
+    most = re.findall(r"([\d.e+]+) asked, at most ([\d.e+]+)", broken.why)
+    assert all(float(a) > float(m) for a, m in most)
