@@ -11,7 +11,7 @@ import numpy as np
 
 from scadgen.hinge.batch import sound
 from scadgen.hinge.family import Hinge
-from scadgen.strength.bearing import borne
+from scadgen.strength.bearing import borne, needed
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength
@@ -122,12 +122,14 @@ class Search:
     def _too_weak(self, cls: type[Hinge]) -> Refused:
         """Names what no candidate in the room bears; else what is nearest to too little."""
         never = [row for row in self.best.values() if not row[2]]
-        strength, best, _ = min(never or self.best.values(), key=lambda row: row[1])
-        if strength.limit and never:
+        duty = self.wanted.duty
+        strength, best, _ = min(
+            never or self.best.values(), key=lambda row: row[1] / needed(row[0], duty)
+        )
+        if never and strength.limit:
             asked, most = float(strength.actual), float(strength.permissible)
             words = f"{strength.name}: {asked:.6g} asked, at most {most:.6g} {strength.unit}."
             return Refused(cls.family, words, f"It would take {strength.change}.")
-        duty = self.wanted.duty
         why = (
             f"{strength.name}: {best:.2g} times the duty at best; {duty.margin:g} times are asked."
         )

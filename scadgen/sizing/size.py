@@ -11,7 +11,7 @@ from scadgen.hinge.batch import batch
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.sizing.candidates import COUNT, Columns, chunks, pool
 from scadgen.sizing.search import Envelope, Refused, Search, Wanted
-from scadgen.strength.asked import unanswered
+from scadgen.strength.asked import refusal
 from scadgen.strength.place import Strength
 from scadgen.text.numbers import shown
 
@@ -48,12 +48,11 @@ def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refuse
     same wish gives the same hinge; a harder duty never a smaller one, nor a larger turn, but where
     the bend itself has to hold the load: bent further it holds more.
     """
-    left = " ".join(map(str, unanswered(cls, wanted.duty)))
-    if left:
+    if left := refusal(cls, wanted.duty):
         return Refused(cls.family, left)
-    fixed, refusal = _fixed(cls, wanted)
-    if refusal:
-        return refusal
+    fixed, refused = _fixed(cls, wanted)
+    if refused:
+        return refused
     search = Search(wanted)
     for columns in chunks(pool(cls, fixed, count)):
         found = search.first_good(batch(cls, columns))

@@ -71,6 +71,14 @@ def unanswered(cls: type[Hinge], duty: Duty) -> Iterator[Unanswered]:
             yield Unanswered(cls.family, name, value, of.idle, of.unit)
 
 
+def refusal(cls: type[Hinge], duty: Duty) -> str:
+    """All that is not answered, the first of it in full; empty where nothing is left."""
+    left = list(unanswered(cls, duty))
+    named = ", ".join(f"{one.name} = {one.value:.10g} {one.unit}" for one in left[1:])
+    same = f" The same holds for {named}." if named else ""
+    return f"{left[0]}{same}" if left else ""
+
+
 def answerable(duty: Duty, answers: Iterable[str]) -> Duty:
     """The duty less what is not among the answers."""
     held = set(answers)
