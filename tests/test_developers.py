@@ -150,8 +150,8 @@ def test_every_command_takes_a_family_added_as_one_file(
     job = (tmp_path / "job.toml").read_text(encoding="utf-8")
     assert f"{name}: proven" in call("check", "job.toml")
     assert f"wrote parts/{name}.scad" in call("write", "job.toml", "--out", "parts")
-    Path("loaded.toml").write_text(job.replace("# load = 3", "load = 3"), encoding="utf-8")
-    assert "strength: not covered" in call("check", "loaded.toml", status=1)
+    Path("loaded.toml").write_text(job.replace("# load = 0", "load = 3"), encoding="utf-8")
+    assert f"load: {name} tells no strength" in call("check", "loaded.toml", status=1)
     assert "nothing was written" in call("write", "loaded.toml", "--out", "loaded", status=1)
     rows = {row.label: row.words for row in load_rows(load_job("loaded.toml"))}
     assert rows["Plastics that bear it"].startswith("its family tells no strength")

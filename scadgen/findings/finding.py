@@ -62,8 +62,9 @@ class Finding:
         return asdict(self) | {"margin": self.margin, "marginal": self.marginal}
 
 
-#: What a verdict may not have asked. Without a fleet nothing is proven.
+#: What a verdict may not have asked. Without a fleet, or what it could spoil, nothing is proven.
 NO_FLEET = "no fleet of printers was asked"
+NO_GAPS = "its family declares nothing that printers could spoil, so no fleet could be asked"
 NO_DUTY = "no duty was asked: nothing is said of strength"
 NO_PLASTIC = "no plastic was named for the duty: nothing is said of strength"
 
@@ -88,7 +89,7 @@ class Verdict:
     @property
     def proven(self) -> bool:
         """Whether every finding passed, and all was asked that the word needs: a fleet."""
-        return self.passed and NO_FLEET not in self.unasked
+        return self.passed and not {NO_FLEET, NO_GAPS} & {*self.unasked}
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, as for JSON."""

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from manifold3d import Manifold
 
     from scadgen.motion.axis import Axis
-    from scadgen.motion.rest import Body, Rest
+    from scadgen.motion.rest import Rest, Soundness
     from scadgen.motion.swing import Swing
 
 #: How far a gap may fall short of the clearance, mm: rounding of coordinates, no allowance.
@@ -64,7 +64,7 @@ class Pose(NamedTuple):
         return Place((x, y, z), angle)
 
 
-def sound(name: str, found: Body) -> Finding:
+def sound(name: str, found: Soundness) -> Finding:
     """Whether a body is one closed piece."""
     tight = "watertight" if found.watertight else "not watertight"
     pieces = f"{found.pieces} piece{'s' * (found.pieces != 1)}"

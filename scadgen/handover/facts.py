@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from scadgen.findings.finding import Verdict
+from scadgen.findings.finding import NO_GAPS, Verdict
 from scadgen.findings.page import summary
 from scadgen.handover.cautions import cautions
 from scadgen.handover.load import Place, load_rows, places, weakest
@@ -132,9 +132,8 @@ def _amount(job: Job, volume: float) -> str:
 
 def _share(job: Job) -> str:
     hinge, population = job.hinge, job.population
-    declared = definition(type(hinge))
-    if not (declared.gaps or declared.grips or declared.webs):
-        return "its family declares nothing that printers could spoil"
+    if not definition(type(hinge)).spoilable:
+        return NO_GAPS
     found = share_words(fleet(hinge, population, PRINTERS))
     return f"'{population.name}', assumed: {found}"
 

@@ -15,8 +15,9 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform, overload
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform
 
+from scadgen.hinge.derived import derived as derived
 from scadgen.hinge.fields import GROUPS as GROUPS
 from scadgen.hinge.fields import Bounds as Bounds
 from scadgen.hinge.fields import choice as choice
@@ -27,7 +28,7 @@ from scadgen.hinge.fields import quantity as quantity
 from scadgen.hinge.gaps import Gap, Grip, Web
 from scadgen.hinge.rules import Rule, at_least, at_most
 from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
-from scadgen.trees.expr import Call, Expr, Let, Op, Sym, Where, as_expr, ceil
+from scadgen.trees.expr import Call, Expr, Let, Op, Sym, Where, ceil
 from scadgen.trees.solid import Shape
 
 if TYPE_CHECKING:
@@ -40,33 +41,6 @@ if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic
     from scadgen.strength.place import Strength
     from scadgen.trees.to_numpy import Numbers, Value
-
-
-class derived:  # noqa: N801 - read as a decorator
-    """A named intermediate value of a family; the docstring's first line is its comment.
-
-    On a hinge it reads as a number, on the symbols as a named expression.
-    """
-
-    def __init__(self, formula: Callable[[Any], float]) -> None:
-        self.formula = formula
-        self.name = formula.__name__
-        self.note = inspect.cleandoc(formula.__doc__ or "").split("\n")[0].rstrip(".")
-
-    @overload
-    def __get__(self, hinge: None, owner: type) -> derived: ...
-    @overload
-    def __get__(self, hinge: Hinge, owner: type) -> float: ...
-    def __get__(self, hinge: Hinge | None, owner: type) -> derived | float:
-        if hinge is None:
-            return self
-        if hinge.symbolic:
-            value: Any = Let(self.name, as_expr(self.formula(hinge)), self.note)
-        else:
-            value = numbers(hinge)(definition(type(hinge)).derived[self.name])
-            value = value if getattr(value, "ndim", 0) else float(value)
-        vars(hinge)[self.name] = value
-        return cast(float, value)
 
 
 @dataclass(frozen=True, eq=False)
@@ -340,6 +314,11 @@ class Definition:
     def parts(self) -> tuple[str, ...]:
         """The values that ``part`` may take."""
         return tuple(dict.fromkeys(name for piece in self.pieces for name in piece.parts))
+
+    @property
+    def spoilable(self) -> bool:
+        """Whether the family declares anything that a printer could spoil."""
+        return bool(self.gaps or self.grips or self.webs)
 
     def margins(self, numbers: Numbers) -> list[Value]:
         """For each rule by how much it holds (negative: broken), in the unit of its field."""

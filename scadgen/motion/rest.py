@@ -12,8 +12,8 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Body:
-    """One body by itself.
+class Soundness:
+    """What one body is by itself.
 
     pieces: separate pieces; a sound body has one. Slivers that rounding leaves are no pieces.
     voids: closed hollows inside it that no printer could empty.
@@ -38,8 +38,8 @@ class Rest:
         distance searched, so that a gap equal to it means "at least this".
     """
 
-    fixed: Body
-    moving: Body
+    fixed: Soundness
+    moving: Soundness
     overlap: float
     gap: float
 
@@ -54,13 +54,13 @@ def rest(fixed: Manifold, moving: Manifold, *, search: float = 2.0) -> Rest:
     )
 
 
-def body(solid: Manifold) -> Body:
+def body(solid: Manifold) -> Soundness:
     """Count a solid's pieces and see that its surface is closed."""
     from manifold3d import Error
 
     parts = [part for part in solid.decompose() if abs(part.volume()) > TOUCHING]
     pieces = sum(part.volume() > 0 for part in parts)
-    return Body(
+    return Soundness(
         pieces=pieces,
         voids=len(parts) - pieces,
         openings=sum(part.genus() for part in parts),

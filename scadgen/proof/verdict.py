@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_PLASTIC, Verdict
+from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_GAPS, NO_PLASTIC, Verdict
+from scadgen.hinge.family import definition
 from scadgen.mechanism.joint import Case
 from scadgen.proof.fleet.findings import fleet_finding
 from scadgen.proof.fleet.population import ROUGH
@@ -45,21 +46,23 @@ def check(
     findings = [*prove(whole, printed, Case(plastic, tell)).findings]
     tell("parts")
     findings.extend(parts(hinge, whole))
-    if population is not None:
+    if population is not None and definition(type(hinge)).spoilable:
         tell(f"{population.name} fleet")
         findings.append(fleet_finding(hinge, population))
     if duty:
         tell("strength")
         findings.extend(strength(hinge, duty, plastic))
-    unasked = tuple(_unasked(population, duty, plastic))
+    unasked = tuple(_unasked(hinge, population, duty, plastic))
     return Verdict(hinge.family, tuple(findings), hinge.figures(), unasked)
 
 
 def _unasked(
-    population: Population | None, duty: Duty | None, plastic: Plastic | None
+    hinge: Hinge, population: Population | None, duty: Duty | None, plastic: Plastic | None
 ) -> Iterator[str]:
     if population is None:
         yield NO_FLEET
+    elif not definition(type(hinge)).spoilable:
+        yield NO_GAPS
     if duty is None:
         yield NO_DUTY
     elif plastic is None:

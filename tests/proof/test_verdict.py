@@ -11,10 +11,12 @@ from manifold3d import Manifold
 
 from scadgen import SideCones, check
 from scadgen.cli.main import main
-from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_PLASTIC, Finding, Verdict
+from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_GAPS, NO_PLASTIC, Finding, Verdict
 from scadgen.findings.page import page, summary
 from scadgen.gallery.cards import Card
 from scadgen.gallery.page import shown
+from scadgen.hinge import family
+from scadgen.hinge.family import definition
 from scadgen.inspection import Asked, inspect
 from scadgen.jobs.job import load_job
 from scadgen.meshfiles.writing import stl
@@ -47,6 +49,23 @@ def test_python_and_the_command_agree(tight: Path, capsys: pytest.CaptureFixture
     assert main(["check", "--json", str(tight)]) == 1
     said = json.loads(capsys.readouterr().out)
     assert (said["passed"], said["proven"], said["unasked"]) == (False, False, [NO_DUTY])
+
+
+def test_a_family_that_declares_nothing_to_spoil_is_not_proven(
+    monkeypatch: pytest.MonkeyPatch, tight: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Every printer would pass: then a share of 100 % says nothing."""
+    bare = replace(definition(SideCones), gaps=(), grips=(), webs=())
+    monkeypatch.setitem(family._definitions, "side_cones", bare)
+    found = check(TIGHT)
+    assert found.passed
+    assert not found.proven
+    assert NO_GAPS in found.unasked
+    assert not [finding for finding in found.findings if "fleet" in finding.name]
+    assert summary(found).startswith(f"side_cones: passed, not proven: {NO_GAPS}; ")
+    assert main(["check", "--quiet", str(tight)]) == 1
+    assert main(["fleet", str(tight)]) == 2
+    assert NO_GAPS in capsys.readouterr().err
 
 
 def test_without_a_fleet_nothing_is_proven() -> None:

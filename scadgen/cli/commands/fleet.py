@@ -26,11 +26,15 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from scadgen.jobs.job import load_job
+    from scadgen.findings.finding import NO_GAPS
+    from scadgen.hinge.family import definition
+    from scadgen.jobs.job import JobError, load_job
     from scadgen.proof.fleet.best import best_clearance
     from scadgen.proof.fleet.shares import fleet
 
     job = load_job(options.job)
+    if not definition(type(job.hinge)).spoilable:
+        raise JobError(f"{options.job}: {job.family}: {NO_GAPS}.")
     found = fleet(job.hinge, job.population, options.count)
     curve = best_clearance(job.hinge, job.population, min(options.count, 100_000))
     passed = 100 * found.share_both.value >= job.population.needed and not job.unanswered

@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from scadgen.hinge.meshing import mesh
 from scadgen.printing.cuts import SLIVER
 from scadgen.printing.layers import TOUCH
 from scadgen.proof.fleet.printer import Printer
@@ -22,7 +21,7 @@ from scadgen.proof.fleet.printer import Printer
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
-    from scadgen.hinge.kinds.pivot import Pivot
+    from scadgen.hinge.family import Hinge
 
 #: Farther apart than this in the plane, mm, no printer brings two outlines together; in its first
 #: layer, which spreads beside, farther apart than that.
@@ -34,12 +33,13 @@ SAME = 4
 
 
 class Prints:
-    """A pivot's two bodies as printers make them. Layers of a height are cut once."""
+    """A hinge's two bodies as printers make them. Layers of a height are cut once."""
 
-    def __init__(self, hinge: Pivot) -> None:
-        """Mesh ``hinge`` as it prints."""
+    def __init__(self, hinge: Hinge) -> None:
+        """Mesh ``hinge`` as it prints. Raises ValueError for one that is not two pieces."""
         self.layer = hinge.layer
-        self.bodies = (mesh(hinge, "fixed", angle=0), mesh(hinge, "moving", angle=0))
+        one, other = (piece.solid for piece in hinge.mechanism().pieces)
+        self.bodies = (one, other)
         self._cuts: dict[float, _Cut] = {}
 
     def free(self, printer: Printer) -> bool:
