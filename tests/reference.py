@@ -20,9 +20,11 @@ FOLDER = ROOT / "build" / "reference"
 LEFT_OUT = ("__main__", "cli")
 #: What pdoc warns of without anything being wrong. It does not find what a named tuple's
 #: annotations name, and shows the names as they stand; it meets modules again below packages; it
-#: takes the installed package where the current folder has its source too, as is meant here.
+#: takes the installed package where the current folder has its source too, as is meant here; what
+#: the fields that a joint inherits are, it looks up in the file of the joint, not of its base.
 HARMLESS = (
     "Error parsing type annotation ForwardRef",
+    r"Error parsing type annotation .* for scadgen\.mechanism\.\w+\.\w+\.__init__",
     ".*has already been added",
     "'scadgen[^']*' may refer to either the installed Python module",
 )

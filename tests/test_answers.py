@@ -23,6 +23,7 @@ from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.strength.materials import material
 from tests.sheet.subjects import subject
 from tests.support import each_family, some_hinges
+from tests.test_developers import add as add
 from tests.test_developers import example as example
 
 PETG = material("petg")

@@ -62,6 +62,7 @@ def add(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Add]:
     yield adds
     for name in added:
         sys.modules.pop(f"scadgen.families.{name}")
+        vars(scadgen.families).pop(name, None)
         registry._definitions.pop(name, None)
     monkeypatch.undo()
     for cached in (all_families, emitter._body, manifest._emitted, manifest.sources_of):

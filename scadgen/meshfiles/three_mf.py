@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import zipfile
 from array import array
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, MutableSequence
 from dataclasses import dataclass, field
 from typing import IO, TYPE_CHECKING, Any, cast
 from xml.parsers import expat
@@ -93,8 +93,8 @@ class _Use:
 class _Object:
     """A mesh, or objects put together; ``weight``: parts in it and its levels, once counted."""
 
-    corners: array[float] = field(default_factory=lambda: array("d"))
-    faces: array[int] = field(default_factory=lambda: array("q"))
+    corners: MutableSequence[float] = field(default_factory=lambda: array("d"))
+    faces: MutableSequence[int] = field(default_factory=lambda: array("q"))
     uses: list[_Use] = field(default_factory=list)
     weight: tuple[int, int] | None = None
 

@@ -190,7 +190,7 @@ def test_a_stop_does_not_cover_the_screws() -> None:
         "screws": 1,
         "cone": 28.0,
         "head": 2,
-        "layer": 0.58,
+        "layer": 0.3,
         "hole_series": 0,
         "wall": 6.4,
         "screw": 1,
