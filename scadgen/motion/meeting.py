@@ -29,7 +29,7 @@ SQUARE = 0.98
 #: Faces that close in come nearer by more than this, mm, over the last of the motion.
 CLOSES = 0.3
 #: Side of the pieces into which faces are cut to be looked at, mm, and the most of them.
-SIDE, MOST = 0.5, 200_000
+SIDE, MOST = 1.0, 100_000
 
 
 def meeting(one: Manifold, other: Manifold) -> Vector | None:
@@ -65,9 +65,12 @@ def closing(fixed: Manifold, moving: Manifold, back: Array, far: float = FACING)
     """
     import numpy as np
 
-    here = _fine(corners(moving))
-    nearest = _ahead(here, fixed, far)
-    opened = _ahead(here @ back[:, :3].T + back[:, 3], fixed, far)
+    there = corners(fixed)
+    coarse = _fine(_within(corners(moving), there, far), far)
+    here = _fine(_within(coarse, there, far), SIDE)
+    nearest = _ahead(here, there, far)
+    here, nearest = here[nearest <= far], nearest[nearest <= far]
+    opened = _ahead(here @ back[:, :3].T + back[:, 3], there, far)
     closes = opened - nearest > CLOSES
     area, middle = _areas(here), here.mean(1)
     touch = closes & (nearest <= CONTACT)
@@ -85,14 +88,23 @@ def closing(fixed: Manifold, moving: Manifold, back: Array, far: float = FACING)
     )
 
 
-def _ahead(faces: Array, other: Manifold, far: float) -> Array:
-    """How far each small triangle is from a face of ``other`` that it looks at, mm.
+def _within(faces: Array, there: Array, far: float) -> Array:
+    """The triangles whose boxes come within ``far`` (mm) of another body's."""
+    import numpy as np
+
+    near = np.zeros(len(faces), bool)
+    for i, _ in near_pairs(boxes(faces), boxes(there), far):
+        near[i] = True
+    return np.asarray(faces[near])
+
+
+def _ahead(faces: Array, there: Array, far: float) -> Array:
+    """How far each small triangle is from one of another body's that it looks at, mm.
 
     FARTHEST where there is none.
     """
     import numpy as np
 
-    there = corners(other)
     middle, normal, opposite = faces.mean(1), _normals(faces), _normals(there)
     nearest = np.full(len(faces), FARTHEST)
     for i, j in near_pairs(np.stack([middle, middle], 1), boxes(there), far):
@@ -105,15 +117,15 @@ def _ahead(faces: Array, other: Manifold, far: float) -> Array:
     return nearest
 
 
-def _fine(triangles: Array) -> Array:
-    """Triangles halved at their longest side until none is longer than SIDE, or they get many."""
+def _fine(triangles: Array, longest_side: float) -> Array:
+    """Triangles halved at their longest side until none is longer (mm), or they get many."""
     import numpy as np
 
     done: list[Array] = []
     while len(triangles):
         sides = np.linalg.norm(np.roll(triangles, -1, 1) - triangles, axis=2)
         longest = sides.max(1)
-        large = longest > SIDE
+        large = longest > longest_side
         if sum(len(part) for part in done) + 2 * large.sum() > MOST:
             break
         done.append(triangles[~large])

@@ -114,14 +114,14 @@ def test_a_lid_that_hovers_above_its_rim_is_told_from_one_that_lies_on_it(
 ) -> None:
     """A plate of 20 x 10 mm over a rim 2 mm wide along its near side, held up by one pad."""
     rim = Manifold.cube((20, 2, 5))
-    pad = Manifold.cube((1, 1, 5 + rise)).translate((10, 9, 0))
+    pad = Manifold.cube((3, 3, 5 + rise)).translate((10, 7, 0))
     lid = Manifold.cube((20, 10, 2)).translate((0, 0, 5 + rise))
     tray = Manifold.compose([rim, pad])
     up = np.eye(3, 4)
     up[2, 3] = 9
     found = closing(tray, lid, up)
     assert found is not None
-    wanted = 41.0 if touching else 1.0
+    wanted = 49.0 if touching else 9.0
     assert found.contact == pytest.approx(wanted, rel=0.15)
     assert found.facing == pytest.approx(0.0 if touching else 40.0, rel=0.15)
     assert found.gap == pytest.approx(0.0 if touching else rise, abs=1e-6)
