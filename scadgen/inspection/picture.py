@@ -52,9 +52,9 @@ def picture(found: Inspection) -> bytes:
     from scadgen.pictures.stills import drawn
 
     joint = _telling(found.joints)
-    near = _spot(joint)
     by_number = {body.number: body.solid for body in found.bodies}
     fixed, moving = (by_number[number] for number in joint.pair)
+    near = _spot(joint, fixed, moving)
     moving = joint.axis.axis.turn(moving, near.angle)
     view, plane = _view(near, joint.axis.axis)
     solids = {"fixed": fixed.transform(view), "moving": moving.transform(view)}
@@ -78,21 +78,30 @@ def picture(found: Inspection) -> bytes:
 def _telling(joints: Sequence[FoundJoint]) -> FoundJoint:
     """The joint to be drawn: the first with a fault, or else the one with the smallest gap."""
     faulty = [joint for joint in joints if joint.fault]
-    return faulty[0] if faulty else min(joints, key=lambda joint: _spot(joint).gap)
+    return faulty[0] if faulty else min(joints, key=lambda joint: _gap(joint))
 
 
-def _spot(joint: FoundJoint) -> Closest:
-    """Where a joint's bodies meet, or else where they are closest."""
-    from scadgen.motion.nearest import Closest
+def _gap(joint: FoundJoint) -> float:
+    return joint.closest.gap if joint.closest else 0.0
 
-    if joint.fault is not None and (joint.closest is None or joint.closest.gap > 0):
+
+def _spot(joint: FoundJoint, fixed: Manifold, moving: Manifold) -> Closest:
+    """Where a joint's bodies meet at its fault, or else where they are closest there.
+
+    Without a fault it is where they are closest of all.
+    """
+    from scadgen.motion.contact import meet
+    from scadgen.motion.nearest import Closest, closest
+
+    if joint.fault is None and joint.closest is not None:
+        return joint.closest
+    point, angle = joint.axis.axis.origin, 0.0
+    if joint.fault is not None:
         point, angle = joint.fault.point, joint.fault.angle
-        if joint.closest is None or angle != joint.closest.angle:
-            return Closest(point, point, 0.0, angle)
-    if joint.closest is None:
-        middle = joint.axis.axis.origin
-        return Closest(middle, middle, 0.0)
-    return joint.closest
+    turned = joint.axis.axis.turn(moving, angle)
+    if meet(fixed, turned):
+        return Closest(point, point, 0.0, angle)
+    return closest(fixed, turned, angle)
 
 
 def _view(near: Closest, axis: Axis) -> tuple[Array, Plane]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import functools
 import io
 from pathlib import Path
@@ -11,9 +12,10 @@ import pytest
 from manifold3d import Manifold
 
 from scadgen.cli.main import main
+from scadgen.findings.finding import Place
 from scadgen.inspection import Asked, Inspection, inspect
 from scadgen.inspection import picture as module
-from scadgen.inspection.picture import CAPTION, PANEL, picture, picture_path
+from scadgen.inspection.picture import CAPTION, PANEL, _spot, picture, picture_path
 from scadgen.pictures.palette import LIGHT, rgb
 from scadgen.tables.documents import JobError
 from tests.inspection.models import MOVED, TURNED, Array, ascii_stl, soup
@@ -110,3 +112,36 @@ def test_a_picture_needs_its_ending_and_its_extra(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr("importlib.util.find_spec", lambda name: None)
     with pytest.raises(JobError, match="install the extra 'pictures'"):
         picture_path(Path("spot.png"))
+
+
+@pytest.mark.parametrize("clearance", [0.1, 1.0])
+def test_bodies_that_are_only_too_near_are_not_said_to_meet(
+    clearance: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A gap of 0.25 mm, on a bearing off its middle: too little or enough, they stand apart."""
+    said: list[tuple[str, str]] = []
+
+    def composed(_: list[bytes], captions: tuple[str, str]) -> bytes:
+        said.append(captions)
+        return b""
+
+    monkeypatch.setattr("scadgen.inspection.picture._composed", composed)
+    asked = Asked(layers=(0.3,), axis=(0, 0, 0, 0, 0, 1), clearance=clearance)
+    seen = inspect([PIN, EYE], asked)
+    narrow = clearance > 0.3
+    gaps = [finding for finding in seen.verdict.findings if finding.name.startswith("gap")]
+    assert all(finding.passed is not narrow for finding in gaps)
+    picture(seen)
+    ((left, right),) = said
+    assert "meet" not in left + right
+    assert right.startswith("closest: 0.2")
+
+
+def test_a_fault_elsewhere_than_the_closest_spot_tells_the_gap_there() -> None:
+    seen = found()
+    (joint,) = seen.joints
+    solids = {body.number: body.solid for body in seen.bodies}
+    fault = dataclasses.replace(joint, fault=Place((9.0, 9.0, 9.0), 33.0))
+    spot = _spot(fault, *(solids[number] for number in joint.pair))
+    assert spot.angle == 33
+    assert spot.gap > 0.2
