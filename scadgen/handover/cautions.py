@@ -8,6 +8,7 @@ from scadgen.handover.pinch import RULES, openings
 from scadgen.handover.rows import Row, listed
 from scadgen.handover.small_parts import may_be_small_part
 from scadgen.jobs.job import Job
+from scadgen.mechanism.mechanism import Mechanism
 from scadgen.openscad.emitter import CAUTION
 from scadgen.text.numbers import digits
 
@@ -15,10 +16,10 @@ from scadgen.text.numbers import digits
 BELOW_SOFTENING = 15.0
 
 
-def cautions(job: Job) -> Iterator[Row]:
+def cautions(job: Job, whole: Mechanism) -> Iterator[Row]:
     """Every caution, each with what was measured for it."""
-    yield Row("Pinching", _pinching(job))
-    yield Row("Small parts", _small_parts(job))
+    yield Row("Pinching", _pinching(whole))
+    yield Row("Small parts", _small_parts(whole))
     yield Row("Heat", _heat(job))
     yield Row(
         "Lasting load",
@@ -32,8 +33,8 @@ def cautions(job: Job) -> Iterator[Row]:
     )
 
 
-def _pinching(job: Job) -> str:
-    found = openings(job.hinge.mechanism())
+def _pinching(whole: Mechanism) -> str:
+    found = openings(whole)
     worst = [gap for gap in found if gap.caught]
     if not worst:
         why = "Gaps between the leaves keep the gap rule of toy standards" if found else ""
@@ -46,9 +47,8 @@ def _pinching(job: Job) -> str:
     )
 
 
-def _small_parts(job: Job) -> str:
-    bodies = job.hinge.mechanism().bodies
-    small = [f"{body.name} side" for body in bodies if may_be_small_part(body.solid)]
+def _small_parts(whole: Mechanism) -> str:
+    small = [f"{body.name} side" for body in whole.bodies if may_be_small_part(body.solid)]
     cylinder = "the small-parts cylinder (16 CFR 1501.4, EN 71-1, ISO 8124-1)"
     broken = "A piece that breaks off may be a small part too."
     if small:

@@ -67,7 +67,7 @@ class Facts:
 
 def facts(job: Job, verdict: Verdict) -> Facts:
     """Gather what the sheet says of a job that was proven so; measures its solids."""
-    hinge, found = job.hinge, places(job)
+    hinge, found, whole = job.hinge, places(job), job.hinge.mechanism()
     return Facts(
         heading=_short(job.heading, LONGEST_TITLE),
         note=_short(job.note, LONGEST_NOTE),
@@ -78,12 +78,12 @@ def facts(job: Job, verdict: Verdict) -> Facts:
         proven=verdict.proven,
         verdict=summary(verdict),
         printing=tuple(_printing(job, verdict)),
-        moving=tuple(_moving(job, verdict)),
+        moving=tuple(_moving(job, verdict, whole)),
         load=tuple(load_rows(job)),
         places=tuple(found),
         left=job.unanswered,
         weakest=weakest(found, job.unanswered) if job.duty and job.plastic else "",
-        cautions=tuple(cautions(job)),
+        cautions=tuple(cautions(job, whole)),
     )
 
 
@@ -148,8 +148,8 @@ def _motion(whole: Mechanism, joint: Joint) -> Row:
     return Row(f"{what}{of}", words)
 
 
-def _moving(job: Job, verdict: Verdict) -> Iterator[Row]:
-    hinge, whole = job.hinge, job.hinge.mechanism()
+def _moving(job: Job, verdict: Verdict, whole: Mechanism) -> Iterator[Row]:
+    hinge = job.hinge
     yield from (_motion(whole, joint) for joint in whole.joints if joint.asked)
     yield Row("Stop", "; ".join(joint.stop_words for joint in whole.joints))
     for name in dict.fromkeys(("clearance", hinge.fit)):

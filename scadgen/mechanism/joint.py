@@ -57,8 +57,6 @@ class Joint(ABC):
     unit: ClassVar[str] = "deg"
     #: Whether its two bodies are one piece as they print.
     fuses: ClassVar[bool] = False
-    #: Whether it is made to break: it moves once.
-    once: ClassVar[bool] = False
 
     fixed: str
     moving: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
 
 from scadgen.mechanism.fold import Fold
 
@@ -11,5 +10,3 @@ from scadgen.mechanism.fold import Fold
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Snap(Fold):
     """A fold that moves once: as far as it is asked to go, its webs have snapped."""
-
-    once: ClassVar[bool] = True
