@@ -31,6 +31,7 @@ class Finding:
         pass is as good as any other.
     change: what to do about a failed or marginal finding, in a sentence; empty where nothing helps.
     place: where bodies meet, or come too near; None where it is no matter of one place.
+    leaves_open: what is not certain though it passed, after the name; nothing is proven then.
     """
 
     name: str
@@ -43,6 +44,7 @@ class Finding:
     slack: float = 0.0
     change: str = ""
     place: Place | None = None
+    leaves_open: str = ""
 
     @property
     def margin(self) -> float | None:
@@ -87,9 +89,21 @@ class Verdict:
         return all(finding.passed for finding in self.findings)
 
     @property
+    def doubts(self) -> tuple[str, ...]:
+        """Why nothing is proven even if every finding passed, each in words."""
+        unasked = (words for words in self.unasked if words in (NO_FLEET, NO_GAPS))
+        left = (f"{one.name} {one.leaves_open}" for one in self.findings if one.leaves_open)
+        return (*unasked, *left)
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        """All that was not asked, after what leaves a doubt, each in words."""
+        return tuple(dict.fromkeys((*self.doubts, *self.unasked)))
+
+    @property
     def proven(self) -> bool:
-        """Whether every finding passed, and all was asked that the word needs: a fleet."""
-        return self.passed and not {NO_FLEET, NO_GAPS} & {*self.unasked}
+        """Whether every finding passed and is certain, and a fleet was asked."""
+        return self.passed and not self.doubts
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, as for JSON."""

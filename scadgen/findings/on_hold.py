@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from scadgen.caging.certificate import Certificate, Uncertified
+from scadgen.caging.looseness import looseness
 from scadgen.findings.finding import Finding
 from scadgen.motion.contact import GRAZE, meet
 from scadgen.motion.escape import Escape, escape
@@ -19,17 +21,37 @@ if TYPE_CHECKING:
 
 #: How closely play is measured, mm: as closely as the pulls are.
 TOLERANCE = 0.005
+#: The finding that a body is held.
+HOLD = "hold"
 #: What to do about a body that comes out.
 DEEPER = "Make what holds it reach deeper, or the clearance smaller."
 
 
 def holding(
+    fixed: Manifold,
+    moving: Manifold,
+    axis: Axis,
+    cage: Certificate | Uncertified,
+    angles: Sequence[float],
+) -> Iterator[Finding]:
+    """Whether ``fixed`` holds ``moving``, drawn as at rest, and the play.
+
+    Where a ``cage`` is certified for any motion and turn, that is all. Else straight pulls are
+    tried at each of the angles (degrees), and at the first one any motion by shift, tilt and turn.
+    """
+    if isinstance(cage, Certificate):
+        yield kept(cage)
+        if not meet(fixed, moving):
+            near = looseness(cage)
+            yield loose(play(fixed, moving, axis, tolerance=TOLERANCE, guess=near))
+        return
+    yield searched(cage)
+    yield from _searched(fixed, moving, axis, angles)
+
+
+def _searched(
     fixed: Manifold, moving: Manifold, axis: Axis, angles: Sequence[float]
 ) -> Iterator[Finding]:
-    """Whether ``fixed`` holds ``moving``, drawn as at rest, at each of the angles (degrees).
-
-    Then, from the first of these angles, whether any other motion leads out, and the play.
-    """
     grips = {angle: _grip(fixed, axis.turn(moving, angle), axis) for angle in angles}
     for angle, grip in grips.items():
         yield pulled(f"hold at {angle:g} deg", grip) if grip else _not_measured(angle)
@@ -41,6 +63,31 @@ def holding(
         couple = Couple(fixed, here, axis)
         yield led_out(escape(fixed, here, axis, couple=couple))
     yield loose(play(fixed, here, axis, tolerance=TOLERANCE, couple=couple, grip=first))
+
+
+def kept(cage: Certificate) -> Finding:
+    """That one body cannot leave the other; the number is how much blocks the worst way (mm)."""
+    region = cage.region
+    return Finding(
+        HOLD,
+        cage.depth >= GRAZE,
+        f"certified for rigid bodies, at any turn: no motion takes the moving one farther than"
+        f" {region.aside:.2f} mm square to the axis, {region.above:.2f} mm along it,"
+        f" {region.below:.2f} mm against it and {cage.tilt:.1f} deg of tilt; {cage.depth:.2f} mm"
+        f" block the worst way, so it holds until a body has lost {cage.depth / 2:.2f} mm"
+        " all around.",
+        measured=cage.depth,
+        needed=GRAZE,
+        unit="mm",
+        slack=GRAZE / 2,
+        change="" if cage.depth >= GRAZE else DEEPER,
+    )
+
+
+def searched(none: Uncertified) -> Finding:
+    """That a hold is not certified, and why."""
+    words = f"not certified: {none.why}. Ways out are searched for instead."
+    return Finding(HOLD, True, words, leaves_open="is not certified, only searched")
 
 
 def _grip(fixed: Manifold, moving: Manifold, axis: Axis) -> Hold | None:

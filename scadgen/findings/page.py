@@ -46,7 +46,7 @@ def summary(verdict: Verdict) -> str:
     passed = f"all {count} measures passed{close}"
     unasked = "; ".join(verdict.unasked)
     if not verdict.proven:
-        return f"{verdict.family}: passed, not proven: {unasked}; {passed}."
+        return f"{verdict.family}: passed, not proven: {'; '.join(verdict.lacks)}; {passed}."
     return f"{verdict.family}: proven, {passed}{f'; {unasked}' if unasked else ''}."
 
 

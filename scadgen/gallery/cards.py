@@ -78,8 +78,9 @@ class Card:
         """The card as a file. Places of faults are told where there are any."""
         facts = asdict(self)
         for finding in facts["proof"]["findings"]:
-            if finding["place"] is None:
-                del finding["place"]
+            for key in ("place", "leaves_open"):
+                if not finding[key]:
+                    del finding[key]
         if not self.untold:
             del facts["untold"]
         return json.dumps(facts, indent=1, ensure_ascii=False) + "\n"

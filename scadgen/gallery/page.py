@@ -47,7 +47,7 @@ def shown(card: Card) -> dict[str, Any]:
     said = f"Proven: all {asked} measures passed."
     names = ", ".join(finding.name for finding in card.failures)
     lacks = f"Not proven: {failed} of {asked} measures failed ({names})."
-    unasked = f"Passed, not proven: {'; '.join(card.proof.unasked)}."
+    unasked = f"Passed, not proven: {'; '.join(card.proof.lacks)}."
     pictures = [
         {
             "words": words,

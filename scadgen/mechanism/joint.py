@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, ClassVar
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from scadgen.caging.certificate import Certificate, Uncertified
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
@@ -91,6 +92,13 @@ class Joint(ABC):
     @abstractmethod
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         """Hold all that the joint promises against its bodies."""
+
+    def cage(self, whole: Mechanism) -> Certificate | Uncertified | None:
+        """The certificate that neither body can leave the other, or why there is none.
+
+        None for a kind of joint of which that is not asked.
+        """
+        return None
 
     def moved(self, solid: Manifold, to: float) -> Manifold | None:
         """A solid on the moving side, drawn as it prints, carried to a position (mm).

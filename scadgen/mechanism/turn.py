@@ -12,6 +12,7 @@ from scadgen.mechanism.joint import Case, Joint, JointProof
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from scadgen.caging.certificate import Certificate, Uncertified
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
@@ -87,6 +88,12 @@ class Turn(Joint):
             opened = float(round(end - math.copysign(min(CLOSING, abs(end)), end)))
         return (0.0, opened) if opened else (0.0,)
 
+    def cage(self, whole: Mechanism) -> Certificate | Uncertified:
+        from scadgen.caging.certificate import certified
+
+        fixed, moving = (whole.body(name).solid for name in self.pair)
+        return certified(fixed, moving, self.about)
+
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         from scadgen.motion.swing import swing
 
@@ -125,4 +132,5 @@ class Turn(Joint):
         if self.rests:
             yield from on_motion.at_rest(turn, pose)
         case.tell("hold")
-        yield from holding(fixed.solid, moving.solid, self.about, self.poses(turn))
+        cage = self.cage(whole)
+        yield from holding(fixed.solid, moving.solid, self.about, cage, self.poses(turn))

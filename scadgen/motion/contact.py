@@ -51,16 +51,19 @@ def last_free(
     step: float,
     tolerance: float,
     guess: float = 0.0,
+    before: int = 0,
 ) -> float | None:
     """How far one can go from `start` before `meets` turns true; None when it never does.
 
     Looks every `step` (or a little less) up to and including `end`, and at `guess`, then halves the
     last step until it is within `tolerance`. A contact that comes and goes within one step can be
-    missed; a good guess saves most of the halving.
+    missed; a good guess saves most of the halving. before: so many tolerances before the guess it
+    looks too, where a guess is known to be no less than what it guesses.
     """
     count = max(1, math.ceil((end - start) / step))
     places = [start + (end - start) * k / count for k in range(1, count + 1)]
-    places += [place for place in (guess, guess + tolerance) if start < place < end]
+    near = (guess + k * tolerance for k in range(-before, 2))
+    places += [place for place in near if start < place < end]
     free = start
     for place in sorted(places):
         if meets(place):

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from manifold3d import Manifold
 
+    from scadgen.caging.looseness import Looseness
     from scadgen.motion.axis import Axis, Vector
     from scadgen.motion.retention import Hold
 
@@ -33,10 +34,18 @@ HALVINGS, SHIFTS = 6, 6
 #: On the solids a proposed tilt mostly ends beyond the first of these shares of it, and never is
 #: followed beyond the last; one that ends before the middle one is tried in another way.
 NEAR, ALMOST, MORE = 0.9, 0.97, 1.5
+#: By no more than so many tolerances do round bodies meet before their cores would.
+LESS = 2
+#: A tilt of the cores that the bodies follow less far than this share of it is none of theirs.
+FOLLOWED = 0.8
 #: Factor from one tilt to the next that is tried, until one does not fit.
 GROWTH = 1.5
 #: Room, mm, that a shift is to leave to all faces while a tilt is tried.
 ROOM = 0.01
+
+#: Lines to tilt about in the frame of the axis, and to where it then tilts.
+_LEANS = np.array([(0.0, 1.0, 0.0), (0.0, -1.0, 0.0), (-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)])
+_TOWARDS = np.cross(_LEANS, (0.0, 0.0, 1.0))
 
 
 @dataclass(frozen=True)
@@ -87,6 +96,7 @@ def play(
     tolerance: float = 0.002,
     couple: Couple | None = None,
     grip: Hold | None = None,
+    guess: Looseness | None = None,
 ) -> Play:
     """Measure the play of `moving` about its pose, by halving on the solids to `tolerance` (mm).
 
@@ -95,7 +105,8 @@ def play(
     that the body can reach, at times a little less than the most.
 
     couple: the bodies made ready by another search, to save time. grip: the hold in the same pose,
-    whose straight pulls are taken over, with their tolerance.
+    whose straight pulls are taken over, with their tolerance. guess: what their cores leave, near
+    which contacts are looked for first.
     Raises ValueError when the bodies overlap already.
     """
     if meet(fixed, moving):
@@ -106,8 +117,10 @@ def play(
     if grip:
         up, down, *sides = _pulled(grip, axis)
     else:
-        up, down, *sides = _straight(fixed, moving, axis, limit, tolerance)
-    tilts = _tilts(fixed, moving, couple or Couple(fixed, moving, axis), tolerance)
+        up, down, *sides = _straight(fixed, moving, axis, limit, tolerance, guess)
+    tilts = _leaned(fixed, moving, axis, guess, tolerance) if guess else ()
+    if not tilts:
+        tilts = _tilts(fixed, moving, couple or Couple(fixed, moving, axis), tolerance)
     return Play(up, down, min(sides), max(sides), tilts, limit)
 
 
@@ -120,7 +133,12 @@ def _pulled(grip: Hold, axis: Axis) -> list[float]:
 
 
 def _straight(
-    fixed: Manifold, moving: Manifold, axis: Axis, limit: float, tolerance: float
+    fixed: Manifold,
+    moving: Manifold,
+    axis: Axis,
+    limit: float,
+    tolerance: float,
+    guess: Looseness | None,
 ) -> list[float]:
     """The ways along the axis, against it and square to it, mm."""
     gap = fixed.min_gap(moving, THIN)
@@ -128,16 +146,42 @@ def _straight(
     angles = [2 * math.pi * k / WAYS for k in range(WAYS)]
     around = [math.cos(angle) * across + math.sin(angle) * aside for angle in angles]
     ends: list[float] = []
-    for way in (along, -along, *around):
+    near = [guess.along, guess.against, *([guess.aside] * WAYS)] if guess else []
+    for number, way in enumerate((along, -along, *around)):
         x, y, z = map(float, way)
 
         def meets(mm: float, to: Vector = (x, y, z)) -> bool:
             return meet(fixed, shifted(moving, to, mm))
 
-        guess = ends[-1] if ends else gap
-        found = last_free(meets, gap, limit, THIN, tolerance, guess)
+        about = near[number] if near else ends[-1] if ends else gap
+        found = last_free(meets, gap, limit, THIN, tolerance, about, before=LESS if near else 0)
         ends.append(limit if found is None else found)
     return ends
+
+
+def _leaned(
+    fixed: Manifold, moving: Manifold, axis: Axis, guess: Looseness, tolerance: float
+) -> tuple[float, ...]:
+    """The largest tilts, degrees, along the motion that the cores allow; none where that is not
+    nearly what the bodies allow."""
+    frame = np.array(axis.frame)
+    centre = np.array(axis.origin) + guess.centre * frame[2]
+    fine = tolerance / max(tolerance, guess.tilt * guess.lever)
+    found = []
+    for lean, toward in zip(_LEANS, _TOWARDS, strict=True):
+        shift = (guess.shift[0] * toward + [0, 0, guess.shift[1]]) @ frame
+        spin = lean @ frame * guess.tilt
+
+        def meets(share: float, spin: Array = spin, shift: Array = shift) -> bool:
+            turn = turned(share * spin[None])[0]
+            place = np.column_stack([turn, centre + shift - turn @ centre])
+            return meet(fixed, moving.transform(place))
+
+        share = _share(meets, fine)
+        if share < FOLLOWED:
+            return ()
+        found.append(float(min(STEEPEST, math.degrees(guess.tilt) * share)))
+    return tuple(found)
 
 
 def _tilts(
@@ -176,7 +220,7 @@ def _share(meets: Callable[[float], bool], fine: float) -> float:
 
 def _steepest(couple: Couple) -> tuple[Array, Array, Array]:
     """Lines to tilt about, the largest tilts, radians, and the shifts that allow them."""
-    leans = np.array([(0.0, 1.0, 0.0), (0.0, -1.0, 0.0), (-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)])
+    leans = _LEANS
     shifts = np.zeros((LEANS, 3))
     low = np.zeros(LEANS)
     gap = float(couple.depth(np.eye(3)[None], np.zeros((1, 3)))[0])

@@ -10,6 +10,8 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
+from scadgen.caging.certificate import Uncertified, certified
+from scadgen.findings.finding import Verdict
 from scadgen.findings.on_hold import holding
 from scadgen.motion.axis import Axis
 from scadgen.motion.escape import Escape, escape
@@ -26,6 +28,8 @@ from .traps import (
 )
 
 Pair = tuple[Manifold, Manifold]
+
+NONE = Uncertified("nobody asked")
 
 
 def assert_leads_out(found: Escape, pair: Pair, limit: float = 10.0) -> None:
@@ -130,7 +134,7 @@ def test_more_effort_reaches_more() -> None:
 
 
 def test_findings_say_where_a_way_leads() -> None:
-    found = {finding.name: finding for finding in holding(*bar_under_a_lip(1.2), UP, [0.0])}
+    found = {finding.name: finding for finding in holding(*bar_under_a_lip(1.2), UP, NONE, [0.0])}
     assert found["hold at 0 deg"].passed
     out = found["hold in tilt and turn"]
     assert not out.passed
@@ -138,23 +142,45 @@ def test_findings_say_where_a_way_leads() -> None:
     assert "it comes out towards (" in out.words
 
 
-def test_findings_on_what_is_held_give_effort_and_play() -> None:
-    found = {finding.name: finding for finding in holding(*waisted(45, 0.3), UP, [0.0, 30.0])}
-    assert list(found) == ["hold at 0 deg", "hold at 30 deg", "hold in tilt and turn", "play"]
+def test_findings_on_what_is_only_searched_give_effort_and_play() -> None:
+    listed = list(holding(*waisted(45, 0.3), UP, NONE, [0.0, 30.0]))
+    found = {finding.name: finding for finding in listed}
+    names = ["hold", "hold at 0 deg", "hold at 30 deg", "hold in tilt and turn", "play"]
+    assert list(found) == names
     assert all(finding.passed for finding in found.values())
+    assert found["hold"].words == "not certified: nobody asked. Ways out are searched for instead."
     assert found["hold at 0 deg"].margin is not None
     assert found["hold at 0 deg"].margin > 0
     assert "no way out in 8" in found["hold in tilt and turn"].words
     assert "0.42 mm along the axis" in found["play"].words
 
 
+def test_what_is_only_searched_is_never_proven() -> None:
+    found = tuple(holding(*waisted(45, 0.3), UP, NONE, [0.0]))
+    verdict = Verdict("x", found)
+    assert verdict.passed
+    assert not verdict.proven
+    assert verdict.doubts == ("hold is not certified, only searched",)
+
+
+def test_findings_on_what_is_certified_give_depth_and_play() -> None:
+    pair = waisted(45, 0.3)
+    held, loose = holding(*pair, UP, certified(*pair, UP), [0.0, 30.0])
+    assert (held.name, loose.name) == ("hold", "play")
+    assert held.words.startswith("certified for rigid bodies, at any turn: no motion takes ")
+    assert held.margin is not None
+    assert held.margin > 0
+    assert "0.42 mm along the axis" in loose.words
+    assert Verdict("x", (held, loose)).proven
+
+
 def test_a_body_that_slides_out_is_not_searched_further() -> None:
     sleeve = box((-6, -6, -4), (6, 6, 4)) - box((-3.3, -3.3, -5), (3.3, 3.3, 5))
-    found = list(holding(sleeve, box((-3, -3, -4), (3, 3, 4)), UP, [0.0]))
-    assert [finding.name for finding in found] == ["hold at 0 deg", "play"]
-    assert not found[0].passed
-    assert found[0].margin is not None
-    assert found[0].margin < 0
+    found = list(holding(sleeve, box((-3, -3, -4), (3, 3, 4)), UP, NONE, [0.0]))
+    assert [finding.name for finding in found] == ["hold", "hold at 0 deg", "play"]
+    assert not found[1].passed
+    assert found[1].margin is not None
+    assert found[1].margin < 0
 
 
 def test_a_wide_thin_sheet_does_not_hide_a_block() -> None:
