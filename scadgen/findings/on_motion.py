@@ -10,13 +10,15 @@ from scadgen.findings.finding import Finding, Place
 from scadgen.printing.layers import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from manifold3d import Manifold
 
     from scadgen.motion.axis import Axis
     from scadgen.motion.rest import Rest, Soundness
     from scadgen.motion.swing import Swing
+
+Span = tuple[float, float]
 
 #: How far a gap may fall short of the clearance, mm: rounding of coordinates, no allowance.
 ROUNDING = 1e-4
@@ -30,6 +32,10 @@ LEAST_GAP = TOUCH
 LEAST_TURN = 10.0
 #: Widest gap that is looked for, mm: that of ``rest`` and ``swing``.
 SEARCHED = 2.0
+#: A turn or a gap that was shown at every angle, in words.
+SURE = "for certain, between samples too"
+#: Most places that are told of which nothing is sure.
+FEW = 3
 #: So far before a stop, degrees, is looked which faces close in on it.
 BACK = 20.0
 #: So far beyond a stop, degrees, is looked for the place where the bodies meet.
@@ -85,15 +91,32 @@ def gap_at_rest(still: Rest, clearance: float | None, grain: float, pose: Pose) 
     return _placed(replace(found, passed=found.passed and not still.overlap), meet, pose, 0.0)
 
 
+def least_allowed(clearance: float | None, grain: float) -> float:
+    """The least gap (mm) that counts as the clearance, or as enough not to fuse, with rounding."""
+    return (LEAST_GAP if clearance is None else clearance) - _rounding(grain)
+
+
 def gap_on_the_way(turn: Swing, clearance: float | None, grain: float, pose: Pose) -> Finding:
     """Whether two bodies stay as far apart as the clearance (mm) while one turns."""
-    measured = f"{turn.gap:.3f} mm at {turn.gap_at:.0f} deg"
-    found = _gap("gap on the way", turn.gap, measured, clearance, grain)
+    allowed, at = least_allowed(clearance, grain), f"at {turn.gap_at:.0f} deg"
+    gap, low, high = turn.gap, *turn.within
+    if turn.gap >= allowed:
+        measured = f"{gap:.3f} mm or more from {low:.0f} to {high:.0f} deg, {SURE}"
+    elif turn.gap_most < allowed:
+        gap = turn.gap_most
+        measured = f"{gap:.3f} mm {at}"
+    else:
+        measured = f"not decided: {turn.gap_most:.3f} mm {at}, {gap:.3f} mm or more, {SURE}"
+    found = _gap("gap on the way", gap, measured, clearance, grain)
     return _placed(found, None, pose, turn.gap_at)
 
 
+def _rounding(grain: float) -> float:
+    return ROUNDING + 2 * grain  # both faces may have been rounded towards each other
+
+
 def _gap(name: str, gap: float, words: str, clearance: float | None, grain: float) -> Finding:
-    rounding = ROUNDING + 2 * grain  # both faces may have been rounded towards each other
+    rounding = _rounding(grain)
     needed = LEAST_GAP if clearance is None else clearance
     asked = f"the clearance is {needed:g} mm."
     if clearance is None:
@@ -114,15 +137,17 @@ def _placed(found: Finding, meet: Place | None, pose: Pose, angle: float) -> Fin
 
 def free_turn(turn: Swing, asked: tuple[float, float] | None, pose: Pose) -> Finding:
     """Whether a body turns freely as far as is asked (degrees), or at all, and where it is met."""
-    free = f"free from {turn.low:.1f} to {turn.high:.1f} deg"
+    unsure = unsure_within(turn.unsure, asked or (turn.low, turn.high))
+    free = f"free from {turn.low:.1f} to {turn.high:.1f} deg, {certainty(unsure)}"
     if asked is None:
         whole = turn.high - turn.low
         least = f"none is asked, less than {LEAST_TURN:g} deg altogether is no hinge."
-        found = _turn(whole >= LEAST_TURN, f"{free}; {least}", whole, LEAST_TURN)
+        good = whole >= LEAST_TURN and not unsure
+        found = _turn(good, f"{free}; {least}", whole, LEAST_TURN)
         short = turn.low if -turn.low < turn.high else turn.high
     else:
         low, high = asked
-        good = turn.low <= low + REACHED and turn.high >= high - REACHED
+        good = turn.low <= low + REACHED and turn.high >= high - REACHED and not unsure
         margin = min(low - turn.low, turn.high - high)
         found = _turn(good, f"{free}; {low:g} to {high:g} deg are asked.", margin, 0.0)
         short = turn.low if low - turn.low < turn.high - high else turn.high
@@ -132,6 +157,21 @@ def free_turn(turn: Swing, asked: tuple[float, float] | None, pose: Pose) -> Fin
     if place is None:
         return found
     return replace(found, words=f"{found.words} They meet {place.words}.", place=place)
+
+
+def unsure_within(unsure: Iterable[Span], span: Span) -> list[Span]:
+    """The parts of a span of angles, degrees, of which nothing is sure."""
+    low, high = span[0] + REACHED, span[1] - REACHED
+    return [part for part in unsure if part[0] < high and part[1] > low]
+
+
+def certainty(unsure: Sequence[Span]) -> str:
+    """How sure a turn is, in words."""
+    if not unsure:
+        return SURE
+    places = [(low + high) / 2 for low, high in unsure[:FEW]]
+    more = " and elsewhere" * (len(unsure) > FEW)
+    return f"not certified between samples near {', '.join(f'{at:.1f}' for at in places)} deg{more}"
 
 
 def _turn(passed: bool, words: str, measured: float, needed: float) -> Finding:

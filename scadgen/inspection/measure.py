@@ -171,7 +171,7 @@ def _joint(bearing: Bearing, proof: JointProof) -> FoundJoint:
 def _closest(fixed: Manifold, moving: Manifold, axis: Axis, turn: Swing) -> Closest | None:
     """Where the gap is smallest: on the way, or at rest if it is no smaller there."""
     angle = turn.gap_at
-    if fixed.min_gap(moving, SEARCHED) <= turn.gap + ROUNDING:
+    if fixed.min_gap(moving, SEARCHED) <= turn.gap_most + ROUNDING:
         angle = 0.0
     turned = axis.turn(moving, angle)
     return None if meet(fixed, turned) else closest(fixed, turned, angle)

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
+    from scadgen.motion.rest import Rest
     from scadgen.motion.swing import Swing
 
 #: This near the end of the swing, degrees, the faces that stop it close in.
@@ -67,7 +68,7 @@ class Turn(Joint):
         return lambda angle: self.about.turn(solid, way * angle)
 
     def within(self) -> tuple[float, float] | None:
-        """Where the gap is sampled: away from the stops, whose faces close in (degrees)."""
+        """Where the gap is measured: away from the stops, whose faces close in (degrees)."""
         if self.asked is None:
             return None
         low, high = self.asked
@@ -95,6 +96,8 @@ class Turn(Joint):
         return certified(fixed, moving, self.about)
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
+        from scadgen.findings.on_motion import least_allowed
+        from scadgen.motion.rest import rest
         from scadgen.motion.swing import swing
 
         fixed, moving = (whole.body(name).solid for name in self.pair)
@@ -102,20 +105,20 @@ class Turn(Joint):
         for contact in whole.meant(self.pair):
             beside = beside - contact.room()
         case.tell("swing")
-        turn = swing(beside, moving, self.about, facets=self.facets, within=self.within())
-        return JointProof(self, tuple(self._findings(whole, beside, turn, case)), turn)
+        still, aim = rest(beside, moving), least_allowed(self.clearance, self.grain)
+        turn = swing(beside, moving, self.about, within=self.within(), aim=aim, still=still)
+        return JointProof(self, tuple(self._findings(whole, beside, still, turn, case)), turn)
 
     def _findings(
-        self, whole: Mechanism, beside: Manifold, turn: Swing, case: Case
+        self, whole: Mechanism, beside: Manifold, still: Rest, turn: Swing, case: Case
     ) -> Iterator[Finding]:
         """``beside``: the fixed body without the places in which the two are meant to touch."""
         from scadgen.findings import on_motion
         from scadgen.findings.on_hold import holding
         from scadgen.mechanism.contact import touches
-        from scadgen.motion.rest import body, rest
+        from scadgen.motion.rest import body
 
         fixed, moving = (whole.body(name) for name in self.pair)
-        still = rest(beside, moving.solid)
         yield on_motion.sound(
             fixed.title, still.fixed if beside is fixed.solid else body(fixed.solid)
         )

@@ -4,39 +4,41 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any
 
-from scadgen.motion.contact import last_free, meet
+from scadgen.motion.contact import TOUCHING, meet
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
+    import numpy as np
     from manifold3d import Manifold
 
+    from scadgen.motion.advance import Reach
     from scadgen.motion.axis import Axis
+    from scadgen.motion.rest import Rest
+
+    Array = np.ndarray[Any, Any]
 
 #: Widest gap looked for while turning, mm.
 SEARCH = 2.0
-#: Gap samples taken over the range, about.
-SAMPLES = 12
-#: Longest single step of a turn, degrees, however near the axis the bodies are.
-LONGEST_STEP = 10.0
 
 
 @dataclass(frozen=True)
 class Swing:
-    """A body's free turn from rest.
+    """A body's free turn from rest, between all angles, not at some only.
 
     low, high: last free angles each way, degrees, low <= 0 <= high; a way without a stop ends at
         the limit that was searched.
     stopped_low, stopped_high: whether a stop was found that way.
-    within: the range of angles over which the gap was sampled, degrees.
-    gap: smallest distance between the bodies over that range, mm: the bearing gap, as long as the
-        range keeps away from the stops, where the stop faces close in. 0 when the bodies meet;
+    within: the range of angles over which the gap was looked for, degrees.
+    gap: the bodies are nowhere nearer than this over that range, mm: the bearing gap, as long as
+        the range keeps away from the stops, where the stop faces close in. 0 when the bodies meet;
         never more than 2 mm, which means "at least this".
-    gap_at: the angle of that gap, degrees.
-    met: the bodies met at rest or somewhere between the stops.
+    gap_most, gap_at: at that angle, degrees, they are no farther apart than this, mm. The least
+        gap lies between ``gap`` and ``gap_most``.
+    met: the bodies met at rest or somewhere in that range.
+    bracket: so far beyond a stop, degrees, the bodies share volume for certain.
+    unsure: spans of angles, degrees, in which the bodies graze so closely that they were looked at
+        only now and then; empty where the turn is free for certain.
     """
 
     low: float
@@ -47,6 +49,14 @@ class Swing:
     gap: float
     gap_at: float
     met: bool
+    gap_most: float = 0.0
+    bracket: float = 0.0
+    unsure: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def certain(self) -> bool:
+        """Whether nothing meets between the stops for certain: there was no span left unsure."""
+        return not self.unsure
 
 
 def swing(
@@ -54,105 +64,87 @@ def swing(
     moving: Manifold,
     axis: Axis,
     *,
-    facets: int = 64,
     limit: float = 360.0,
-    thin: float = 0.8,
     within: tuple[float, float] | None = None,
-    tolerance: float = 0.01,
+    aim: float = 0.0,
+    still: Rest | None = None,
 ) -> Swing:
     """Turn `moving` about `axis` both ways until it meets `fixed`; neither may be empty.
 
-    facets: sides of the bearing's polygons to a full turn. A polygonal pin in a polygonal bore is
-        tightest half a facet turned, so the gap is sampled at whole and at half facets alternately.
+    Every pair of faces is turned only as far as a plane still parts the two (to 1e-9 mm, for
+    rounding), or is apart at every angle by its radii and heights (to 2e-5 mm): so what lies
+    between the stops is free for certain. A stop is found to 0.01 degrees.
+
     limit: how far to search each way, degrees; 360 finds a hinge with no stop at all.
-    thin: no contact that lasts this far along the arc, mm, is jumped over. A contact lasts as long
-        as both features together are thick, so that 0.8 catches any two printed lines of 0.4.
-    within: range over which to sample the gap, degrees; by default the middle four fifths of the
-        swing.
-    tolerance: how closely a stop is found, degrees.
+    within: range over which the gap is looked for, degrees; by default the middle four fifths of
+        the swing. It is found to 0.005 mm.
+    aim: what the gap is held against, mm: whether the least gap reaches it is worked out.
+    still: how the two stand, where that is known.
     """
-    if meet(fixed, moving):
+    if meet(fixed, moving) if still is None else still.overlap > TOUCHING:
         return Swing(0.0, 0.0, True, True, (0.0, 0.0), 0.0, 0.0, True)
-    tubes = list(_tubes(fixed, moving, axis))
-    high, stopped_high = _stop(tubes, axis, 1, limit, thin, tolerance)
-    if limit >= 360 and not stopped_high:
-        low, stopped_low = limit, False
-    else:
-        low, stopped_low = _stop(tubes, axis, -1, limit, thin, tolerance)
-    if within is None:
-        margin = (high + low) / 10
-        within = (margin - low, high - margin)
-    gap, gap_at = _smallest_gap(fixed, moving, axis, within, facets)
-    return Swing(-low, high, stopped_low, stopped_high, within, gap, gap_at, gap == 0)
+    rest = float(fixed.min_gap(moving, SEARCH)) if still is None else still.gap
+    return _Turn(fixed, moving, axis, rest).swing(limit, within, aim)
 
 
-def _stop(
-    tubes: list[Tube], axis: Axis, way: int, limit: float, thin: float, tolerance: float
-) -> tuple[float, bool]:
-    """The last free turn one way, 0 or more, and whether anything ended it."""
-    stopped = False
-    for tube in tubes:
-        hit = last_free(
-            partial(tube.meets, axis, way),
-            start=0.0,
-            end=limit,
-            step=min(LONGEST_STEP, math.degrees(thin / tube.radius)),
-            tolerance=tolerance,
-        )
-        if hit is not None:
-            limit, stopped = hit, True
-    return limit, stopped
+class _Turn:
+    """Two bodies that are apart at rest, by so much (mm, up to 2)."""
 
+    def __init__(self, fixed: Manifold, moving: Manifold, axis: Axis, rest: float) -> None:
+        from scadgen.motion.meridian import Faces
 
-class Tube(NamedTuple):
-    """What two bodies have between two radii; `radius` (mm) is the farthest they can meet at."""
+        self.fixed, self.moving, self.axis = fixed, moving, axis
+        self.faces = Faces.of(fixed, axis), Faces.of(moving, axis)
+        self.rest = rest
 
-    fixed: Manifold
-    moving: Manifold
-    radius: float
+    def swing(self, limit: float, within: tuple[float, float] | None, aim: float) -> Swing:
+        from scadgen.motion.meridian import touching
 
-    def meets(self, axis: Axis, way: int, angle: float) -> bool:
-        return meet(self.fixed, axis.turn(self.moving, way * angle))
+        outlines = touching(*self.faces)
+        up = self.reach(1, limit, outlines)
+        down = up if limit >= 360 and up.met is None else self.reach(-1, limit, outlines)
+        low, high = -down.free, up.free
+        if within is None:
+            margin = (high - low) / 10
+            within = (low + margin, high - margin)
+        gap, most, gap_at = self.gap(within, (low, high), (down, up), aim)
+        turned = [(-b + 0.0, -a + 0.0) for a, b in down.unsure[::-1]] if down is not up else []
+        brackets = [way.met - way.free for way in (up, down) if way.met is not None]
+        return Swing(
+            low, high, down.met is not None, up.met is not None, within, gap, gap_at,
+            most == 0, most, max(brackets, default=0.0), (*turned, *up.unsure),
+        )  # fmt: skip
 
+    def reach(self, way: int, limit: float, outlines: tuple[Array, Array]) -> Reach:
+        from scadgen.motion.advance import reach
 
-def _tubes(fixed: Manifold, moving: Manifold, axis: Axis) -> Iterator[Tube]:
-    """Both bodies cut by coaxial cylinders into an outer, a middle and an inner tube.
+        one, other = self.faces if way > 0 else (each.mirrored for each in self.faces)
 
-    A step that jumps nothing is shorter the farther from the axis, while the bearing, which has
-    most of the triangles, sits near it: so leaves take many cheap steps, the bearing few dear ones.
-    """
-    reaches = [axis.reach(fixed), axis.reach(moving)]
-    low = min(reach[1] for reach in reaches) - 1
-    high = max(reach[2] for reach in reaches) + 1
-    radius = min(reach[0] for reach in reaches)
-    sides = 64
-    for inner in (radius / 2, radius / 4):
-        cut = axis.cylinder(inner, low, high, sides)
-        outer = Tube(fixed - cut, moving - cut, radius)
-        if not (outer.fixed.is_empty() or outer.moving.is_empty()):
-            yield outer
-        # The moving part's prism turns with it: circumscribed here, the two leave no slit between.
-        cut = axis.cylinder(inner / math.cos(math.pi / sides), low, high, sides)
-        fixed, moving, radius = fixed ^ cut, moving ^ cut, inner
-        if fixed.is_empty() or moving.is_empty():
-            return
-    yield Tube(fixed, moving, radius)
+        def meets(angle: float) -> bool:
+            return meet(self.fixed, self.axis.turn(self.moving, way * angle))
 
+        return reach(one, other, outlines, limit, meets)
 
-def _smallest_gap(
-    fixed: Manifold, moving: Manifold, axis: Axis, within: tuple[float, float], facets: int
-) -> tuple[float, float]:
-    gap, gap_at = SEARCH, within[0]
-    for angle in _phases(within, 180 / facets):
-        here = fixed.min_gap(axis.turn(moving, angle), gap)
-        if here < gap:
-            gap, gap_at = here, angle
-    return gap, gap_at
+    def gap(
+        self,
+        within: tuple[float, float],
+        free: tuple[float, float],
+        ways: tuple[Reach, Reach],
+        aim: float,
+    ) -> tuple[float, float, float]:
+        """Least gap from below and from above, mm, and the angle of the latter."""
+        from scadgen.motion.least import Least, least_gap
+        from scadgen.motion.meridian import near
 
-
-def _phases(within: tuple[float, float], half_facet: float) -> list[float]:
-    """Multiples of half a facet in the range, an odd number apart: whole and half ones in turn."""
-    low, high = within
-    turns = range(math.ceil(low / half_facet), math.floor(high / half_facet) + 1)
-    stride = len(turns) // SAMPLES | 1
-    return [low, *(turn * half_facet for turn in turns[::stride]), high]
+        for asked, end, way in zip(within, free, ways, strict=True):
+            if way.met is not None and abs(asked) > abs(end) and asked * end >= 0:
+                return 0.0, 0.0, end
+        at = min(max(0.0, within[0]), within[1])
+        known = self.rest
+        if at:
+            known = float(self.fixed.min_gap(self.axis.turn(self.moving, at), self.rest))
+        start = Least(known, known, at)
+        turn = math.radians(within[0]), math.radians(within[1])
+        close = near(*self.faces, known, turn)
+        found = least_gap(*self.faces, close, within, start, aim)
+        return found.low, found.high, found.angle

@@ -7,7 +7,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding, Place
-from scadgen.findings.on_motion import LEAST_GAP, LEAST_TURN, REACHED, SEARCHED
+from scadgen.findings.on_motion import (
+    LEAST_GAP,
+    LEAST_TURN,
+    REACHED,
+    SEARCHED,
+    certainty,
+    unsure_within,
+)
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -97,7 +104,7 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
     name = f"{titled(whole, joint.pair)}: turn beside the others"
     if turn is None or joint.axis is None:
         return Finding(name, False, "not covered: its motion past other bodies is not told.")
-    low, high, met = turn.low, turn.high, None
+    low, high, met, unsure = turn.low, turn.high, None, turn.unsure
     for still, moving in pairs:
         found = swing(still.solid, moving.solid, joint.axis, within=(0.0, 0.0))
         for end, further in ((found.low, found.low < low), (found.high, found.high > high)):
@@ -107,14 +114,18 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
             where = meeting(still.solid, joint.axis.turn(moving.solid, angle))
             met = (f"{moving.title} meets {still.title}", Place(where, angle) if where else None)
         low, high = max(low, found.low), min(high, found.high)
+        unsure += found.unsure
     asked = joint.asked
     good = high - low >= LEAST_TURN
     if asked:
         good = low <= asked[0] + REACHED and high >= asked[1] - REACHED
+    span = asked or (low, high)
+    good = good and not unsure_within(unsure, span)
     wanted = f"{asked[0]:g} to {asked[1]:g} deg are asked" if asked else "none is asked"
     place = met[1] if met else None
     how = f" {met[0]}{f' {place.words}' if place else ''}." if met else ""
-    words = f"with all other joints at rest, free from {low:.1f} to {high:.1f} deg; {wanted}.{how}"
+    free = f"free from {low:.1f} to {high:.1f} deg, {certainty(unsure_within(unsure, span))}"
+    words = f"with all other joints at rest, {free}; {wanted}.{how}"
     return Finding(name, good, words, place=place)
 
 

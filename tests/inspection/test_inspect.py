@@ -69,7 +69,7 @@ def own_proof(hinge: Hinge) -> WholeProof:
 @functools.cache
 def turning(hinge: Pivot) -> Swing:
     fixed, moving = mesh(hinge, "fixed"), mesh(hinge, "moving")
-    return swing(fixed, moving, Axis(*hinge.axis()), facets=hinge.facets)
+    return swing(fixed, moving, Axis(*hinge.axis()))
 
 
 def assert_same_verdict(hinge: Hinge, found: Inspection) -> None:

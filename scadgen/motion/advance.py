@@ -1,0 +1,145 @@
+"""How far one body turns before it meets another, for certain: what is skipped was parted."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from scadgen.motion.encounters import Encounters, encounters, in_order
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    import numpy as np
+
+    from scadgen.motion.meridian import Faces
+
+    Array = np.ndarray[Any, Any]
+
+#: How closely a stop is found, degrees.
+TOLERANCE = 0.01
+#: Where planes part two faces for less than this, degrees, they are taken to have met.
+STUCK = TOLERANCE / 4
+#: Most steps from one angle to the next: where they are not enough, nothing is certain.
+STEPS = 300
+#: So many pairs of faces, those that may meet first, are turned first: a stop saves all others.
+FIRST = 250
+#: A stop whose overlap is too small to be seen at once is looked for this far on, degrees.
+SLIGHT = 4 * TOLERANCE
+#: What bodies that graze are turned at least and at most before it is looked again: degrees, and mm
+#: of arc at the farthest that they can meet.
+LEAST_STRIDE, LONGEST_STRIDE, THIN = TOLERANCE, 10.0, 0.8
+
+
+@dataclass(frozen=True)
+class Reach:
+    """How far a body turns, all in degrees.
+
+    free: the last angle at which it is free. met: the first at which it is met, for certain; None
+    where nothing meets it. unsure: spans in which it was looked only now and then.
+    """
+
+    free: float
+    met: float | None
+    unsure: tuple[tuple[float, float], ...] = ()
+
+
+def reach(
+    one: Faces,
+    other: Faces,
+    outlines: tuple[Array, Array],
+    limit: float,
+    meets: Callable[[float], bool],
+) -> Reach:
+    """How far the other body turns up to a limit (degrees).
+
+    outlines: the pairs that meet in the meridian. meets: whether the bodies share volume at a turn
+    (degrees); it is asked at stops, and where the bodies graze.
+    """
+    import numpy as np
+
+    span = (0.0, math.radians(limit))
+    every = encounters(one, other, outlines, span, 0.0)
+    batches = [_Batch(found, found.start.copy()) for found in in_order(every, FIRST)]
+    unsure: list[tuple[float, float]] = []
+    stride = LEAST_STRIDE
+    while True:
+        stop = _stop(one, other, batches, span[1])
+        if stop is None:
+            return Reach(limit, None, tuple(unsure))
+        free = math.degrees(stop)
+        for ahead in (TOLERANCE, 2 * TOLERANCE, SLIGHT):
+            if meets(free + ahead):
+                return Reach(free, free + ahead, tuple(unsure))
+        again = unsure and free - unsure[-1][1] < TOLERANCE
+        stride = min(2 * stride, _longest(one, other)) if again else SLIGHT
+        ahead = min(free + stride, limit)
+        if meets(ahead):
+            last, met = _halved(meets, free, ahead)
+            return Reach(last, met, _joined(unsure, free, last))
+        unsure = list(_joined(unsure, free, ahead))
+        for batch in batches:
+            np.maximum(batch.at, math.radians(ahead), out=batch.at)
+
+
+def _joined(
+    spans: list[tuple[float, float]], low: float, high: float
+) -> tuple[tuple[float, float], ...]:
+    if spans and low - spans[-1][1] < TOLERANCE:
+        return (*spans[:-1], (spans[-1][0], high))
+    return (*spans, (low, high))
+
+
+def _longest(one: Faces, other: Faces) -> float:
+    """The longest stride past a place where bodies graze, degrees."""
+    radius = min(one.outlines.points[..., 0].max(), other.outlines.points[..., 0].max())
+    return min(LONGEST_STRIDE, math.degrees(THIN / radius))
+
+
+def _halved(meets: Callable[[float], bool], free: float, met: float) -> tuple[float, float]:
+    while met - free > TOLERANCE:
+        middle = (free + met) / 2
+        free, met = (free, middle) if meets(middle) else (middle, met)
+    return free, met
+
+
+@dataclass(eq=False)
+class _Batch:
+    """Encounters, and how far each is known to be free (radians)."""
+
+    found: Encounters
+    at: Array
+    steps: int = field(default=0)
+
+
+def _stop(one: Faces, other: Faces, batches: list[_Batch], limit: float) -> float | None:
+    """The least angle, radians, at which a pair is stuck; None where all are free to the limit."""
+    stop: float | None = None
+    for batch in batches:
+        stuck = _advanced(one, other, batch, limit if stop is None else stop)
+        stop = stop if stuck is None else stuck
+    return stop
+
+
+def _advanced(one: Faces, other: Faces, batch: _Batch, limit: float) -> float | None:
+    """Turn each pair on as far as it is parted, up to the limit; the least angle that stays."""
+    import numpy as np
+
+    found, at = batch.found, batch.at
+    stop = limit
+    some = np.flatnonzero(at < np.minimum(found.end, stop))
+    pairs = found.pairs(one, other)[some]
+    moving = np.ones(len(some), bool)
+    for _ in range(STEPS):
+        moving &= at[some] < np.minimum(found.end[some], stop)
+        some, pairs, moving = some[moving], pairs[moving], moving[moving]
+        if not len(some):
+            break
+        near = pairs.nearest(at[some])
+        step = pairs.parted_for(at[some], near.way)
+        at[some] += np.minimum(step, 2 * np.pi)
+        moving = step >= math.radians(STUCK)
+        stop = min(stop, float(at[some][~moving].min(initial=stop)))
+    held = np.flatnonzero(at < np.minimum(found.end, limit))
+    return float(at[held].min()) if len(held) and at[held].min() < limit else None

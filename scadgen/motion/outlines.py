@@ -1,0 +1,168 @@
+"""Outlines of faces in the half-plane of radius and height, and how far apart they lie.
+
+An outline is the convex hull of six points, at places rounded to a grid.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    Array = np.ndarray[Any, Any]
+
+#: Places are rounded to this, mm, so that faces that are the same but turned fall together.
+GRID = 1e-5
+#: By how much a distance between outlines may be off for that: both ends, both ways, mm.
+OFF = 1.5 * GRID
+#: Most pairs of outlines whose distance is worked out at once: what bounds the memory.
+TOGETHER = 50_000
+_EDGES = list(itertools.combinations(range(6), 2))
+
+
+@dataclass(frozen=True, eq=False)
+class Outlines:
+    """Different outlines, and what has each.
+
+    rows: (n, 9) whole numbers of GRID. order, first, count: indices of what has the k-th are
+    ``order[first[k]:first[k] + count[k]]``. of_which: the outline that each has.
+    """
+
+    rows: Array
+    of_which: Array
+    order: Array
+    first: Array
+    count: Array
+
+    @classmethod
+    def of(cls, rows: Array) -> Outlines:
+        import numpy as np
+
+        found, which, count = np.unique(rows, axis=0, return_inverse=True, return_counts=True)
+        which = which.ravel()
+        order = np.argsort(which, kind="stable")
+        return cls(found, which, order, np.cumsum(count) - count, count)
+
+    @cached_property
+    def points(self) -> Array:
+        """The six points of each, (n, 6, 2), mm."""
+        import numpy as np
+
+        inner, outer, height = np.split(self.rows * GRID, 3, axis=1)
+        radius = np.concatenate([inner, outer], 1)
+        return np.stack([radius, np.concatenate([height, height], 1)], 2)
+
+    @cached_property
+    def box(self) -> tuple[Array, Array]:
+        """The lowest and the highest corner of the box around each, (n, 2), mm."""
+        return self.points.min(1), self.points.max(1)
+
+    @cached_property
+    def sides(self) -> tuple[Array, Array]:
+        """Ways out of each outline, (n, 30, 2), and how far it reaches along them.
+
+        They are those square to its sides; the others are along its own, and tell nothing wrong.
+        """
+        import numpy as np
+
+        points = self.points
+        k, m = np.array(_EDGES).T
+        along = points[:, m] - points[:, k]
+        length = np.hypot(along[..., 0], along[..., 1])
+        flat = np.stack([along[..., 1], -along[..., 0]], 2) / np.maximum(length, 1e-12)[..., None]
+        ways = np.concatenate([flat, -flat], 1)
+        reach = np.einsum("nkc,npc->nkp", ways, points).max(2)
+        edge = np.einsum("nkc,nkc->nk", ways, np.concatenate([points[:, k]] * 2, 1))
+        side = (reach - edge < 1e-9) & (np.concatenate([length] * 2, 1) > 1e-9)
+        turn = np.where(side, np.round(np.arctan2(ways[..., 1], ways[..., 0]), 6), 9.0)
+        order = np.argsort(turn, axis=1)
+        turn = np.take_along_axis(turn, order, 1)
+        turn[:, 1:][turn[:, 1:] == turn[:, :-1]] = 9.0  # the same way once more
+        best = np.take_along_axis(order, np.argsort(turn, axis=1), 1)
+        best = best[:, : max(1, int((turn < 9).sum(1).max()))]
+        chosen = np.take_along_axis(ways, best[..., None], 1)
+        return chosen, np.take_along_axis(reach, best, 1)
+
+    def held(self, which: Array) -> tuple[Array, Array]:
+        """What has each of some outlines, and for which of them it stands."""
+        import numpy as np
+
+        count = self.count[which]
+        place = np.repeat(np.arange(len(which)), count)
+        step = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
+        return self.order[np.repeat(self.first[which], count) + step], place
+
+    def holders(self, which: Array, other: Outlines, partner: Array) -> tuple[Array, Array]:
+        """All pairs of what has an outline with what has its partner, from pairs of outlines."""
+        import numpy as np
+
+        mine, theirs = self.count[which], other.count[partner]
+        total = mine * theirs
+        place = np.arange(total.sum()) - np.repeat(np.cumsum(total) - total, total)
+        wide = np.repeat(theirs, total)
+        here = np.repeat(self.first[which], total) + place // np.maximum(wide, 1)
+        there = np.repeat(other.first[partner], total) + place % np.maximum(wide, 1)
+        return self.order[here], other.order[there]
+
+
+def boxes(outlines: Outlines) -> Array:
+    """The box around each outline, as (n, 2, 3); the last coordinate is 0."""
+    import numpy as np
+
+    low, high = outlines.box
+    deep = np.zeros((len(low), 1))
+    return np.stack([np.concatenate([end, deep], 1) for end in (low, high)], 1)
+
+
+def apart(one: Outlines, other: Outlines, i: Array, k: Array, margin: float) -> Array:
+    """Distance between outlines, mm, less what rounding may have added; 0 where they overlap.
+
+    From ``margin`` on it may be told as less than it is, but not as less than that.
+    """
+    import numpy as np
+
+    margin += OFF
+    (low, high), (lowest, highest) = one.box, other.box
+    found = np.maximum(low[i] - highest[k], lowest[k] - high[i]).max(1)
+    close = np.flatnonzero(found < margin)
+    for start in range(0, len(close), TOGETHER):
+        batch = close[start : start + TOGETHER]
+        near = _distances(one, other, i[batch], k[batch], margin)
+        found[batch] = np.maximum(found[batch], near)
+    return np.asarray(np.maximum(found - OFF, 0.0))
+
+
+def _distances(one: Outlines, other: Outlines, i: Array, k: Array, margin: float) -> Array:
+    import numpy as np
+
+    a, b = one.points[i].transpose(1, 2, 0), other.points[k].transpose(1, 2, 0)
+    gap = np.maximum(0.0, np.maximum(a.min(0) - b.max(0), b.min(0) - a.max(0)).max(0))
+    for outlines, which, points in ((one, i, b), (other, k, a)):
+        ways, reach = outlines.sides
+        for way, far in zip(ways[which].transpose(1, 2, 0), reach[which].T, strict=True):
+            along = way[0] * points[:, 0] + way[1] * points[:, 1]
+            gap = np.maximum(gap, along.min(0) - far)
+    some = np.flatnonzero((gap > 0) & (gap < margin))  # corners may be farther than sides tell
+    a, b = np.ascontiguousarray(a[..., some]), np.ascontiguousarray(b[..., some])
+    square = np.full(len(some), np.inf)
+    for points, ring in ((a, b), (b, a)):
+        for p, q in _EDGES:
+            square = np.minimum(square, _to_edge(points, ring[p], ring[q]))
+    gap[some] = np.maximum(gap[some], np.sqrt(square))
+    return np.asarray(gap)
+
+
+def _to_edge(points: Array, start: Array, end: Array) -> Array:
+    """The least square of a distance of six points, (6, 2, n), from an edge each, (2, n)."""
+    import numpy as np
+
+    ux, uy = end - start
+    x, y = points[:, 0] - start[0], points[:, 1] - start[1]
+    share = np.clip((x * ux + y * uy) / np.maximum(ux * ux + uy * uy, 1e-300), 0, 1)
+    x -= share * ux
+    y -= share * uy
+    return np.asarray((x * x + y * y).min(0))
