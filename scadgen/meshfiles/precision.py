@@ -48,5 +48,5 @@ def _digits(path: Path, kind: str) -> int:
         return DIGITS  # packed, and written by the same rules as other texts
     with path.open("rb") as file:
         text = file.read(SEEN)
-    found = (whole.lstrip(b"0") + after for whole, after in _NUMBER.findall(text))
+    found = ((whole + after).lstrip(b"0") for whole, after in _NUMBER.findall(text))
     return max(DIGITS, max((len(digits) for digits in found), default=0))

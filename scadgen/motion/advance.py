@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from scadgen.motion.encounters import Encounters, encounters, in_order
@@ -25,11 +25,11 @@ STUCK = TOLERANCE / 4
 STEPS = 300
 #: So many pairs of faces, those that may meet first, are turned first: a stop saves all others.
 FIRST = 250
-#: A stop whose overlap is too small to be seen at once is looked for this far on, degrees.
-SLIGHT = 4 * TOLERANCE
-#: What bodies that graze are turned at least and at most before it is looked again: degrees, and mm
-#: of arc at the farthest that they can meet.
-LEAST_STRIDE, LONGEST_STRIDE, THIN = TOLERANCE, 10.0, 0.8
+#: So far beyond a stop, degrees, bodies are looked at: a sharp point sinks in slowly.
+BEYOND = (TOLERANCE, 2 * TOLERANCE, 4 * TOLERANCE, 8 * TOLERANCE)
+#: What bodies that graze are turned at most before they are looked at again: degrees, and mm of arc
+#: as far out as they can meet.
+LONGEST_STRIDE, THIN = 10.0, 0.8
 
 
 @dataclass(frozen=True)
@@ -63,17 +63,17 @@ def reach(
     every = encounters(one, other, outlines, span, 0.0)
     batches = [_Batch(found, found.start.copy()) for found in in_order(every, FIRST)]
     unsure: list[tuple[float, float]] = []
-    stride = LEAST_STRIDE
+    stride = TOLERANCE
     while True:
         stop = _stop(one, other, batches, span[1])
         if stop is None:
             return Reach(limit, None, tuple(unsure))
         free = math.degrees(stop)
-        for ahead in (TOLERANCE, 2 * TOLERANCE, SLIGHT):
+        again = unsure and free - unsure[-1][1] < TOLERANCE
+        for ahead in () if again else BEYOND:
             if meets(free + ahead):
                 return Reach(free, free + ahead, tuple(unsure))
-        again = unsure and free - unsure[-1][1] < TOLERANCE
-        stride = min(2 * stride, _longest(one, other)) if again else SLIGHT
+        stride = min(2 * stride, _longest(one, other)) if again else BEYOND[-1]
         ahead = min(free + stride, limit)
         if meets(ahead):
             last, met = _halved(meets, free, ahead)
@@ -110,7 +110,6 @@ class _Batch:
 
     found: Encounters
     at: Array
-    steps: int = field(default=0)
 
 
 def _stop(one: Faces, other: Faces, batches: list[_Batch], limit: float) -> float | None:

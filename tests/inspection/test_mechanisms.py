@@ -230,3 +230,15 @@ def test_tolerances_grow_with_the_coordinates_and_not_beyond() -> None:
     path = Path(__file__)  # any text whose numbers have few digits
     assert grain_of(path, far) == pytest.approx(10 * grain_of(path, near))
     assert grain_of(path, far) < 0.001
+
+
+def test_zeros_before_a_number_are_no_digits_of_it(tmp_path: Path) -> None:
+    from scadgen.meshfiles.precision import grain_of
+
+    place = np.array([[[12.3457, 0.0012345, 0]]])
+    text = tmp_path / "text.obj"
+    text.write_text("v 12.3457 0.00123457 0\n")
+    longer = tmp_path / "longer.obj"
+    longer.write_text("v 12.3457000 0.00123457 0\n")
+    assert grain_of(text, place) == pytest.approx(1e-4 * 3**0.5 / 2)
+    assert grain_of(longer, place) == pytest.approx(1e-7 * 3**0.5 / 2)
