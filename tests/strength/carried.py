@@ -5,6 +5,7 @@ Statics, and polygons integrated by Green's theorem: no formula of ``scadgen.str
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 from collections.abc import Iterator
@@ -170,23 +171,38 @@ def stresses(found: Section, forces: list[tuple[Array, Array]]) -> tuple[float, 
     return float(np.max(np.abs(normal))), math.hypot(*force[:2]) / found.area, twisted
 
 
+@functools.cache
+def _solid(hinge: Hinge, part: str) -> Any:
+    return mesh(hinge, part, angle=0)
+
+
+@functools.cache
+def _section(hinge: Hinge, cut: Cut) -> Section:
+    """Cut once for all duties: what a section is does not depend on what it bears."""
+    return section(_solid(hinge, cut.part), cut)
+
+
+@functools.cache
+def _wall(hinge: Hinge, tube: Tube) -> float:
+    return wall(_solid(hinge, tube.part), tube)
+
+
 def nominal(hinge: Hinge, carrier: Carrier, duty: Duty, plastic: Plastic) -> float:
     """What the section of a place bears, in the unit of its strength's ``actual``."""
-    solids = {cut.part: mesh(hinge, cut.part, angle=0) for cut in carrier.cuts}
     if carrier.kind in ("normal", "shear", "both"):
         weak = 1 / plastic.layer_share
-        return max(_under(solids[cut.part], carrier, cut, duty, weak) for cut in carrier.cuts)
-    found = [section(solids[cut.part], cut) for cut in carrier.cuts if isinstance(cut, Cut)]
+        return max(_under(hinge, carrier, cut, duty, weak) for cut in carrier.cuts)
+    found = [_section(hinge, cut) for cut in carrier.cuts if isinstance(cut, Cut)]
     return _turned(carrier, found, duty, plastic)
 
 
-def _under(solid: Any, carrier: Carrier, cut: Cut | Tube, duty: Duty, weak: float) -> float:
+def _under(hinge: Hinge, carrier: Carrier, cut: Cut | Tube, duty: Duty, weak: float) -> float:
     """The worst of all directions at one cut (MPa)."""
     if isinstance(cut, Tube):
         forces = next(loads(carrier, duty, cut))
         total = np.sum([force for force, _ in forces], axis=0)
-        return float(np.linalg.norm(total)) / wall(solid, cut)
-    found, worst = section(solid, cut), 0.0
+        return float(np.linalg.norm(total)) / _wall(hinge, cut)
+    found, worst = _section(hinge, cut), 0.0
     for forces in loads(carrier, duty, cut):
         normal, shear, twist = stresses(found, forces)
         one = {"normal": normal, "shear": shear}
@@ -224,6 +240,6 @@ def held(hinge: Hinge, carrier: Carrier, plastic: Plastic) -> float:
     turn, (cut, *_) = carrier.turn, carrier.cuts
     assert turn is not None
     assert isinstance(cut, Cut)
-    found = section(mesh(hinge, cut.part, angle=0), cut)
+    found = _section(hinge, cut)
     shear = plastic.modulus.low / (2 * (1 + plastic.poisson.high))
     return turn.count * shear * found.torsion * math.radians(turn.degrees) / turn.length
