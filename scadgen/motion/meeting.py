@@ -9,6 +9,7 @@ from scadgen.motion.axis import Vector
 from scadgen.motion.boxes import boxes, near_pairs
 from scadgen.motion.contact import TOUCHING
 from scadgen.motion.nearest import corners, to_triangles
+from scadgen.motion.rows import cross, dot, length
 
 if TYPE_CHECKING:
     import numpy as np
@@ -24,6 +25,8 @@ FACING = 3.0
 FARTHEST = 1e9
 #: Two faces look at each other if the cosine between their normals is below this.
 OPPOSED = -0.9
+#: How much farther than exactly two ways of length 1 may be apart: rounding.
+ROUNDING = 1e-6
 #: A face is seen square to another if the way to it is, as a cosine.
 SQUARE = 0.98
 #: Faces that close in come nearer by more than this, mm, over the last of the motion.
@@ -107,14 +110,32 @@ def _ahead(faces: Array, there: Array, far: float) -> Array:
 
     middle, normal, opposite = faces.mean(1), _normals(faces), _normals(there)
     nearest = np.full(len(faces), FARTHEST)
-    for i, j in near_pairs(np.stack([middle, middle], 1), boxes(there), far):
-        facing = (normal[i] * opposite[j]).sum(1) < OPPOSED
+    here, faced = _looking(middle, middle, normal, far), _looking(*_ends(there), -opposite, far)
+    for i, j in near_pairs(here, faced, far):
+        facing = dot(normal[i], opposite[j]) < OPPOSED
         i, j = i[facing], j[facing]
         distance, foot = to_triangles(middle[i], there[j])
-        ahead = ((foot - middle[i]) * normal[i]).sum(1)
+        ahead = dot(foot - middle[i], normal[i])
         seen = (ahead >= SQUARE * distance) | (distance <= CONTACT)
         np.minimum.at(nearest, i[seen], distance[seen])
     return nearest
+
+
+def _looking(low: Array, high: Array, normals: Array, far: float) -> Array:
+    """Boxes of six axes: between two corners, and the way in which a face looks.
+
+    The ways are so long that two which look at each other end no farther apart than ``far`` (mm):
+    what is near along all axes is near, and may look at each other.
+    """
+    import numpy as np
+
+    ways = normals * (far / (np.sqrt(2 + 2 * OPPOSED) + ROUNDING))
+    return np.stack([np.hstack([low, ways]), np.hstack([high, ways])], 1)
+
+
+def _ends(triangles: Array) -> tuple[Array, Array]:
+    """The lowest and the highest corner of the box around each triangle."""
+    return triangles.min(1), triangles.max(1)
 
 
 def _fine(triangles: Array, longest_side: float) -> Array:
@@ -123,7 +144,7 @@ def _fine(triangles: Array, longest_side: float) -> Array:
 
     done: list[Array] = []
     while len(triangles):
-        sides = np.linalg.norm(np.roll(triangles, -1, 1) - triangles, axis=2)
+        sides = length(np.roll(triangles, -1, 1) - triangles)
         longest = sides.max(1)
         large = longest > longest_side
         if sum(len(part) for part in done) + 2 * large.sum() > MOST:
@@ -138,25 +159,19 @@ def _fine(triangles: Array, longest_side: float) -> Array:
 
 
 def _cross(triangles: Array) -> Array:
-    import numpy as np
-
     a, b, c = triangles.transpose(1, 0, 2)
-    crossed: Array = np.cross(b - a, c - a)
-    return crossed
+    return cross(b - a, c - a)
 
 
 def _areas(triangles: Array) -> Array:
-    import numpy as np
-
-    areas: Array = np.linalg.norm(_cross(triangles), axis=1) / 2
-    return areas
+    return length(_cross(triangles)) / 2
 
 
 def _normals(triangles: Array) -> Array:
     import numpy as np
 
     crossed = _cross(triangles)
-    normals: Array = crossed / np.maximum(np.linalg.norm(crossed, axis=1, keepdims=True), 1e-300)
+    normals: Array = crossed / np.maximum(length(crossed), 1e-300)[:, None]
     return normals
 
 
