@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from scadgen.motion.boxes import boxes, near_pairs
 from scadgen.motion.nearest import corners, to_triangles
+from scadgen.motion.rows import cross, length
 
 if TYPE_CHECKING:
     import numpy as np
@@ -32,12 +34,12 @@ class Edges:
     normals: Array
     weight: Array
 
-    @property
+    @cached_property
     def normal(self) -> Array:
         """Half-way between the normals of both facets."""
         return unit(self.normals.sum(0))
 
-    @property
+    @cached_property
     def across(self) -> Array:
         """Square to the plane that halves the angle between both facets."""
         return unit(self.normals[0] - self.normals[1])
@@ -55,7 +57,7 @@ def round_edges(solid: Manifold, other: Manifold, reach: float | None) -> Edges:
     import numpy as np
 
     start, end, normals = _edges(solid)
-    sharp = np.linalg.norm(normals[0] - normals[1], axis=1)
+    sharp = length(normals[0] - normals[1])
     least, most = 2 * np.sin(np.radians([FLATTEST, SHARPEST]) / 2)
     found = np.flatnonzero((sharp > least) & (sharp < most))
     if len(found) > MOST:
@@ -64,8 +66,7 @@ def round_edges(solid: Manifold, other: Manifold, reach: float | None) -> Edges:
     if reach is not None:
         close = _close(place, corners(other), reach)
         found, place = found[close], place[close]
-    length = np.linalg.norm(end[found] - start[found], axis=1)
-    return Edges(place, normals[:, found], length * sharp[found])
+    return Edges(place, normals[:, found], length(end[found] - start[found]) * sharp[found])
 
 
 def _edges(solid: Manifold) -> tuple[Array, Array, Array]:
@@ -75,7 +76,7 @@ def _edges(solid: Manifold) -> tuple[Array, Array, Array]:
     mesh = solid.to_mesh64()
     points, triangles = mesh.vert_properties[:, :3], mesh.tri_verts.astype(np.int64)
     a, b, c = points[triangles].transpose(1, 0, 2)
-    normal = unit(np.cross(b - a, c - a))
+    normal = unit(cross(b - a, c - a))
     start, end = triangles.ravel(), np.roll(triangles, -1, axis=1).ravel()
     key = np.minimum(start, end) * len(points) + np.maximum(start, end)
     order = np.argsort(key, kind="stable")
@@ -99,6 +100,5 @@ def unit(vectors: Array) -> Array:
     """The vectors with length 1."""
     import numpy as np
 
-    lengths = np.linalg.norm(vectors, axis=-1, keepdims=True)
-    scaled: Array = vectors / np.maximum(lengths, 1e-300)
+    scaled: Array = vectors / np.maximum(length(vectors), 1e-300)[..., None]
     return scaled

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from scadgen.inspection.edges import Edges, round_edges, unit
 from scadgen.motion.axis import Axis
+from scadgen.motion.rows import cross, dot, length
 
 if TYPE_CHECKING:
     import numpy as np
@@ -88,32 +89,34 @@ def _guesses(edges: Edges) -> Array:
     chance = edges.weight / edges.weight.sum()
     i, j = rng.choice(len(edges), (2, GUESSES), p=chance)
     m, k = edges.across[i], edges.across[j]
-    along = np.cross(m, k)
-    sine = np.linalg.norm(along, axis=1)
+    along = cross(m, k)
+    sine = length(along)
     good = sine > 0.2  # planes that meet more bluntly give no sharp line
     m, k, along, p, q = (rows[good] for rows in (m, k, along, edges.place[i], edges.place[j]))
     middle = (p + q) / 2
     rows = np.stack([m, k, along], 1)
-    sides = np.stack([(m * p).sum(1), (k * q).sum(1), (along * middle).sum(1)], 1)
+    sides = np.stack([dot(m, p), dot(k, q), dot(along, middle)], 1)
     point = np.linalg.solve(rows, sides[..., None])[..., 0]
     return np.stack([point, unit(along)], 1)
 
 
 def _misses(edges: Edges, point: Array, along: Array) -> Array:
-    """How far each edge's normal passes by a line, mm; one parallel to it misses it by far."""
+    """How far each edge's normal passes by a line, mm; one parallel to it misses it by far.
+
+    One line, or one for each edge.
+    """
     import numpy as np
 
-    normal = edges.normal
-    square = np.cross(along, normal)
-    sine = np.linalg.norm(square, axis=1)
-    miss = abs(((edges.place - point) * square).sum(1))
+    square = cross(along, edges.normal)
+    sine = length(square)
+    miss = abs(dot(edges.place - point, square))
     return np.where(sine > 0.05, miss / np.maximum(sine, 1e-9), np.inf)
 
 
 def _held(edges: Edges, point: Array, along: Array, near: float) -> Array:
     """Which edges belong to walls that are round about a line: neighbours along the wall."""
     across = edges.across
-    offset = ((edges.place - point) * across).sum(1)
+    offset = dot(edges.place - point, across)
     held: Array = (abs(across @ along) < LEAN) & (abs(offset) < near)
     return held
 
@@ -122,11 +125,14 @@ def _shares(edges: Edges, guesses: Array) -> Array:
     """For each guess the share of the edges whose normals meet it."""
     import numpy as np
 
-    found = [
-        _held(edges, point, along, NEAR[0]) & (_misses(edges, point, along) < NEAR[0])
-        for point, along in guesses
-    ]
-    shares: Array = np.array(found) @ edges.weight / edges.weight.sum()
+    point, along = guesses[:, 0], guesses[:, 1]
+    held = np.zeros((len(guesses), len(edges)), bool)
+    guess, edge = np.nonzero(abs(along @ edges.across.T) < LEAN)
+    near = abs(dot(edges.place[edge] - point[guess], edges.across[edge])) < NEAR[0]
+    guess, edge = guess[near], edge[near]
+    met = _misses(edges.of(edge), point[guess], along[guess]) < NEAR[0]
+    held[guess[met], edge[met]] = True
+    shares: Array = held @ edges.weight / edges.weight.sum()
     return shares
 
 
@@ -205,7 +211,7 @@ def _facets(kept: Sequence[Edges], along: Array) -> int:
 
     normals = np.concatenate([edges.normals for edges in kept], axis=1)
     flat = unit(normals - (normals @ along)[..., None] * along)
-    turn = 2 * np.arcsin(np.clip(np.linalg.norm(flat[0] - flat[1], axis=1) / 2, 0, 1))
+    turn = 2 * np.arcsin(np.clip(length(flat[0] - flat[1]) / 2, 0, 1))
     turn = turn[turn > np.radians(FLATTEST_TURN)]
     return round(2 * np.pi / float(np.median(turn))) if len(turn) else 0
 
