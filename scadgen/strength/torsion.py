@@ -16,10 +16,13 @@ import numpy as np
 #: Terms of the series that fall as the fifth power or faster, and of the one that falls as the
 #: square: each is then exact to seven digits or, for the latter, four.
 _ODD, _MANY = np.arange(1, 60, 2), np.arange(1, 400, 2)
+#: Terms from which on tanh is 1 to the last digit, whatever the ratio; of those with cosh there are
+#: so many that count.
+FLAT, COUNTED = 7, 16
 _SIGNS = np.where(_MANY % 4 == 1, 1.0, -1.0)
 
 
-def _series(ratio: Any, odd: Any = _ODD) -> Any:
+def _series(ratio: Any, odd: Any) -> Any:
     """The ratio of the sides beside each odd term; cut where the terms are long nothing."""
     return np.minimum(np.asarray(ratio, float)[..., None] * odd * np.pi / 2, 300.0)
 
@@ -34,7 +37,10 @@ def stiffness_factor(ratio: Any) -> Any:
     ``ratio`` is a / b, 1 or more, a float or an array.
     """
     ratio = np.asarray(ratio, float)
-    terms = np.tanh(_series(ratio)) / _ODD**5.0
+    terms = np.empty((*ratio.shape, len(_ODD)))
+    terms[..., :FLAT] = np.tanh(_series(ratio, _ODD[:FLAT]))
+    terms[..., FLAT:] = 1
+    terms /= _ODD**5.0
     return 1 / 3 - 64 / np.pi**5 / ratio * terms.sum(axis=-1)
 
 
@@ -44,7 +50,8 @@ def strain_factor(ratio: Any) -> Any:
     It stands in the middle of the longer side; theta' is the twist per length (rad/mm), b the
     shorter side (mm). ``ratio`` is a / b, 1 or more, a float or an array.
     """
-    terms = 1 / (np.cosh(_series(ratio)) * _ODD**2.0)
+    odd = _ODD[:COUNTED]
+    terms = 1 / (np.cosh(_series(ratio, odd)) * odd**2.0)
     return 1 - 8 / np.pi**2 * terms.sum(axis=-1)
 
 

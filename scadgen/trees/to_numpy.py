@@ -29,16 +29,31 @@ _OPERATORS: dict[str, Callable[..., Value]] = {
     "||": np.logical_or,
 }
 
-# sin(0), sin(30), ... sin(330) as OpenSCAD has them: exact where a rounded pi would not be.
-_QUARTERS = [0, 0.5, np.sqrt(0.75), 1, np.sqrt(0.75), 0.5]
-_SINES = np.array(_QUARTERS + [-s for s in _QUARTERS])
+# sin(0), sin(15), ... sin(345) as OpenSCAD has them: exact where a rounded pi would not be; nan
+# where it takes what pi gives.
+_DIAGONAL, _STEEP = np.sqrt(0.5), np.sqrt(0.75)
+_RISING = [0, np.nan, 0.5, _DIAGONAL, _STEEP, np.nan, 1, np.nan, _STEEP, _DIAGONAL, 0.5, np.nan]
+_SINES = np.array(_RISING + [-s for s in _RISING])
+_EXACT = 15
 
 
 def _sin(degrees: Value) -> Value:
     turn = np.mod(degrees, 360.0)
-    diagonal = np.copysign(np.sqrt(0.5), 180 - turn)
-    smooth = np.where(turn % 90 == 45, diagonal, np.sin(np.radians(turn)))
-    return np.where(turn % 30 == 0, _SINES[(turn / 30).astype(int) % 12], smooth)
+    found = np.sin(np.radians(turn))
+    if not varies(found):
+        return found if turn % _EXACT else _exact(turn, found)
+    steps = turn / _EXACT
+    whole = steps == np.floor(steps)  # or so nearly that rounding hides it
+    if whole.any():
+        turn, smooth = turn[whole], found[whole]
+        found[whole] = np.where(turn % _EXACT == 0, _exact(turn, smooth), smooth)
+    return found
+
+
+def _exact(turn: Value, smooth: Value) -> Value:
+    """The sines of whole steps of 15 degrees."""
+    exact = _SINES[np.asarray(turn / _EXACT).astype(int) % len(_SINES)]
+    return np.where(np.isnan(exact), smooth, exact)
 
 
 def _cos(degrees: Value) -> Value:
