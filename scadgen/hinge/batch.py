@@ -21,8 +21,6 @@ def batch(cls: type[H], values: Mapping[str, Any]) -> H:
     """
     import numpy as np
 
-    from scadgen.trees.to_numpy import Numbers
-
     fields = bounds(cls)
     unknown = set(values) - set(fields)
     if unknown:
@@ -32,6 +30,16 @@ def batch(cls: type[H], values: Mapping[str, Any]) -> H:
         name: np.broadcast_to(np.asarray(values.get(name, limits.default), float), count)
         for name, limits in fields.items()
     }
+    return loose_batch(cls, columns)
+
+
+def loose_batch(cls: type[H], columns: Mapping[str, Any]) -> H:
+    """Hinges with columns for all fields, arrays or numbers that need only broadcast together.
+
+    What depends on few of them is worked out for as few values.
+    """
+    from scadgen.trees.to_numpy import Numbers
+
     hinges = object.__new__(cls)
     vars(hinges).update(columns, _numbers=Numbers(columns))
     return hinges

@@ -8,12 +8,13 @@ too, only takes candidates away.
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterator, Mapping
 from typing import Any
 
 import numpy as np
 
-from scadgen.hinge.batch import batch, sound
+from scadgen.hinge.batch import batch, loose_batch, sound
 from scadgen.hinge.family import Bounds, Hinge, bounds, definition
 from scadgen.trees.to_numpy import Numbers
 
@@ -30,20 +31,24 @@ AT_LOW = 0.35
 SWEEPS = 8
 #: Candidates that are looked at together: as many as give arrays a fair length.
 CHUNK = 16_384
+#: Chunks that are sorted before all others are.
+LEAD = 2
 
 
 def candidates(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> Columns:
-    """Sound hinges as columns by field, ordered by their bulk; see :func:`pool`."""
-    columns = pool(cls, fixed, count)
+    """Sound hinges as columns by field, ordered by their bulk; see :func:`chunks`."""
+    found = list(chunks(cls, fixed, count))
+    columns = {name: np.concatenate([each[name] for each in found]) for name in found[0]}
     kept = sound(batch(cls, columns))
     return {name: column[kept] for name, column in columns.items()}
 
 
-def pool(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> Columns:
-    """Hinges of ``count`` proportions as columns by field, ordered by their bulk; not all sound.
+def chunks(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> Iterator[Columns]:
+    """Hinges of ``count`` proportions as columns by field, so many at a time; not all sound.
 
-    Fields in ``fixed`` have that value, those that :meth:`Hinge.free_fields` names vary, all others
-    have their defaults. Sizes are on the sliders' steps.
+    They come ordered by their bulk. Fields in ``fixed`` have that value, those that
+    :meth:`Hinge.free_fields` names vary, all others have their defaults. Sizes are on the sliders'
+    steps.
     """
     fields = bounds(cls)
     free = [name for name in cls.free_fields() if name not in fixed]
@@ -53,25 +58,44 @@ def pool(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> Co
     }
     usual = {n: float(fixed.get(n, limits.default)) for n, limits in fields.items()}
     _repair(cls, usual, varied)
+    stretched = _stretches(fields[cls.stretched]) if cls.stretched in varied else np.ones(1)
+    beside = {name: column[:, None] for name, column in varied.items()}
     if cls.stretched in varied:
-        values = _stretches(fields[cls.stretched])
-        varied = {name: np.repeat(column, len(values)) for name, column in varied.items()}
-        varied[cls.stretched] = np.tile(values, count)
-    total = len(next(iter(varied.values()), np.ones(1)))
-    order = np.argsort(np.broadcast_to(batch(cls, usual | varied).bulk(), total), kind="stable")
-    return {
-        name: varied[name][order] if name in varied else np.broadcast_to(value, total)
-        for name, value in usual.items()
-    }
+        beside[cls.stretched] = stretched[None, :]
+    total = (count if varied else 1, len(stretched))
+    bulk = np.broadcast_to(loose_batch(cls, usual | beside).bulk(), total).ravel()
+    for order in _rising(bulk):
+        proportion, stretch = np.divmod(order, len(stretched))
+        columns = {name: column[proportion] for name, column in varied.items()}
+        if cls.stretched in varied:
+            columns[cls.stretched] = stretched[stretch]
+        constant = {name: np.broadcast_to(value, len(order)) for name, value in usual.items()}
+        yield {name: columns.get(name, value) for name, value in constant.items()}
 
 
-def chunks(columns: Columns) -> Iterator[Columns]:
-    """The columns in pieces, one after the other."""
-    total = len(next(iter(columns.values())))
-    for start in range(0, total, CHUNK):
-        yield {name: column[start : start + CHUNK] for name, column in columns.items()}
+def _rising(values: Array) -> Iterator[Array]:
+    """Where the values stand, from the least on, a chunk at a time; equal ones in their order.
+
+    Most searches end among the first, so these are sorted by themselves.
+    """
+    lead, first = LEAD * CHUNK, np.zeros(0, np.intp)
+    start, rest = 0, np.arange(len(values))
+    if len(values) > 2 * lead:
+        among = values <= np.partition(values, lead)[lead]
+        first, rest = _sorted(values, np.flatnonzero(among)), np.flatnonzero(~among)
+        while start + CHUNK <= len(first):
+            yield first[start : start + CHUNK]
+            start += CHUNK
+    order = np.concatenate([first[start:], _sorted(values, rest)])
+    for start in range(0, len(order), CHUNK):
+        yield order[start : start + CHUNK]
 
 
+def _sorted(values: Array, places: Array) -> Array:
+    return places[np.argsort(values[places], kind="stable")]
+
+
+@functools.lru_cache(maxsize=16)
 def _spread(count: int, dimensions: int) -> Array:
     """Halton's points: rows of shares from 0 to 1 that fill the cube evenly, the same every time.
 

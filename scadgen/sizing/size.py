@@ -9,7 +9,7 @@ import numpy as np
 
 from scadgen.hinge.batch import batch
 from scadgen.hinge.family import Hinge, bounds
-from scadgen.sizing.candidates import COUNT, Columns, chunks, pool
+from scadgen.sizing.candidates import COUNT, Columns, chunks
 from scadgen.sizing.search import Envelope, Refused, Search, Wanted
 from scadgen.strength.asked import refusal
 from scadgen.strength.place import Strength
@@ -54,7 +54,7 @@ def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refuse
     if refused:
         return refused
     search = Search(wanted)
-    for columns in chunks(pool(cls, fixed, count)):
+    for columns in chunks(cls, fixed, count):
         found = search.first_good(batch(cls, columns))
         if found is not None:
             hinge = _hinge(cls, columns, found)
