@@ -15,12 +15,21 @@ from scadgen.coupons.solids import whole
 from scadgen.coupons.text import emit_coupon
 from tests.coupons.support import PIVOTS, PLANS, each_of
 from tests.engine import Run, run
+from tests.support import fewest
 
 pytestmark = pytest.mark.openscad
 
 
+def coarse(printed: Plan) -> Plan:
+    """The same coupon with few corners: they keep the engine's exact arithmetic quick."""
+    few = fewest(printed.family)
+    plain = replace(printed, steps=replace(printed.steps, given={**printed.steps.given, **few}))
+    assert {**plain.others, **few} == {**printed.others, **few}
+    return plain
+
+
 def ends(printed: Plan) -> Plan:
-    """The same coupon with its first and its last step only: the engine takes its time."""
+    """The same coupon with its first and its last step only."""
     first, last = printed.values[0], printed.values[-1]
     return replace(printed, steps=replace(printed.steps, step=round(last - first, 6), count=2))
 
@@ -43,12 +52,12 @@ def assert_the_same(printed: Plan, folder: Path) -> None:
 @each_of(PLANS)
 def test_both_ends_of_a_coupon_are_the_same(printed: Plan, tmp_path: Path) -> None:
     assert ends(printed).others == printed.others
-    assert_the_same(ends(printed), tmp_path)
+    assert_the_same(coarse(ends(printed)), tmp_path)
 
 
 def test_a_whole_coupon_is_the_same(tmp_path: Path) -> None:
     (printed,) = (one for one in PIVOTS if one.family.family == "rod_loops")
-    assert_the_same(printed, tmp_path)
+    assert_the_same(coarse(printed), tmp_path)
 
 
 @pytest.mark.parametrize(

