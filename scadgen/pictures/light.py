@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from scadgen.pictures.raster import raster
+from scadgen.pictures.raster import depths
 
 if TYPE_CHECKING:
     import numpy as np
@@ -79,7 +79,7 @@ def _seen(corners: Array, points: Array, direction: Array) -> Array:
     low, high = flat.min((0, 1)), flat.max((0, 1))
     scale = SHARPNESS / (high - low)[:2].max()
     width, height = np.ceil((high - low)[:2] * scale).astype(int) + 4
-    depth, _ = raster((flat - low) * scale + 2, width, height)
+    depth = depths((flat - low) * scale + 2, width, height)
     at = points @ (axes.T * scale).astype("f4") + (1.5 - low * scale).astype("f4")
     corner = np.floor(at[:, :2]).astype(np.int32)
     inside = ((corner >= 0) & (corner < [width - 1, height - 1])).all(1)
