@@ -61,6 +61,10 @@ NEEDS = {
     ),
 }
 
+# The threads of numpy's linear algebra wait for each other busily: beside other processes that all
+# work they take several times as long as one does.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 pytest.register_assert_rewrite("tests.support")
 
 settings.register_profile("fast", max_examples=60, deadline=None)
@@ -84,6 +88,12 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> object:
     from tests.groups import Grouped
 
     return Grouped(config, log)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    from tests.groups import rank
+
+    items.sort(key=lambda item: rank(item.nodeid))
 
 
 @pytest.hookimpl(tryfirst=True)

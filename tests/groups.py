@@ -10,6 +10,16 @@ from scadgen.hinge.family import all_families
 
 #: Files and folders whose tests share a browser, a wheel or a rendered model.
 TOGETHER = ("tests/browser/", "tests/openscad/test_example.py", "tests/packaging/test_wheel.py")
+#: Files and folders with tests that take seconds each: first, so that all processes end together.
+LONG = (
+    "tests/test_docs.py",
+    "tests/test_reference.py",
+    "tests/fuzz/",
+    "tests/strength/test_compared.py",
+    "tests/inspection/",
+    "tests/proof/",
+    "tests/sizing/",
+)
 
 
 class Grouped(LoadScopeScheduling):  # type: ignore[misc]
@@ -17,6 +27,11 @@ class Grouped(LoadScopeScheduling):  # type: ignore[misc]
 
     def _split_scope(self, nodeid: str) -> str:
         return group(nodeid)
+
+
+def rank(nodeid: str) -> int:
+    """Where a test stands among those of its size: what takes long comes first."""
+    return next((k for k, path in enumerate(LONG) if nodeid.startswith(path)), len(LONG))
 
 
 def group(nodeid: str) -> str:
