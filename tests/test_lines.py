@@ -147,7 +147,7 @@ def test_usual_printers_print_usual_lines() -> None:
 
 
 def test_a_height_that_is_asked_of_the_proof_is_held_against_the_lines() -> None:
-    found = {f.name: f for f in check(WaistedSpindle(), [0.2, 0.5]).findings}
+    found = {f.name: f for f in check(WaistedSpindle(facets=16), [0.2, 0.5]).findings}
     assert found["layers of 0.2 mm"].passed
     thick = found["layers of 0.5 mm"]
     assert not thick.passed

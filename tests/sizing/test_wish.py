@@ -16,6 +16,14 @@ from scadgen.tables.documents import JobError
 from tests.support import ROOT
 
 WISH = ROOT / "gallery" / "tea_sampler_wish.toml"
+#: Few facets keep a proof quick.
+FEW = "[size]\nfacets = 16\n"
+
+
+@pytest.fixture
+def quick(tmp_path: Path) -> Path:
+    """The example's wish, of few facets."""
+    return written(tmp_path, f"{WISH.read_text(encoding='utf-8')}\n{FEW}")
 
 
 def written(folder: Path, text: str) -> Path:
@@ -69,10 +77,10 @@ def test_a_wish_that_says_nonsense_is_refused(text: str, said: str, tmp_path: Pa
 
 
 def test_choose_prints_its_table_and_writes_the_favourite(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    quick: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "favourite.toml"
-    assert main(["choose", str(WISH), "--out", str(path)]) == 0
+    assert main(["choose", str(quick), "--out", str(path)]) == 0
     lines = capsys.readouterr().out.splitlines()
     told = {line.split()[0] for line in lines}
     assert set(all_families()) <= told
@@ -84,12 +92,12 @@ def test_choose_prints_its_table_and_writes_the_favourite(
     assert job.duty.cycles == 2000
     verdict = job.prove()
     assert verdict.passed, [finding for finding in verdict.findings if not finding.passed]
-    assert main(["choose", str(WISH), "--out", str(path)]) == 2
+    assert main(["choose", str(quick), "--out", str(path)]) == 2
     assert "exists already" in capsys.readouterr().err
 
 
-def test_choose_as_data(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["choose", str(WISH), "--json"]) == 0
+def test_choose_as_data(quick: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["choose", str(quick), "--json"]) == 0
     said = json.loads(capsys.readouterr().out)
     assert said["favourite"] == said["choices"][0]["family"]
     assert {c["family"] for c in said["choices"] + said["refused"]} == set(all_families())
@@ -97,7 +105,7 @@ def test_choose_as_data(capsys: pytest.CaptureFixture[str]) -> None:
 
 def test_size_finds_what_bears_the_duty(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     wish = 'family = "rod_loops"\n[duty]\nload = 20\nlever = 40\n[printers]\nmaterial = "pla"\n'
-    path, out = written(tmp_path, wish), tmp_path / "sized.toml"
+    path, out = written(tmp_path, wish + FEW), tmp_path / "sized.toml"
     assert main(["size", str(path), "--out", str(out)]) == 0
     assert f"wrote {out}" in capsys.readouterr().out
     job = load_job(out)
