@@ -34,15 +34,23 @@ def found(turn: Array | None = None) -> Inspection:
     return inspect(solids, Asked(layers=(0.3,), axis=(*origin, *direction)))
 
 
-@functools.cache
-def drawn(askew: bool) -> Array:
+def small(found: Inspection) -> bytes:
+    """The picture with small panels."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(module, "PANEL", SMALL)
+        return picture(found)
+
+
+def pixels_of(found: Inspection) -> Array:
     """Pixels of the picture with small panels, 0 to 255."""
     from PIL import Image
 
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(module, "PANEL", SMALL)
-        image = Image.open(io.BytesIO(picture(found(TURNED if askew else None))))
-    return np.asarray(image.convert("RGB"), float)
+    return np.asarray(Image.open(io.BytesIO(small(found))).convert("RGB"), float)
+
+
+@functools.cache
+def drawn(askew: bool) -> Array:
+    return pixels_of(found(TURNED if askew else None))
 
 
 def share(pixels: Array, name: str) -> float:
@@ -93,15 +101,12 @@ def test_without_a_joint_there_is_no_picture() -> None:
 
 
 def test_where_bodies_meet_is_drawn_with_what_they_share() -> None:
-    from PIL import Image
-
     both = [PIN, Manifold.cube((9, 9, 3))]
     found = inspect(both, Asked(layers=(0.3,), axis=(0, 0, 0, 0, 0, 1)))
     (joint,) = found.joints
     assert joint.fault is not None
     assert joint.fault.angle == 0
-    image = Image.open(io.BytesIO(picture(found))).convert("RGB")
-    close_up = np.asarray(image, float)[: PANEL[1], PANEL[0] :]
+    close_up = pixels_of(found)[: SMALL[1], SMALL[0] :]
     assert share(close_up, "accent") > 0.05
 
 
@@ -131,7 +136,7 @@ def test_bodies_that_are_only_too_near_are_not_said_to_meet(
     narrow = clearance > 0.3
     gaps = [finding for finding in seen.verdict.findings if finding.name.startswith("gap")]
     assert all(finding.passed is not narrow for finding in gaps)
-    picture(seen)
+    small(seen)
     ((left, right),) = said
     assert "meet" not in left + right
     assert right.startswith("closest: 0.2")
