@@ -123,27 +123,28 @@ class Numbers:
         return Numbers(self.symbols | symbols)
 
     def _value(self, node: Expr) -> Value:
-        match node:
-            case Num(value=value):
-                return value
-            case Sym(name=name):
-                return self.symbols[name]
-            case Let():
-                if node not in self._named:
-                    self._named[node] = self._home(node)._worked_out(node)
-                return self._named[node]
-            case Op(op=op, args=args):
-                return _OPERATORS[op](*map(self._value, args))
-            case Call(name=name, args=args):
-                return _FUNCTIONS[name](*map(self._value, args))
-            case Where(cond=cond, yes=yes, no=no):
-                return np.where(*map(self._value, (cond, yes, no)))
-            case Rows(rows=rows):
-                return np.array(rows)
-            case Cell(table=table, row=row, column=column):
-                cells, *place = map(self._value, (table, row, column))
-                return cells[tuple(np.asarray(index).astype(int) for index in place)]
-        raise TypeError(f"no number for {node!r}")
+        read = _READERS.get(type(node))
+        if read is None:
+            raise TypeError(f"no number for {node!r}")
+        return read(self, node)
+
+    def _let(self, node: Let) -> Value:
+        if node not in self._named:
+            self._named[node] = self._home(node)._worked_out(node)
+        return self._named[node]
+
+    def _op(self, node: Op) -> Value:
+        return _OPERATORS[node.op](*map(self._value, node.args))
+
+    def _call(self, node: Call) -> Value:
+        return _FUNCTIONS[node.name](*map(self._value, node.args))
+
+    def _where(self, node: Where) -> Value:
+        return np.where(*map(self._value, (node.cond, node.yes, node.no)))
+
+    def _cell(self, node: Cell) -> Value:
+        cells, *place = map(self._value, (node.table, node.row, node.column))
+        return cells[tuple(np.asarray(index).astype(int) for index in place)]
 
     def _home(self, node: Let) -> Numbers:
         """Outermost numbers that give ``node`` the same value: there it is worked out once."""
@@ -156,3 +157,16 @@ class Numbers:
         if node not in self._named:
             self._named[node] = self._value(node.value)
         return self._named[node]
+
+
+#: By the kind of an expression, what reads it.
+_READERS: dict[type[Expr], Callable[[Numbers, Any], Value]] = {
+    Num: lambda _, node: node.value,
+    Sym: lambda numbers, node: numbers.symbols[node.name],
+    Let: Numbers._let,
+    Op: Numbers._op,
+    Call: Numbers._call,
+    Where: Numbers._where,
+    Rows: lambda _, node: np.array(node.rows),
+    Cell: Numbers._cell,
+}
