@@ -82,7 +82,6 @@ class Session:
         environment = {
             "PATH": f"{bin_folder}{os.pathsep}{os.environ['PATH']}",
             "PYTHONPATH": str(self.folder),
-            "PYTHONDONTWRITEBYTECODE": "1",
             "HOME": str(self.folder / "home"),
             "COLUMNS": "80",
             "NO_COLOR": "1",
