@@ -13,6 +13,7 @@ import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 
+from scadgen.hinge.automatic import resolved
 from scadgen.hinge.family import Bounds, Hinge, all_families, definition
 from scadgen.hinge.rules import HingeError
 from scadgen.text.numbers import shown
@@ -32,7 +33,8 @@ def field_values(bounds: Bounds) -> st.SearchStrategy[float]:
     """Any value that the bounds accept: on the slider's steps and, unless whole, between them."""
     last = int((bounds.high - bounds.low) / bounds.step + 1e-9)
     stepped = st.integers(0, last).map(lambda k: round(bounds.low + k * bounds.step, 6))
-    return stepped if bounds.whole else stepped | st.floats(bounds.low, bounds.high)
+    drawn = stepped if bounds.whole else stepped | st.floats(bounds.low, bounds.high)
+    return drawn | st.just(0) if bounds.automatic else drawn
 
 
 def values(cls: type[Hinge]) -> st.SearchStrategy[dict[str, Any]]:
@@ -87,7 +89,11 @@ def assert_tells_all(cls: type[Hinge], given: Mapping[str, Any], error: HingeErr
     """The error names family, parameter, value, unit, rule and changes, as data and in words."""
     bounds = definition(cls).bounds
     assert error.family == cls.family
-    wanted = given.get(error.param, bounds[error.param].default)
+    wanted = given.get(error.param, bounds[error.param].initial)
+    if bounds[error.param].automatic and wanted == 0:  # it is told what 0 stands for
+        wanted = resolved(definition(cls), {n: given.get(n, b.initial) for n, b in bounds.items()})[
+            error.param
+        ]
     assert error.value is wanted or error.value == pytest.approx(wanted, rel=0, abs=1e-6)
     assert error.unit == bounds[error.param].suffix
     assert error.rule.startswith("it must be ")

@@ -73,7 +73,7 @@ def test_symbols_stay_symbols() -> None:
         ("both", {"clearance": 3}, HingeError, "clearance = 3 mm; it must be 0.15 to 0.8 mm."),
         ("both", {"clearance": True}, HingeError, "clearance"),
         ("both", {"clearance": "gap"}, HingeError, "clearance = 'gap' mm"),
-        ("both", {"rings": 6}, HingeError, "height"),
+        ("both", {"rings": 6, "height": 40}, HingeError, "height"),
         ("both", {"heigth": 40}, TypeError, "no parameter heigth; did you mean height?"),
         ("both", {"zzz": scad_inline("gap")}, TypeError, "no parameter zzz; it has angle, swing"),
         ("relief", {}, ValueError, "part = 'relief'; it must be one of ('both', 'fixed', "),

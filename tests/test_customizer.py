@@ -45,6 +45,11 @@ def put(folder: Path, name: str, value: str, text: str = OLD) -> str:
     return edited
 
 
+def without_sliders(text: str) -> str:
+    """The text without fingerprint and sliders: these suit the values it was written with."""
+    return re.sub(r"^(\w+ = .*;)  // .*$", r"\1", unsealed(text), flags=re.M)
+
+
 def write(folder: Path, new: str, keep_values: bool = True) -> Written:
     return write_keeping(folder, {NAME: new.encode()}, keep_values=keep_values)
 
@@ -63,7 +68,7 @@ def test_all_values_of_a_hinge_come_along(cls: type[Hinge], tmp_path: Path) -> N
     assert edited != default
     (tmp_path / name).write_text(edited)
     assert write_keeping(tmp_path, {name: default.encode()}, keep_values=True).kept == []
-    assert unsealed((tmp_path / name).read_text()) == unsealed(other)
+    assert without_sliders((tmp_path / name).read_text()) == without_sliders(other)
 
 
 @each_family
@@ -71,7 +76,7 @@ def test_the_section_holds_the_part_and_every_value(cls: type[Hinge]) -> None:
     found = settings(cls, emit(cls()))
     assert found.pop("part") == '"both"'
     assert {n: float(v) for n, v in found.items()} == {
-        n: limits.default for n, limits in bounds(cls).items()
+        n: limits.initial for n, limits in bounds(cls).items()
     }
 
 

@@ -53,7 +53,7 @@ def test_a_new_job_says_all_about_every_value(cls: type[Hinge]) -> None:
     text = new_job(cls.family)
     for name, key in job_keys(cls).items():
         limits = bounds(cls)[name]
-        assert f"# {limits.sentence}; {limits.words}\n{key.rpartition('.')[2]} = " in text
+        assert f"# {limits.meaning}; {limits.words}\n{key.rpartition('.')[2]} = " in text
     assert max(map(len, text.splitlines())) <= 100
 
 
@@ -131,8 +131,16 @@ def test_the_gallery_jobs_load() -> None:
         (SPINDLE + '[size]\nheight = "4"', "size.height", '= "4"; it must be a number, 10 to 200'),
         (SPINDLE + "[size.height]", "size.height", "= {}; it must be a number, 10 to 200 "),
         (SPINDLE + "[size]\nheight = 1979-05-27", "size.height", '"1979-05-27"; it must be a num'),
-        (SPINDLE + "[size]\nheight = nan", "size.height", "= nan mm; it must be 10 to 200 mm."),
-        (SPINDLE + "[size]\nheight = inf", "size.height", "= inf mm; it must be 10 to 200 mm."),
+        (
+            SPINDLE + "[size]\nheight = nan",
+            "size.height",
+            "= nan mm; it must be 10 to 200 mm, or 0.",
+        ),
+        (
+            SPINDLE + "[size]\nheight = inf",
+            "size.height",
+            "= inf mm; it must be 10 to 200 mm, or 0.",
+        ),
         (SPINDLE + f"[size]\nheight = 1{'0' * 400}", "size.height", "too large; whole numbers"),
         (SPINDLE + "[size]\nheight = 500", "size.height", "This works: size.height = 200."),
         (SPINDLE + "[size]\nrings = 1.5", "size.rings", "1.5; it must be 1 to 6 in steps of 1."),

@@ -69,7 +69,7 @@ def test_an_editor_can_say_what_every_value_is(cls: type[Hinge]) -> None:
     text = json.dumps(job_schema(cls.family))
     for name in job_keys(cls):
         limits = bounds(cls)[name]
-        assert json.dumps(f"{limits.sentence}; {limits.words}") in text
+        assert json.dumps(f"{limits.meaning}; {limits.words}") in text
 
 
 @pytest.mark.parametrize("job", [{}, {"family": "rodloops"}, {"family": 3}, [], 3])

@@ -43,7 +43,9 @@ class BreakAwayLink(Flexure):
     web_width: float = mm(1.6, 0.6, 10, 0.1, "Size", "Width of a web")
     web: float = mm(0.9, 0.3, 5, 0.05, "Size", "Thickness of a web")
     left: float = mm(0.5, 0.2, 3, 0.05, "Size", "Thickness that a score line leaves of a web")
-    recess: float = mm(1.2, 0.4, 6, 0.1, "Size", "Depth of the recess around the root of a web")
+    recess: float = mm(
+        1.2, 0.4, 6, 0.1, "Size", "Depth of the recess around the root of a web", automatic=True
+    )
     strength: float = quantity("MPa", 60, 5, 120, 5, "Fit", "Strength of the plastic, strong end")
     effort: float = quantity(
         "N", 20, 2, 60, 1, "Fit", "Push at the far edge of a part that snaps it"

@@ -28,7 +28,7 @@ class CaptiveCone(WaistPivot):
 
     trust = 0.5
 
-    height: float = mm(16, 6, 100, 0.5, "Size", "Height of the hinge")
+    height: float = mm(16, 6, 100, 0.5, "Size", "Height of the hinge", automatic=True)
 
     @derived
     def storey(self) -> float:

@@ -31,7 +31,7 @@ class FacingCones(UprightPivot):
 
     hangs = "the link and the upper ear start over air: their undersides are flat"
 
-    height: float = mm(24, 8, 200, 0.5, "Size", "Height of the hinge")
+    height: float = mm(24, 8, 200, 0.5, "Size", "Height of the hinge", automatic=True)
     cone: float = mm(7, 3, 30, 0.5, "Size", "Diameter of a cone at its root")
     tip: float = mm(2, 1, 10, 0.1, "Size", "Height of a cone")
     wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of the link around its sockets")

@@ -33,7 +33,7 @@ class RodLoops(LyingPivot):
 
     rod: float = mm(5, 3, 16, 0.5, "Size", "Diameter of the rod")
     wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of a loop above the roof of its bore")
-    gap: float = mm(0.4, 0.15, 1, 0.05, "Fit", "Air gap between the sides of neighbouring loops")
+    gap: float = mm(0.4, 0.15, 1, 0.05, "Fit", "Air gap between neighbouring loops", automatic=True)
     bridge: float = mm(10, 4, 25, 1, "Quality", "Longest bridge that the printers manage")
 
     @classmethod

@@ -42,7 +42,7 @@ class SheetFlexure(Flexure):
     sheet_width: float = mm(40, 3, 300, 0.5, "Size", "Width of the sheet, along the fold")
     thickness: float = mm(3, 0.8, 10, 0.1, "Size", "Thickness of the leaves")
     web: float = mm(0.6, 0.3, 2.4, 0.05, "Size", "Thickness of the web")
-    web_length: float = mm(10, 1, 200, 0.5, "Size", "Length of the web that bends")
+    web_length: float = mm(10, 1, 200, 0.5, "Size", "Length of the web that bends", automatic=True)
     fillet: float = mm(1, 0.2, 5, 0.1, "Size", "Fillet from the web into a leaf")
     strain: float = quantity("%", 5, 0.5, 40, 0.5, "Fit", "Strain that the plastic lives with")
     segments: int = count(24, 8, 120, "Quality", "Straight segments that a bend is drawn in")

@@ -29,7 +29,9 @@ class SideCones(LyingPivot):
 
     trust = 1.0
 
-    length: float = mm(30, 10, 200, 0.5, "Size", "Length of the hinge along its axis")
+    length: float = mm(
+        30, 10, 200, 0.5, "Size", "Length of the hinge along its axis", automatic=True
+    )
     knuckles: int = count(
         1, 1, 12, "Size", "Knuckles of the moving link; the fixed link has one more"
     )

@@ -42,8 +42,10 @@ class SlitLattice(Flexure):
     rows: int = count(17, 3, 60, "Size", "Rows of slits, one behind the other")
     columns: int = count(2, 1, 12, "Size", "Slits in a row, side by side")
     strip: float = mm(2, 0.6, 10, 0.1, "Size", "Width of a strip between two rows")
-    slit_length: float = mm(28, 5, 150, 0.5, "Size", "Length of a slit")
-    bridge: float = mm(4, 1, 30, 0.5, "Size", "Solid bridge between two slits of a row")
+    slit_length: float = mm(28, 5, 150, 0.5, "Size", "Length of a slit", automatic=True)
+    bridge: float = mm(
+        4, 1, 30, 0.5, "Size", "Solid bridge between two slits of a row", automatic=True
+    )
     slit: float = mm(0.5, 0.35, 3, 0.05, "Fit", "Width of a slit")
 
     def measured(self) -> dict[str, Measure]:

@@ -38,7 +38,7 @@ def _field(name: str, limits: Bounds) -> dict[str, Any]:
     low, high = number(limits.low), number(limits.high)
     return {
         "name": name,
-        "usual": number(limits.default),
+        "usual": number(limits.default) + (" or as needed" if limits.automatic else ""),
         "range": ", ".join(f"{k}: {label}" for k, label in enumerate(limits.labels))
         or f"{low} to {high}",
         "unit": limits.unit,

@@ -79,7 +79,8 @@ def _report(job: Job, verdict: Verdict) -> Iterator[str]:
     for name, key in job_keys(type(hinge)).items():
         limits = bounds(type(hinge))[name]
         value = f"{number(getattr(hinge, name))}{limits.suffix}"
-        yield f"{INDENT}{key:<22} {value:<9} {limits.sentence}"
+        why = ", as needed" if name in hinge.left_open else ""
+        yield f"{INDENT}{key:<22} {value:<9} {limits.sentence}{why}"
     heights = ", ".join(map(number, job.layer_heights))
     yield f"{INDENT}{'printers.layer_heights':<22} {heights} mm"
     yield from ("", *_wrapped(CAUTION), "", f"Written by scadgen {VERSION}.")

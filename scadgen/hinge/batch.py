@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from scadgen.hinge.automatic import resolved
 from scadgen.hinge.family import Hinge, bounds, definition
 
 if TYPE_CHECKING:
@@ -16,8 +17,9 @@ H = TypeVar("H", bound=Hinge)
 def batch(cls: type[H], values: Mapping[str, Any]) -> H:
     """Hinges with ``values``, arrays of one length by field; other fields have their defaults.
 
-    Reads like a hinge whose fields and derived values are arrays. Nothing is validated: ask
-    :func:`sound` which of them keep the rules. Raises KeyError for a name that is no field.
+    Where an automatic field is given as 0 it is what that stands for. Reads like a hinge whose
+    fields and derived values are arrays. Nothing is validated: ask :func:`sound` which of them
+    keep the rules. Raises KeyError for a name that is no field.
     """
     import numpy as np
 
@@ -40,6 +42,7 @@ def loose_batch(cls: type[H], columns: Mapping[str, Any]) -> H:
     """
     from scadgen.trees.to_numpy import Numbers
 
+    columns = resolved(definition(cls), columns)
     hinges = object.__new__(cls)
     vars(hinges).update(columns, _numbers=Numbers(columns))
     return hinges

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform
 
+from scadgen.hinge.automatic import Automatic, automatics
 from scadgen.hinge.derived import derived as derived
 from scadgen.hinge.fields import GROUPS as GROUPS
 from scadgen.hinge.fields import Bounds as Bounds
@@ -80,6 +81,8 @@ class Hinge:
     stretched: ClassVar[str] = ""
     #: The field that sets how closely it fits.
     fit: ClassVar[str] = "clearance"
+    #: The automatic fields that were given as 0, so that they follow the others.
+    left_open: ClassVar[frozenset[str]] = frozenset()
 
     angle: float = deg(0, -180, 180, 1, "Part", "Angle drawn; 0 is how it prints")
     swing: float = deg(110, 10, 180, 5, "Part", "Turn that the hinge must be free for")
@@ -91,7 +94,10 @@ class Hinge:
     def __post_init__(self) -> None:
         from scadgen.hinge.validate import validated
 
-        vars(self).update(validated(type(self), vars(self)))
+        given = vars(self)
+        opened = (name for name, limits in bounds(type(self)).items() if limits.automatic)
+        left_open = frozenset(name for name in opened if given[name] == 0)
+        given.update(validated(type(self), given), left_open=left_open)
 
     @classmethod
     def stance(cls) -> str:
@@ -309,6 +315,7 @@ class Definition:
     gaps: tuple[Gap, ...]
     grips: tuple[Grip, ...]
     webs: tuple[Web, ...]
+    automatic: tuple[Automatic, ...]
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -343,14 +350,16 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
     symbols = object.__new__(cls)
     vars(symbols).update({name: Sym(name) for name in fields})
     names = [n for base in reversed(cls.__mro__) for n, v in vars(base).items() if _is_derived(v)]
+    rules = tuple(_named_limits(symbols.rules()))
     return Definition(
         bounds=fields,
         derived={name: getattr(symbols, name) for name in dict.fromkeys(names)},
-        rules=tuple(_named_limits(symbols.rules())),
+        rules=rules,
         pieces=tuple(symbols.pieces()),
         gaps=tuple(symbols.gaps()),
         grips=tuple(symbols.grips()),
         webs=tuple(symbols.layered()),
+        automatic=automatics(fields, rules),
     )
 
 

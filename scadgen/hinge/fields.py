@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeGuard
 
-from scadgen.tables.limits import Limits
+from scadgen.tables.limits import Limits, is_finite
+from scadgen.text.numbers import exact
 
 GROUPS = ("Part", "Size", "Fit", "Leaves", "Quality")
 
@@ -15,7 +16,9 @@ GROUPS = ("Part", "Size", "Fit", "Leaves", "Quality")
 class Bounds(Limits):
     """The limits of a field, and what its slider needs: always a default, a ``step``, a ``group``.
 
-    A field with ``labels`` is a choice: its values count the labels from ``low`` on.
+    A field with ``labels`` is a choice: its values count the labels from ``low`` on. For one that
+    is ``automatic``, 0 is accepted too: it stands for the default, or for as much more as the
+    rules of the family ask of it.
     """
 
     default: float
@@ -23,22 +26,50 @@ class Bounds(Limits):
     group: str
     sentence: str
     labels: tuple[str, ...] = ()
+    automatic: bool = False
+
+    @property
+    def initial(self) -> float:
+        """What the field is where nothing is said of it: 0 for one that is automatic."""
+        return 0 if self.automatic else self.default
+
+    @property
+    def meaning(self) -> str:
+        """The sentence, and what 0 stands for if the field is automatic."""
+        if not self.automatic:
+            return self.sentence
+        return f"{self.sentence}; 0: {exact(self.default)} or as needed"
 
     @property
     def extent(self) -> str:
         """The range in words; the labels of a choice."""
         if not self.labels:
-            return super().extent
+            return super().extent + (", or 0" if self.automatic else "")
         return ", ".join(f"{self.low + k:g} ({label})" for k, label in enumerate(self.labels))
+
+    def accepts(self, value: object) -> TypeGuard[float]:
+        return (self.automatic and is_finite(value) and value == 0) or super().accepts(value)
+
+    def nearest(self, value: object) -> float:
+        return 0 if self.automatic and is_finite(value) and value == 0 else super().nearest(value)
 
     def on_step(self, value: float) -> float:
         """The accepted value on the slider's steps closest to ``value``."""
         return self.nearest(round(value / self.step) * self.step)
 
 
-def mm(default: float, low: float, high: float, step: float, group: str, sentence: str) -> Any:
-    """A length in millimetres."""
-    return _field("mm", default, low, high, step, group, sentence)
+def mm(
+    default: float,
+    low: float,
+    high: float,
+    step: float,
+    group: str,
+    sentence: str,
+    *,
+    automatic: bool = False,
+) -> Any:
+    """A length in millimetres; if ``automatic``, 0 stands for as much as is needed."""
+    return _field("mm", default, low, high, step, group, sentence, automatic=automatic)
 
 
 def deg(default: float, low: float, high: float, step: float, group: str, sentence: str) -> Any:
@@ -75,6 +106,7 @@ def _field(
     *,
     whole: bool = False,
     labels: tuple[str, ...] = (),
+    automatic: bool = False,
 ) -> Any:
     bounds = Bounds(
         unit,
@@ -86,5 +118,6 @@ def _field(
         sentence=sentence,
         whole=whole,
         labels=labels,
+        automatic=automatic,
     )
-    return dataclasses.field(default=default, metadata={"bounds": bounds})
+    return dataclasses.field(default=bounds.initial, metadata={"bounds": bounds})

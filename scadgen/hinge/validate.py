@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from scadgen.hinge.automatic import resolved
 from scadgen.hinge.family import Bounds, Definition, Hinge, definition
 from scadgen.hinge.rules import HingeError, Rule
 from scadgen.tables.limits import is_finite
@@ -26,11 +27,13 @@ def validated(cls: type[Hinge], given: Mapping[str, Any]) -> Values:
     family = definition(cls)
     for name, limits in family.bounds.items():
         if not limits.accepts(given[name]):
-            raise _refusal(cls, name, given, limits.words)
-    values = {name: _clean(limits, given[name]) for name, limits in family.bounds.items()}
+            raise _refusal(cls, name, given, given[name], limits.words)
+    clean = {name: _clean(limits, given[name]) for name, limits in family.bounds.items()}
+    values = resolved(family, clean)
     broken = _first_broken(family, values)
     if broken:
-        raise _refusal(cls, broken.param, values, words(family, broken, values))
+        rule = words(family, broken, values)
+        raise _refusal(cls, broken.param, clean, values[broken.param], rule)
     return values
 
 
@@ -69,7 +72,7 @@ def _by_limits(family: Definition, start: Values) -> Values | None:
         if broken is None:
             return values
         limits = family.bounds[broken.param]
-        limit = float(Numbers(values)(broken.nearest(limits.step)))
+        limit = float(Numbers(resolved(family, values))(broken.nearest(limits.step)))
         moved = _clean(limits, limits.nearest(limit)) if math.isfinite(limit) else limits.default
         if moved == values[broken.param]:
             return None
@@ -78,7 +81,11 @@ def _by_limits(family: Definition, start: Values) -> Values | None:
 
 
 def _by_blending(family: Definition, start: Values) -> Values:
-    way = {name: limits.default - start[name] for name, limits in family.bounds.items()}
+    end = {
+        name: limits.initial if start[name] == 0 else limits.default
+        for name, limits in family.bounds.items()
+    }
+    way = {name: value - start[name] for name, value in end.items()}
     for blend in range(1, _BLENDS + 1):
         values = {
             name: _clean(limits, limits.on_step(start[name] + way[name] * blend / _BLENDS))
@@ -86,20 +93,22 @@ def _by_blending(family: Definition, start: Values) -> Values:
         }
         if _first_broken(family, values) is None:
             return values
-    return {name: limits.default for name, limits in family.bounds.items()}
+    return end
 
 
 def _first_broken(family: Definition, values: Values) -> Rule | None:
-    numbers = Numbers(values)
+    numbers = Numbers(resolved(family, values))
     return next((rule for rule in family.rules if not numbers(rule.holds)), None)
 
 
-def _refusal(cls: type[Hinge], name: str, given: Mapping[str, Any], rule: str) -> HingeError:
+def _refusal(
+    cls: type[Hinge], name: str, given: Mapping[str, Any], value: object, rule: str
+) -> HingeError:
     family = definition(cls)
     return HingeError(
         family=cls.family,
         param=name,
-        value=given[name],
+        value=value,
         unit=family.bounds[name].suffix,
         rule=rule,
         works=nearest_sound(family, given),

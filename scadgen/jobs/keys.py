@@ -55,8 +55,8 @@ def keys_of(cls: type[Hinge], number: type[Number] = AnyNumber) -> Iterator[Key]
     yield from (Key(name, Text(), default="") for name in TEXTS)
     for field, key in job_keys(cls).items():
         limits = bounds(cls)[field]
-        sentence = f"{limits.sentence}; {limits.words}"
-        yield Key(key, number(limits), sentence=sentence, usual=limits.default, also=field)
+        sentence = f"{limits.meaning}; {limits.words}"
+        yield Key(key, number(limits), sentence=sentence, usual=limits.initial, also=field)
     yield from printer_keys()
     duty = usual_duty(cls)
     for key, name in DUTY.items():

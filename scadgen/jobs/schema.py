@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from scadgen.hinge.family import all_families
+from scadgen.hinge.family import Bounds, all_families
 from scadgen.jobs.job import default_name, family_named
 from scadgen.jobs.keys import keys_of
 from scadgen.tables.kinds import Kind, ListOf, Number
@@ -81,7 +81,10 @@ def _kind(kind: Kind) -> Schema:
     if not isinstance(kind, Number):
         return {"type": "string"}
     limits = kind.limits
-    extent = {"title": limits.sentence, "minimum": limits.low, "maximum": limits.high}
+    extent: Schema = {"minimum": limits.low, "maximum": limits.high}
+    if isinstance(limits, Bounds) and limits.automatic:
+        extent = {"anyOf": [{"const": 0}, extent]}
+    extent = {"title": limits.sentence} | extent
     if limits.whole:
         return {"type": "integer", "multipleOf": limits.step} | extent
     return {"type": "number"} | extent

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Hinge, definition
 from scadgen.hinge.rules import HingeError
 from scadgen.keeping.fingerprint import unix, unsealed
@@ -36,10 +37,8 @@ def carried(cls: type[Hinge], base: str | None, edited: str, new: str) -> Carrie
     mine = {name: v for name, v in settings(cls, edited).items() if v != was.get(name)}
     values = _read(cls, mine)
     hinge = _hinge(cls, _numbers(cls, settings(cls, new)) | _numbers(cls, values))
-    tidy = {
-        name: value if name == "part" else number(getattr(hinge, name))
-        for name, value in values.items()
-    }
+    kept = given_values(hinge)
+    tidy = {name: value if name == "part" else number(kept[name]) for name, value in values.items()}
     replayed = _with(cls, unix(new if base is None else base), mine)
     return Carried(_with(cls, new, tidy), unsealed(replayed) == unsealed(edited))
 

@@ -6,7 +6,6 @@ needs no other. Arguments keep the names that the scene gives them.
 
 from __future__ import annotations
 
-import dataclasses
 import re
 from contextvars import ContextVar
 from typing import Any
@@ -14,6 +13,7 @@ from typing import Any
 from solid2.core import register_pre_render
 from solid2.core.object_base import ObjectBase, OpenSCADConstant, OpenSCADObject
 
+from scadgen.hinge.automatic import altered
 from scadgen.hinge.family import Hinge, all_families, definition
 from scadgen.openscad.emitter import emit_call, emit_module
 from scadgen.tables.hints import closest, did_you_mean
@@ -43,7 +43,7 @@ def to_solid2(hinge: Hinge, part: str | OpenSCADConstant = "both", **given: Any)
     _check_names(hinge, part, given)
     symbols = {n: str(value) for n, value in given.items() if isinstance(value, OpenSCADConstant)}
     numbers = {n: value for n, value in given.items() if n not in symbols}
-    hinge = dataclasses.replace(hinge, **numbers)
+    hinge = altered(hinge, **numbers)
     spelt = symbols | {name: number(getattr(hinge, name)) for name in numbers}
     if not isinstance(part, str) or part != "both":
         spelt["part"] = scad_string(part) if isinstance(part, str) else str(part)

@@ -7,9 +7,11 @@ import textwrap
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
+from scadgen.hinge.automatic import AS_NEEDED, PARAMETERS, Automatic, given_values
 from scadgen.hinge.family import GROUPS, Bounds, Definition, Hinge, all_families, definition
 from scadgen.hinge.rules import Rule
 from scadgen.keeping.fingerprint import sealed
+from scadgen.openscad.sliders import sliders
 from scadgen.text.quoting import scad_string
 from scadgen.text.rendering import template
 from scadgen.trees import expr, solid
@@ -71,8 +73,8 @@ def emit_call(hinge: Hinge, **given: str) -> str:
     ``given`` are arguments as OpenSCAD source that are spelt out in any case.
     """
     fields = definition(type(hinge)).bounds
-    values = {name: getattr(hinge, name) for name in fields}
-    differing = {n: number(v) for n, v in values.items() if v != fields[n].default} | given
+    values = given_values(hinge)
+    differing = {n: number(v) for n, v in values.items() if v != fields[n].initial} | given
     named = [f"{n} = {differing[n]}" for n in ("part", *fields) if n in differing]
     return "\n".join(broken(f"{hinge.family}(", named, ")"))
 
@@ -114,26 +116,30 @@ def _header(cls: type[Hinge]) -> Iterator[str]:
 
 def _customizer(hinge: Hinge) -> Iterator[tuple[str, list[tuple[str, str]]]]:
     """Per group its captions and its assignments, ranges included."""
-    family = definition(type(hinge))
+    family, values = definition(type(hinge)), given_values(hinge)
+    ranges = sliders(hinge)
     part = f'{hinge.family}_part = "both";  // [{", ".join(family.parts)}]'
     for group in GROUPS:
         settings = [("What to draw", part)] if group == GROUPS[0] else []
         for name, bounds in family.bounds.items():
             if bounds.group == group:
-                settings.append(setting(hinge.family, name, bounds, getattr(hinge, name)))
+                settings.append(setting(hinge.family, name, bounds, values[name], ranges[name]))
         yield group, settings
 
 
 def _caption(bounds: Bounds) -> str:
-    return f"{bounds.sentence} ({bounds.unit})" if bounds.unit else bounds.sentence
+    return f"{bounds.meaning} ({bounds.unit})" if bounds.unit else bounds.meaning
 
 
-def setting(module: str, name: str, bounds: Bounds, value: float) -> tuple[str, str]:
-    """A parameter of a module in the Customizer: its caption, and its assignment with its range."""
-    slider = ":".join(map(number, (bounds.low, bounds.step, bounds.high)))
-    if bounds.labels:
-        slider = ", ".join(f"{k}:{label}" for k, label in enumerate(bounds.labels))
-    return _caption(bounds), f"{module}_{name} = {number(value)};  // [{slider}]"
+def setting(
+    module: str, name: str, bounds: Bounds, value: float, slider: str = ""
+) -> tuple[str, str]:
+    """A parameter of a module in the Customizer: its caption, and its assignment with its slider.
+
+    Without one it reaches over the bounds.
+    """
+    slider = slider or f"[{':'.join(map(number, (bounds.low, bounds.step, bounds.high)))}]"
+    return _caption(bounds), f"{module}_{name} = {number(value)};  // {slider}"
 
 
 def _signature(cls: type[Hinge], family: Definition) -> list[str]:
@@ -160,13 +166,8 @@ def _part_check(module: str, family: Definition) -> Iterator[str]:
 def range_checks(module: str, fields: Mapping[str, Bounds]) -> Iterator[str]:
     """Assertions on the bounds of a module's parameters."""
     yield "ranges = [  // name, value, what it must be, least, most, step of a whole number"
-    rows = [
-        f"{INDENT}[{scad_string(name)}, {name}, {scad_string(b.suffix + '; ' + b.words)}, "
-        f"{number(b.low)}, {number(b.high)}, {number(b.step) if b.whole else 0}]"
-        for name, b in fields.items()
-    ]
-    yield from [f"{row}," for row in rows[:-1]]
-    yield rows[-1]
+    rows = [_range(name, limits) for name, limits in fields.items()]
+    yield from ",\n".join(rows).splitlines()
     yield "];"
     yield "for (r = ranges) {"
     yield f"{INDENT}whole = r[5] == 0 || r[1] % r[5] == 0;"
@@ -175,12 +176,39 @@ def range_checks(module: str, fields: Mapping[str, Bounds]) -> Iterator[str]:
     yield "}"
 
 
+def _range(name: str, bounds: Bounds) -> str:
+    """A row of the table of ranges. Where 0 stands for more, the usual value is held instead."""
+    value = f"{name} == 0 ? {number(bounds.default)} : {name}" if bounds.automatic else name
+    words = scad_string(f"{bounds.suffix}; {bounds.words}")
+    limits = (bounds.low, bounds.high, bounds.step if bounds.whole else 0)
+    opening, rest = f"{INDENT}[{scad_string(name)}, {value},", ", ".join(map(number, limits))
+    flat = f"{opening} {words}, {rest}]"
+    fits = len(flat) < WIDTH - len(INDENT)
+    return flat if fits else f"{opening}\n{INDENT * 2}{words}, {rest}]"
+
+
 def _assignments(family: Definition) -> Iterator[str]:
-    """The named values that the rules and the shapes use, in order of need."""
+    """The named values that the rules and the shapes use, in order of need.
+
+    An automatic value takes the name of its parameter before anything reads it.
+    """
+    given: dict[str, str] = {}
+
+    def named(*values: expr.Expr) -> Iterator[str]:
+        nodes = (node for node in expr.walk(*values) if expr.free(node) <= set(family.bounds))
+        return assignments(nodes, given)
+
+    if family.automatic:
+        yield from named(AS_NEEDED)
+        yield "// Value where 0 is given: the usual one, or the least on its steps that is enough."
+        yield f"function as_needed({', '.join(PARAMETERS)}) ="
+        yield f"{INDENT}{text(AS_NEEDED)};"
+    for one in family.automatic:
+        yield from named(one.least)
+        yield from _automatic(one)
     shapes = solid.inside(*(piece.solid for piece in family.pieces), bodies=True)
     used = (e for shape in shapes for e in solid.measures(shape))
-    values = expr.walk(*(rule.holds for rule in family.rules), *used)
-    return assignments(node for node in values if expr.free(node) <= set(family.bounds))
+    yield from named(*(rule.holds for rule in family.rules), *used)
 
 
 def rule_check(module: str, bounds: Bounds, rule: Rule) -> Iterator[str]:
@@ -190,6 +218,17 @@ def rule_check(module: str, bounds: Bounds, rule: Rule) -> Iterator[str]:
     yield f"{INDENT}{scad_string(f'{module}(): {rule.param} = ')}, {rule.param},"
     yield f"{INDENT}{scad_string(f'{bounds.suffix}; it must be {rule.sense} ')}, {text(limit)},"
     yield f"{INDENT}{scad_string(f'{bounds.suffix}, {rule.why}.')}));"
+
+
+def _automatic(one: Automatic) -> Iterator[str]:
+    """The statement by which a parameter that is 0 takes its value."""
+    *told, least = (f"{name} = {text(value)}" for name, value in one.told.items())
+    opening, closing = f"{INDENT}as_needed({', '.join(told)},", f"{least}) : {one.param};"
+    yield f"{one.param} = {one.param} == 0 ?"
+    if len(opening) + len(closing) < WIDTH - len(INDENT):
+        yield f"{opening} {closing}"
+    else:
+        yield from (opening, f"{INDENT * 2}{closing}")
 
 
 def _drawing(family: Definition) -> Iterator[str]:

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Bounds, Hinge, bounds
 from scadgen.hinge.rules import HingeError
 from scadgen.keeping.fingerprint import sealed_json
@@ -51,7 +52,7 @@ def preset(cls: type[Hinge], name: str) -> Hinge:
     given: dict[str, Any] = {
         field: limits.on_step(limits.default * chosen.factor)
         for field, limits in bounds(cls).items()
-        if limits.unit == "mm" and chosen.applies(field, limits)
+        if chosen.factor != 1 and limits.unit == "mm" and chosen.applies(field, limits)
     }
     try:
         return cls(**given)
@@ -70,4 +71,4 @@ def preset_file(cls: type[Hinge]) -> str:
 
 
 def _strings(hinge: Hinge) -> dict[str, str]:
-    return {f"{hinge.family}_{n}": number(getattr(hinge, n)) for n in bounds(type(hinge))}
+    return {f"{hinge.family}_{name}": number(value) for name, value in given_values(hinge).items()}

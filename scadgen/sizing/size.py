@@ -64,7 +64,9 @@ def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refuse
 
 def _fixed(cls: type[Hinge], wanted: Wanted) -> tuple[dict[str, float], Refused | None]:
     """What is given, with what follows from the plastic; refused where a field cannot hold it."""
-    fixed = dict(wanted.fixed)
+    fixed = {
+        name: value for name, value in wanted.fixed.items() if not _left_open(cls, name, value)
+    }
     for name, value in fixed.items():
         if name not in bounds(cls):
             return fixed, Refused(cls.family, f"it has no {name}.")
@@ -84,6 +86,11 @@ def _fixed(cls: type[Hinge], wanted: Wanted) -> tuple[dict[str, float], Refused 
         on_grain = round(float(np.floor(value / grain + 1e-9)) * grain, 6)
         fixed.setdefault(name, limits.nearest(on_grain))
     return fixed, None
+
+
+def _left_open(cls: type[Hinge], name: str, value: object) -> bool:
+    """Whether 0 is given for an automatic field: then the search is free to choose it."""
+    return name in bounds(cls) and bounds(cls)[name].automatic and value == 0
 
 
 def _any(cls: type[Hinge]) -> Hinge:

@@ -150,12 +150,13 @@ def module(definition: Module) -> list[str]:
     return [f"// {definition.note}", *head, *indented([*local, *lines(definition.body)]), "}"]
 
 
-def assignments(nodes: Iterable[Expr]) -> Iterator[str]:
+def assignments(nodes: Iterable[Expr], given: dict[str, str] | None = None) -> Iterator[str]:
     """The named values among ``nodes`` as statements, each with what it is behind or above it.
 
-    Raises ValueError where one name stands for two values.
+    Those ``given`` before are left out; the new ones join them. Raises ValueError where one name
+    stands for two values.
     """
-    given: dict[str, str] = {}
+    given = {} if given is None else given
     for node in nodes:
         if not isinstance(node, Let):
             continue

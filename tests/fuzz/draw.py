@@ -79,7 +79,9 @@ def random_of(seed: int, number: int) -> random.Random:
 
 
 def _number(rng: random.Random, limits: Bounds) -> str:
-    """A value that the bounds accept, an end of the range one time in ten."""
+    """A value that the bounds accept, an end of the range one time in ten, or a 0 that is open."""
+    if limits.automatic and rng.random() < 0.3:
+        return "0"
     if rng.random() < 0.1:
         return repr(rng.choice((limits.low, limits.high)))
     value = rng.uniform(limits.low, limits.high)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from scadgen import emit, mesh
-from scadgen.hinge.family import Hinge
+from scadgen.hinge.family import Hinge, bounds
 from tests.engine import run
 from tests.openscad.test_solids import assert_same_solid
 from tests.support import changed, each_family, moved
@@ -78,4 +78,4 @@ def other(cls: type[Hinge]) -> Hinge:
 def differing(hinge: Hinge) -> list[str]:
     """The fields that differ from their defaults."""
     defaults = type(hinge)()
-    return [n for n in vars(defaults) if getattr(hinge, n) != getattr(defaults, n)]
+    return [n for n in bounds(type(hinge)) if getattr(hinge, n) != getattr(defaults, n)]

@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 
 from scadgen import mesh
+from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.openscad.emitter import emit
 from scadgen.openscad.presets import PRESETS, preset, preset_file
@@ -57,7 +58,7 @@ def choose(
 
 
 def values(hinge: Hinge) -> Any:
-    return pytest.approx({name: getattr(hinge, name) for name in bounds(type(hinge))})
+    return pytest.approx(given_values(hinge))
 
 
 @each_family

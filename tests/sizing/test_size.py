@@ -207,7 +207,11 @@ def test_values_that_contradict_each_other_are_refused() -> None:
     ("fixed", "words", "hint"),
     [
         ({"swing": 1.57}, "swing = 1.57 deg; it must be 10 to 180 deg.", "1.57 rad is 89.95"),
-        ({"height": 4}, "height = 4 mm; it must be 10 to 200 mm.", "4 cm is 40, 4 in is 101.6"),
+        (
+            {"height": 4},
+            "height = 4 mm; it must be 10 to 200 mm, or 0.",
+            "4 cm is 40, 4 in is 101.6",
+        ),
         ({"rings": 1.5}, "rings = 1.5; it must be 1 to 6", ""),
         ({"heigth": 40}, "it has no heigth.", ""),
     ],

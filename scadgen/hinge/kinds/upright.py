@@ -41,7 +41,7 @@ class UprightPivot(Pivot):
     posture: ClassVar[str] = "standing: axis upright, both leaves on their lower edges"
     along: ClassVar[str] = "height"
 
-    height: float = mm(40, 10, 200, 0.5, "Size", "Height of the hinge")
+    height: float = mm(40, 10, 200, 0.5, "Size", "Height of the hinge", automatic=True)
 
     @classmethod
     def coupon(cls) -> Steps | None:
