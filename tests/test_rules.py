@@ -94,7 +94,10 @@ def test_what_is_no_finite_number_is_refused_in_every_field(cls: type[Hinge], wr
 
 
 def outside(bounds: Bounds) -> list[float]:
-    wrong = [bounds.low - bounds.step, bounds.high + bounds.step]
+    below = bounds.low - bounds.step
+    if bounds.automatic and below == 0:  # which stands for something
+        below = -bounds.step
+    wrong = [below, bounds.high + bounds.step]
     if bounds.whole:
         return [*wrong, bounds.low + bounds.step / 2]
     return [*wrong, math.nextafter(bounds.low, -math.inf), math.nextafter(bounds.high, math.inf)]

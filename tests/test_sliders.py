@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from scadgen import emit
+from scadgen.families.rod_loops import RodLoops
 from scadgen.families.sheet_flexure import SheetFlexure
 from scadgen.families.side_cones import SideCones
 from scadgen.families.waisted_spindle import WaistedSpindle
@@ -22,15 +23,8 @@ from tests.support import changed, each_family, many, row, some_hinges
 
 #: Most positions that may be refused: of all sliders of a family, and of a single one (%).
 ALL, ONE = 10, 25
-#: Fields that refuse more, with the most (%): screws that a short hinge has no room for, and what
-#: the presets set together with other sizes.
-MORE = {
-    ("captive_cone", "screw"): 75,
-    ("facing_cones", "screw"): 50,
-    ("facing_cones", "clearance"): 34,
-    ("rod_loops", "length"): 40,
-    ("slit_lattice", "strip"): 36,
-}
+#: Fields that refuse more, with the most (%): the presets set them together with others.
+MORE = {("facing_cones", "clearance"): 34, ("slit_lattice", "strip"): 36}
 
 
 def ranges(hinge: Hinge) -> dict[str, str]:
@@ -181,6 +175,21 @@ def test_a_taller_stack_makes_itself_room() -> None:
     assert two.height > one.height
     with pytest.raises(HingeError, match="height = 40 mm; it must be at least "):
         WaistedSpindle(rings=2, height=40)
+
+
+def test_a_longer_rod_gets_more_loops() -> None:
+    found = [RodLoops(length=length).knuckles for length in (20, 60, 120, 200)]
+    assert found == sorted(set(found))
+    assert all(isinstance(knuckles, int) for knuckles in found)
+    with pytest.raises(HingeError, match="knuckles = 2; it must be at least "):
+        RodLoops(length=200, knuckles=2)
+
+
+def test_more_screws_make_an_open_height_taller() -> None:
+    screwed = WaistedSpindle(screw=1, screws=8)
+    assert screwed.height >= 8 * screwed.seat > WaistedSpindle().height
+    with pytest.raises(HingeError, match="or the screws are too near each other"):
+        changed(screwed, {"height": WaistedSpindle().height})
 
 
 def test_more_than_the_bound_is_refused_by_name() -> None:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from scadgen.hinge.family import derived, family, mm
+from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.lying import LyingPivot
-from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.rules import Rule, at_least
 from scadgen.hinge.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline
 from scadgen.hinge.steps import Steps
 from scadgen.strength import loop, prying
@@ -31,6 +31,14 @@ class RodLoops(LyingPivot):
 
     trust = 0.75
 
+    knuckles: int = count(
+        2,
+        1,
+        12,
+        "Size",
+        "Knuckles of the moving link; the fixed link has one more",
+        automatic=True,
+    )
     rod: float = mm(5, 3, 16, 0.5, "Size", "Diameter of the rod")
     wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of a loop above the roof of its bore")
     gap: float = mm(0.4, 0.15, 1, 0.05, "Fit", "Air gap between neighbouring loops", automatic=True)
@@ -71,8 +79,9 @@ class RodLoops(LyingPivot):
         yield at_least(self.gap, self.clearance, "or the sides fuse before the bearing")
         shortest = self.shortest(self.rod / 2 + 2 * self.foot)
         yield at_least(self.length, shortest, "or the loops are too slender beside the rod")
-        longest = self.shortest(self.bridge - 2 * self.gap)
-        yield at_most(self.length, longest, "or the rod bridges too far: more loops help")
+        widest = self.bridge - 2 * self.gap
+        fewest = (self.length - widest) / (2 * (widest + self.gap))
+        yield at_least(self.knuckles, fewest, "or the rod bridges too far")
         yield from super().rules()
 
     @classmethod

@@ -103,8 +103,18 @@ def _printing(job: Job, verdict: Verdict) -> Iterator[Row]:
     box = solid.bounding_box()
     sides = " x ".join(digits(box[k + 3] - box[k], 1) for k in range(3))
     yield Row("Size as it prints", f"{sides} mm")
+    if hinge.left_open:
+        yield Row("As needed", listed(list(_opened(job))))
     yield Row("Amount of plastic", _amount(job, float(solid.volume())))
     yield Row("Fleet of printers", _share(job))
+
+
+def _opened(job: Job) -> Iterator[str]:
+    """The values that its job leaves open, with what they have come to."""
+    for name, limits in bounds(type(job.hinge)).items():
+        if name in job.hinge.left_open:
+            value = digits(getattr(job.hinge, name), 2)
+            yield f"{name.replace('_', ' ')} {value}{limits.suffix}"
 
 
 def _layers(verdict: Verdict) -> str:

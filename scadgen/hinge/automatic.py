@@ -40,6 +40,7 @@ class Automatic:
     least: Expr
     step: float
     most: float
+    whole: bool = False
 
     def value(self, symbols: Mapping[str, Any]) -> Any:
         """The value with those of all other fields, be they numbers or arrays."""
@@ -79,7 +80,7 @@ def _automatic(name: str, limits: Bounds, lifting: Iterable[Rule]) -> Automatic:
     if not asked:
         raise ValueError(f"{name} is automatic, but no rule asks at least anything of it")
     least = as_expr(maximum(*cast(Any, asked))) if len(asked) > 1 else asked[0]
-    return Automatic(name, limits.default, least, limits.step, limits.high)
+    return Automatic(name, limits.default, least, limits.step, limits.high, limits.whole)
 
 
 def resolved(family: Definition, values: Mapping[str, Any]) -> dict[str, Any]:
@@ -89,7 +90,8 @@ def resolved(family: Definition, values: Mapping[str, Any]) -> dict[str, Any]:
         given = found[one.param]
         if not hasattr(given, "shape"):
             if given == 0:
-                found[one.param] = round(float(one.value(found)), 6)
+                value = round(float(one.value(found)), 6)
+                found[one.param] = int(value) if one.whole else value
         elif (given == 0).any():
             import numpy as np
 

@@ -90,9 +90,18 @@ def quantity(
     return _field(unit, default, low, high, step, group, sentence)
 
 
-def count(default: int, low: int, high: int, group: str, sentence: str, *, step: int = 1) -> Any:
-    """A whole number, a multiple of ``step``."""
-    return _field("", default, low, high, step, group, sentence, whole=True)
+def count(
+    default: int,
+    low: int,
+    high: int,
+    group: str,
+    sentence: str,
+    *,
+    step: int = 1,
+    automatic: bool = False,
+) -> Any:
+    """A whole number, a multiple of ``step``; if ``automatic``, 0 stands for as many as needed."""
+    return _field("", default, low, high, step, group, sentence, whole=True, automatic=automatic)
 
 
 def _field(

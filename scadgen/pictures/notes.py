@@ -42,7 +42,7 @@ def comparisons(hinge: Hinge, found: dict[str, float]) -> list[str]:
     for name, measured in found.items():
         unit = limits[name].unit if name in limits else "mm"
         words = name.replace("_", " ")
-        made = "set to" if name in limits else "comes to"
+        made = "set to" if name in limits.keys() - hinge.left_open else "comes to"
         wanted = round(getattr(hinge, name), 3)
         lines.append(f"{words} {made} {wanted:g} {unit}, measured {measured:.3f} {unit}")
     return lines

@@ -47,7 +47,10 @@ def test_each_rule_has_the_words_of_the_error(cls: type[Hinge], tmp_path: Path) 
 
 def outside(bounds: Bounds) -> list[float]:
     """A value on each side of the bounds, and one between two steps of a whole number."""
-    beyond = [bounds.low - bounds.step, bounds.high + bounds.step]
+    below = bounds.low - bounds.step
+    if bounds.automatic and below == 0:  # which stands for something
+        below = -bounds.step
+    beyond = [below, bounds.high + bounds.step]
     return [*beyond, bounds.low + bounds.step / 2] if bounds.whole else beyond
 
 

@@ -9,7 +9,7 @@ from typing import ClassVar
 
 from scadgen.hinge.drilled import Drilled
 from scadgen.hinge.family import Hinge, choice, count, derived, mm
-from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import anyform, leaf, prying
 from scadgen.strength.carried import Carrier, Cut, Force, Lever, Tube
 from scadgen.strength.duty import Duty
@@ -180,8 +180,6 @@ class Leaves(Hinge):
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.leaf_length, self.seat, "or a screw is too near the edge of the leaf")
-        crowd = where(self.screw > 0, self.leaf_width / self.seat, self.screws)
-        yield at_most(self.screws, crowd, "or the screws are too near each other")
         sunk = where(self.screw > 0, (self.sink - self.hole) / 2 + 1, 0)
         yield at_least(self.leaf_thickness, sunk, "or a countersunk head goes through the leaf")
         yield from super().rules()

@@ -31,9 +31,7 @@ class LyingPivot(Pivot):
     posture: ClassVar[str] = "lying: axis parallel to the bed, both leaves flat on it"
     along: ClassVar[str] = "length"
 
-    length: float = mm(
-        40, 10, 200, 0.5, "Size", "Length of the hinge along its axis", automatic=True
-    )
+    length: float = mm(40, 10, 200, 0.5, "Size", "Length of the hinge along its axis")
     knuckles: int = count(
         2, 1, 12, "Size", "Knuckles of the moving link; the fixed link has one more"
     )

@@ -141,6 +141,8 @@ class Pivot(Leaves):
         yield Piece(("moving_relief",), self.posed(self.moving_relief() + passed))
 
     def rules(self) -> Iterable[Rule]:
+        row = self.screws * self.seat
+        yield at_least(getattr(self, self.along), row, "or the screws are too near each other")
         yield from super().rules()
         yield at_least(self.clearance, self.landing, "or a layer of one link lands on the other")
         chamfer = 2 * self.first_spread - self.clearance + self.layer / 2
