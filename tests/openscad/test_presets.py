@@ -20,6 +20,7 @@ from scadgen.hinge.family import Hinge, bounds
 from scadgen.openscad.emitter import emit
 from scadgen.openscad.presets import PRESETS, preset, preset_file
 from tests.engine import Run
+from tests.openscad.newer import choose_each
 from tests.openscad.test_solids import assert_same_solid
 from tests.support import changed, each_family, fewest
 
@@ -41,9 +42,8 @@ def choose(
     assert text.count(demo.format("")) == 1
     others = ", ".join(f"{field} = {value:g}" for field, value in drawn.items())
     text = text.replace(demo.format(""), demo.format(others))
-    echoes = "".join(f"echo({field} = {cls.family}_{field});\n" for field in bounds(cls))
     source, sets = output.with_name("hinge.scad"), output.with_name("hinge.json")
-    source.write_text(text + echoes, encoding="utf-8")
+    source.write_text(text + echoes(cls), encoding="utf-8")
     sets.write_text(preset_file(cls), encoding="utf-8")
     command = [shutil.which("openscad") or "openscad", "--hardwarnings", "-o", str(output)]
     done = subprocess.run(
@@ -53,8 +53,18 @@ def choose(
         timeout=300,
     )
     run = Run(done.returncode, done.stdout + done.stderr, output)
-    said = re.findall(r"^ECHO: (\w+) = (\S+)$", run.messages, re.M)
-    return {field: float(value) for field, value in said}, run
+    return said(run), run
+
+
+def echoes(cls: type[Hinge]) -> str:
+    """Statements that say what the module's values are."""
+    return "".join(f"echo({field} = {cls.family}_{field});\n" for field in bounds(cls))
+
+
+def said(run: Run) -> dict[str, float]:
+    """The values that a run has told of."""
+    told = re.findall(r"^ECHO: (\w+) = (\S+)$", run.messages, re.M)
+    return {field: float(value) for field, value in told}
 
 
 def values(hinge: Hinge) -> Any:
@@ -86,3 +96,46 @@ def test_an_unknown_set_would_be_noticed(cls: type[Hinge], tmp_path: Path) -> No
     assert done.code == 0
     assert read == values(cls())
     assert [name for name in PRESETS if read != values(preset(cls, name))] == OTHERS
+
+
+#: A slider and a list, and a set whose values neither of them has.
+NARROW = (
+    "tall = 5;  // [1:1:10]\nturn = 0;  // [0, 90, 100]\necho(tall = tall, turn = turn);\ncube(1);"
+)
+BEYOND = '{"parameterSets": {"beyond": {"tall": "99", "turn": "75"}}, "fileFormatVersion": "1"}'
+
+
+def beyond(folder: Path) -> tuple[Path, Path]:
+    """The text with a slider and a list, and the set with other values, as files."""
+    source, sets = folder / "narrow.scad", folder / "narrow.json"
+    source.write_text(NARROW, encoding="utf-8")
+    sets.write_text(BEYOND, encoding="utf-8")
+    return source, sets
+
+
+def test_a_set_may_go_beyond_a_slider(tmp_path: Path) -> None:
+    source, sets = beyond(tmp_path)
+    command = [shutil.which("openscad") or "openscad", "-o", str(tmp_path / "out.csg")]
+    done = subprocess.run(
+        [*command, "-p", str(sets), "-P", "beyond", str(source)], capture_output=True, text=True
+    )
+    assert "ECHO: tall = 99, turn = 75\n" in done.stderr
+
+
+@pytest.mark.newer
+def test_a_newer_openscad_keeps_a_set_within_the_sliders(tmp_path: Path) -> None:
+    """Why the sliders of a family reach over its presets."""
+    source, sets = beyond(tmp_path)
+    (done,) = choose_each(source, tmp_path, sets, ["beyond"])
+    assert "ECHO: tall = 10, turn = 0\n" in done.messages
+
+
+@each_family
+@pytest.mark.newer
+def test_a_newer_openscad_takes_every_set_as_it_is(cls: type[Hinge], tmp_path: Path) -> None:
+    source, sets = tmp_path / "hinge.scad", tmp_path / "hinge.json"
+    text = emit(cls()).replace(f"\n{cls.family}();", "\ncube(1);")
+    source.write_text(text + echoes(cls), encoding="utf-8")
+    sets.write_text(preset_file(cls), encoding="utf-8")
+    runs = choose_each(source, tmp_path, sets, PRESETS)
+    assert [said(run) for run in runs] == [values(preset(cls, name)) for name in PRESETS]

