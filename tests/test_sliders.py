@@ -14,11 +14,12 @@ from scadgen.families.rod_loops import RodLoops
 from scadgen.families.sheet_flexure import SheetFlexure
 from scadgen.families.side_cones import SideCones
 from scadgen.families.waisted_spindle import WaistedSpindle
-from scadgen.hinge.automatic import given_values
+from scadgen.hinge.automatic import automatics, given_values
 from scadgen.hinge.batch import batch, sound
 from scadgen.hinge.family import Hinge, bounds
-from scadgen.hinge.rules import HingeError
+from scadgen.hinge.rules import HingeError, Rule
 from scadgen.openscad.presets import PRESETS, preset, preset_file
+from scadgen.trees.expr import Sym
 from tests.support import changed, each_family, many, row, some_hinges
 
 #: Most positions that may be refused: of all sliders of a family, and of a single one (%).
@@ -168,6 +169,18 @@ def test_what_is_left_open_is_the_least_that_works(cls: type[Hinge]) -> None:
             else:
                 assert value == limits.default
     assert grown or not opened
+
+
+def test_what_cannot_be_worked_out_is_refused() -> None:
+    fields = {name: bounds(WaistedSpindle)[name] for name in ("height", "knuckle")}
+    high, low = Sym("height"), Sym("knuckle")
+    circle = [Rule("height", True, low, "or"), Rule("knuckle", True, high, "or")]
+    with pytest.raises(ValueError, match="depend on each other: height, knuckle"):
+        automatics(fields, circle)
+    with pytest.raises(ValueError, match="knuckle is automatic, but no rule asks"):
+        automatics(fields, circle[:1])
+    alone = Rule("knuckle", True, Sym("wall"), "or")
+    assert [one.param for one in automatics(fields, [circle[0], alone])] == ["knuckle", "height"]
 
 
 def test_a_taller_stack_makes_itself_room() -> None:

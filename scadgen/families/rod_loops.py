@@ -36,7 +36,7 @@ class RodLoops(LyingPivot):
         1,
         12,
         "Size",
-        "Knuckles of the moving link; the fixed link has one more",
+        "Knuckles that move; one more is fixed",
         automatic=True,
     )
     rod: float = mm(5, 3, 16, 0.5, "Size", "Diameter of the rod")

@@ -23,7 +23,9 @@ class RingPivot(UprightPivot):
 
     shaft: float = mm(8, 4, 30, 0.5, "Size", "Diameter of the shaft")
     wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of a ring around the shaft")
-    knuckle: float = mm(4, 1, 30, 0.5, "Size", "Height of the straight part of a knuckle")
+    knuckle: float = mm(
+        4, 1, 30, 0.5, "Size", "Height of the straight part of a knuckle", automatic=True
+    )
 
     @derived
     def radius(self) -> float:
