@@ -77,6 +77,30 @@ def test_a_contact_between_two_samples_is_found(radius: float, thick: float) -> 
     assert_bracketed(fixed, moving, UP, found)
 
 
+@pytest.mark.parametrize("cls", PIVOTS, ids=lambda cls: cls.family)
+def test_a_fin_beyond_the_leaves_of_a_hinge_is_found(cls: type[Hinge]) -> None:
+    """A fin on each link, far out: with samples alone the hinge looks free past it."""
+    whole = cls(facets=16).mechanism()
+    (joint,) = whole.joints
+    assert isinstance(joint, Turn)
+    axis, thick = joint.about, 0.05
+    fixed, moving = (whole.body(name).solid for name in joint.pair)
+    radius = max(axis.reach(fixed)[0], axis.reach(moving)[0]) + 5
+    step = math.degrees(ARC / radius)
+    at = 12.5 * step
+    post = box((radius - thick / 2, -thick / 2, 0), (radius + thick / 2, thick / 2, 3))
+    spoke = box((radius - 2, -thick / 2, 1), (radius + 2, thick / 2, 2))
+    upright = np.column_stack([*axis.frame, axis.origin])
+    post, spoke = axis.turn(post.transform(upright), at), spoke.transform(upright)
+    samples = np.arange(0, 2 * at, step)
+    both = fixed + post, moving + spoke
+    assert not any(meet(both[0], axis.turn(both[1], turn)) for turn in samples)
+    found = swing(*both, axis)
+    assert found.high == pytest.approx(landing(radius, at, thick), abs=STOP)
+    assert found.certain
+    assert_bracketed(*both, axis, found)
+
+
 @pytest.mark.parametrize("gap", [0.25, 0.05])
 def test_a_bump_that_comes_near_between_two_samples_is_found(gap: float) -> None:
     """A rib on the pin and a stud in the sleeve, their edges nearest at one turn."""
