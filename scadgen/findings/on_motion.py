@@ -34,6 +34,8 @@ LEAST_TURN = 10.0
 SEARCHED = 2.0
 #: A turn or a gap that was shown at every angle, in words.
 SURE = "for certain, between samples too"
+#: A span of angles that counts as one place, degrees.
+NARROW = 1.0
 #: Most places that are told of which nothing is sure.
 FEW = 3
 #: So far before a stop, degrees, is looked which faces close in on it.
@@ -169,9 +171,13 @@ def certainty(unsure: Sequence[Span]) -> str:
     """How sure a turn is, in words."""
     if not unsure:
         return SURE
-    places = [(low + high) / 2 for low, high in unsure[:FEW]]
-    more = " and elsewhere" * (len(unsure) > FEW)
-    return f"not certified between samples near {', '.join(f'{at:.1f}' for at in places)} deg{more}"
+    places = ", ".join(
+        f"near {(low + high) / 2:.1f} deg"
+        if high - low < NARROW
+        else f"from {low:.1f} to {high:.1f} deg"
+        for low, high in unsure[:FEW]
+    )
+    return f"not certified between samples {places}{' and elsewhere' * (len(unsure) > FEW)}"
 
 
 def _turn(passed: bool, words: str, measured: float, needed: float) -> Finding:

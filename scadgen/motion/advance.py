@@ -27,6 +27,8 @@ STEPS = 300
 FIRST = 250
 #: So far beyond a stop, degrees, bodies are looked at: a sharp point sinks in slowly.
 BEYOND = (TOLERANCE, 2 * TOLERANCE, 4 * TOLERANCE, 8 * TOLERANCE)
+#: Where bodies graze so often, nothing is certain from there on: it would take too long.
+GRAZES = 6
 #: What bodies that graze are turned at most before they are looked at again: degrees, and mm of arc
 #: as far out as they can meet.
 LONGEST_STRIDE, THIN = 10.0, 0.8
@@ -64,7 +66,7 @@ def reach(
     batches = [_Batch(found, found.start.copy()) for found in in_order(every, FIRST)]
     unsure: list[tuple[float, float]] = []
     stride = TOLERANCE
-    while True:
+    for _ in range(GRAZES):
         stop = _stop(one, other, batches, span[1])
         if stop is None:
             return Reach(limit, None, tuple(unsure))
@@ -81,6 +83,21 @@ def reach(
         unsure = list(_joined(unsure, free, ahead))
         for batch in batches:
             np.maximum(batch.at, math.radians(ahead), out=batch.at)
+    return _sampled(meets, unsure, limit, _longest(one, other))
+
+
+def _sampled(
+    meets: Callable[[float], bool], unsure: list[tuple[float, float]], limit: float, stride: float
+) -> Reach:
+    """From the last span that is unsure on it is looked only now and then."""
+    free = start = unsure[-1][1]
+    while free < limit:
+        ahead = min(free + stride, limit)
+        if meets(ahead):
+            last, met = _halved(meets, free, ahead)
+            return Reach(last, met, _joined(unsure, start, last))
+        free = ahead
+    return Reach(limit, None, _joined(unsure, start, limit))
 
 
 def _joined(

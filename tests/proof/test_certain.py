@@ -175,8 +175,22 @@ def test_faces_that_touch_all_the_way_are_not_certain() -> None:
     pose = on_motion.Pose(*washers(0), UP)
     said = on_motion.free_turn(found, (0.0, 45.0), pose)
     assert not said.passed
-    assert "not certified between samples near" in said.words
+    assert "not certified between samples from 0.0 to " in said.words
     assert not on_motion.gap_on_the_way(found, None, 0.0, pose).passed
+
+
+def test_a_place_where_bodies_graze_is_named() -> None:
+    """A rib and a stud that slide along each other at one place, and touch at no other."""
+    rib = box((2, 0, 1), (3, 1, 4))
+    wide = math.degrees(math.atan2(1, 2))
+    stud = UP.turn(box((2, 0, 4), (3, 1, 8)), 40)
+    found = swing(stud, rib, UP, limit=100)
+    assert (found.low, found.high) == (-100, 100)
+    first, last = found.unsure[0][0], found.unsure[-1][1]
+    assert first == pytest.approx(40 - wide, abs=0.1)
+    assert last >= 40 + wide - 0.1
+    assert "not certified" in on_motion.certainty(found.unsure)
+    assert on_motion.certainty([(20.0, 20.04)]).endswith("samples near 20.0 deg")
 
 
 def test_faces_a_hair_apart_are_certain() -> None:
