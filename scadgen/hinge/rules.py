@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from scadgen.text.numbers import shown
 from scadgen.trees.expr import Expr, Num, Sym, as_expr, ceil, floor, let
@@ -23,12 +24,12 @@ class Rule:
     limit: Expr
     why: str
 
-    @property
+    @cached_property
     def holds(self) -> Expr:
         """The comparison to assert."""
         return Sym(self.param) >= self.edge if self.at_least else Sym(self.param) <= self.edge
 
-    @property
+    @cached_property
     def edge(self) -> Expr:
         """The limit, past which rounding alone may have carried it."""
         if isinstance(self.limit, Num):

@@ -98,7 +98,8 @@ def _by_blending(family: Definition, start: Values) -> Values:
 
 def _first_broken(family: Definition, values: Values) -> Rule | None:
     numbers = Numbers(resolved(family, values))
-    return next((rule for rule in family.rules if not numbers(rule.holds)), None)
+    place = numbers.first_false(rule.holds for rule in family.rules)
+    return None if place is None else family.rules[place]
 
 
 def _refusal(

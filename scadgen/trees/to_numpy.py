@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import operator
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 import numpy as np
@@ -107,6 +107,11 @@ class Numbers:
         with np.errstate(all="ignore"):
             return self._value(as_expr(node))
 
+    def first_false(self, conditions: Iterable[Expr]) -> int | None:
+        """Where the first of the conditions stands that does not hold, for single numbers."""
+        with np.errstate(all="ignore"):
+            return next((k for k, each in enumerate(conditions) if not self._value(each)), None)
+
     def within(self, **symbols: Value) -> Numbers:
         """The same numbers with more symbols, as inside a module or a loop."""
         inner = Numbers(self.symbols | symbols)
@@ -140,7 +145,10 @@ class Numbers:
         return _FUNCTIONS[node.name](*map(self._value, node.args))
 
     def _where(self, node: Where) -> Value:
-        return np.where(*map(self._value, (node.cond, node.yes, node.no)))
+        cond, yes, no = map(self._value, (node.cond, node.yes, node.no))
+        if varies(cond) or varies(yes) or varies(no):
+            return np.where(cond, yes, no)
+        return np.float64(yes if cond else no)
 
     def _cell(self, node: Cell) -> Value:
         cells, *place = map(self._value, (node.table, node.row, node.column))
