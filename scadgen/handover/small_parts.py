@@ -36,6 +36,8 @@ _NET, _AROUND = 800, 24
 _SLOPES = 180
 #: Nets, each half as wide as the one before; directions that are left to look at, at most.
 _LEVELS, _MOST = 6, 12_000
+#: Distances that are worked out together.
+_TOGETHER = 100_000
 
 
 def may_be_small_part(body: Manifold) -> bool:
@@ -120,15 +122,23 @@ def _circle(ways: Array, count: int) -> Array:
     return cast("Array", cos * first[:, None] + sin * second[:, None])
 
 
-def _reach(corners: Array, ways: Array) -> Array:
-    """How far the body reaches in each direction, in steps that fit the memory."""
+def _ends(corners: Array, ways: Array) -> tuple[Array, Array]:
+    """From where to where the body reaches in each direction, in steps that fit the cache."""
     import numpy as np
 
     flat = ways.reshape(-1, 3)
-    parts = np.array_split(flat, max(1, len(flat) * len(corners) // 4_000_000))
-    return np.concatenate([(part @ corners.T).max(axis=1) for part in parts]).reshape(
-        ways.shape[:-1]
-    )
+    found = []
+    for part in np.array_split(flat, max(1, len(flat) * len(corners) // _TOGETHER)):
+        there = part @ corners.T
+        found.append([there.min(axis=1), there.max(axis=1)])
+    low, high = np.concatenate(found, axis=1)
+    return low.reshape(ways.shape[:-1]), high.reshape(ways.shape[:-1])
+
+
+def _length(corners: Array, ways: Array) -> Array:
+    """How long the body is in each direction."""
+    low, high = _ends(corners, ways)
+    return cast("Array", high - low)
 
 
 def _over(corners: Array, ways: Array) -> Array:
@@ -139,11 +149,11 @@ def _over(corners: Array, ways: Array) -> Array:
     """
     import numpy as np
 
-    across = _reach(corners, _circle(ways, _AROUND))
+    _, across = _ends(corners, _circle(ways, _AROUND))
     half, third = _AROUND // 2, _AROUND // 3
     widest = (across[:, :half] + across[:, half:]).max(axis=1)
     three = across[:, :third] + across[:, third : 2 * third] + across[:, 2 * third :]
-    tall = _reach(corners, ways) + _reach(corners, -ways)
+    tall = _length(corners, ways)
     return cast(
         "Array", np.max([widest - BORE, three.max(axis=1) * 2 / 3 - BORE, tall - DEEP], axis=0)
     )
@@ -156,6 +166,5 @@ def _over_slope(corners: Array, ways: Array) -> Array:
     found = []
     for some in np.array_split(ways, max(1, len(ways) // 200)):
         square = (some[:, None] + _circle(some, _SLOPES)) / math.sqrt(2)
-        width = _reach(corners, square) + _reach(corners, -square)
-        found.append(width.min(axis=1) - ACROSS_SLOPE)
+        found.append(_length(corners, square).min(axis=1) - ACROSS_SLOPE)
     return np.concatenate(found)
