@@ -38,11 +38,11 @@ def _field(name: str, limits: Bounds) -> dict[str, Any]:
     low, high = number(limits.low), number(limits.high)
     return {
         "name": name,
-        "usual": number(limits.default) + (" or as needed" if limits.automatic else ""),
+        "usual": number(limits.default),
         "range": ", ".join(f"{k}: {label}" for k, label in enumerate(limits.labels))
         or f"{low} to {high}",
         "unit": limits.unit,
-        "sentence": limits.sentence,
+        "sentence": limits.meaning,
     }
 
 

@@ -18,7 +18,7 @@ def test_every_parameter_and_every_rule_is_told(cls: type[Hinge]) -> None:
     text = family_page(made_up(cls.family, GOOD, BAD)).decode()
     rows = {row[1]: row[2] for row in re.finditer(r"^\| `(\w+)` \| (\S+) \|", text, re.MULTILINE)}
     assert rows == {name: number(limits.default) for name, limits in bounds(cls).items()}
-    assert all(limits.sentence in text for limits in bounds(cls).values())
+    assert all(limits.meaning in text for limits in bounds(cls).values())
     for rule in definition(cls).rules:
         assert re.search(rf"- `{rule.param}` {rule.sense} `.+`, {re.escape(rule.why)}\n", text)
     assert f"**failed**: {BAD.name}: {BAD.words}" in text
