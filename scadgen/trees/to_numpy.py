@@ -64,7 +64,8 @@ def _tan(degrees: Value) -> Value:
     return _sin(degrees) / _cos(degrees)
 
 
-_FUNCTIONS: dict[str, Callable[..., Value]] = {
+#: The functions that trees call, on numbers and arrays.
+VALUES: dict[str, Callable[..., Value]] = {
     "sin": _sin,
     "cos": _cos,
     "tan": _tan,
@@ -142,7 +143,7 @@ class Numbers:
         return _OPERATORS[node.op](*map(self._value, node.args))
 
     def _call(self, node: Call) -> Value:
-        return _FUNCTIONS[node.name](*map(self._value, node.args))
+        return VALUES[node.name](*map(self._value, node.args))
 
     def _where(self, node: Where) -> Value:
         cond, yes, no = map(self._value, (node.cond, node.yes, node.no))
