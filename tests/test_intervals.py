@@ -15,8 +15,10 @@ from scadgen.trees import expr
 from scadgen.trees.expr import Call, Expr, Num, Sym, where
 from scadgen.trees.intervals import Interval
 from scadgen.trees.to_intervals import FUNCTIONS, Intervals
+from scadgen.trees.to_linear import Linear
 from scadgen.trees.to_numpy import VALUES, Numbers
 from tests import drawn_expr
+from tests.samples import symbol
 
 SYMBOLS = ("a", "b", "q")
 SHARES = np.array([0, 1, 0.5, 1e-9, 1 - 1e-9, 0.3, 0.71])
@@ -172,3 +174,38 @@ def test_a_root_of_a_negative_number_holds_no_comparison() -> None:
     truth = read.truth(expr.sqrt(x) >= 0)
     assert truth.possible.tolist() == [False, True]
     assert truth.sure.tolist() == [False, False]
+
+
+def form_at(found: Any, box: dict[str, Interval], values: dict[str, Any]) -> tuple[Any, Any]:
+    """The straight part of a form in the symbols at some values, and how far it may be off."""
+    straight, off = found.centre, found.rest
+    for key, share in found.shares.items():
+        if key in box:
+            each = box[str(key)]
+            radius = np.where(each.radius > 0, each.radius, 1)
+            straight = straight + share * (values[str(key)] - each.middle) / radius
+        else:
+            off = off + abs(share)
+    return straight, off
+
+
+@given(tree=drawn_expr.trees() | any_trees(), box=boxes(), data=st.data())
+def test_a_value_anywhere_in_a_box_lies_within_its_linear_form(
+    tree: Expr, box: dict[str, Interval], data: st.DataObject
+) -> None:
+    values, read = points(box, data), Linear(box)
+    found, value = read.form(tree), Numbers(values)(tree)
+    assert_inside(value, read(tree))
+    straight, off = form_at(found, box, values)
+    finite = np.isfinite(value) & np.isfinite(straight) & np.isfinite(off)
+    with np.errstate(invalid="ignore"):
+        outside = abs(value - straight) > off + 1e-9 * (1 + abs(value))
+    assert not np.any(finite & outside)
+
+
+def test_a_form_is_the_same_function_whichever_way_its_tree_is_written() -> None:
+    x, y, box = symbol("x"), symbol("y"), {n: Interval(np.zeros(1), np.full(1, 4.0)) for n in "xy"}
+    curved = [expr.sqrt(x) * y, expr.sqrt(x) * y]
+    difference = Linear(box)(3 * curved[0] + x - (curved[1] + x + 2 * curved[0]))
+    assert max(abs(difference.low), abs(difference.high)) < 1e-12
+    assert Intervals(box)(curved[0] - curved[1]).high >= 8

@@ -130,6 +130,11 @@ def multiply(a: Interval, b: Interval) -> Interval:
     return Interval(functools.reduce(np.minimum, lows), functools.reduce(np.maximum, highs))
 
 
+def square(a: Interval) -> Interval:
+    size = absolute(a)
+    return multiply(size, size)
+
+
 def divide(a: Interval, b: Interval) -> Interval:
     """a/b, exact where the quotients of the bounds are; anything where b may be 0."""
     lows, highs = [], []
