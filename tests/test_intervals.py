@@ -209,3 +209,11 @@ def test_a_form_is_the_same_function_whichever_way_its_tree_is_written() -> None
     difference = Linear(box)(3 * curved[0] + x - (curved[1] + x + 2 * curved[0]))
     assert max(abs(difference.low), abs(difference.high)) < 1e-12
     assert Intervals(box)(curved[0] - curved[1]).high >= 8
+
+
+def test_products_of_the_same_factors_are_one_form() -> None:
+    x, y, z = map(symbol, "xyz")
+    box = {n: Interval(np.ones(1), np.full(1, 4.0)) for n in "xyz"}
+    difference = Linear(box)(x * (y / z) - y * x / z)
+    assert max(abs(difference.low), abs(difference.high)) < 1e-12
+    assert Linear(box)(x * (y / z) - y / (x * z)).high > 1

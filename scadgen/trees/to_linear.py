@@ -9,9 +9,9 @@ import numpy as np
 
 from scadgen.trees import intervals as of
 from scadgen.trees import linear
-from scadgen.trees.expr import Call, Expr, Let, Num, Op, Sym, Where, as_expr, children
+from scadgen.trees.expr import Call, Expr, Let, Num, Op, Sym, Where, as_expr, children, free
 from scadgen.trees.intervals import Interval
-from scadgen.trees.linear import Form
+from scadgen.trees.linear import Form, Key
 from scadgen.trees.to_intervals import FUNCTIONS, Intervals
 
 _DEGREE = Interval(np.nextafter(np.pi / 180, 0), np.nextafter(np.pi / 180, 1))
@@ -29,21 +29,54 @@ SLOPES: dict[str, Callable[[Interval], Interval]] = {
 }
 
 _keys: dict[tuple[object, ...], int] = {}
+_symbols: dict[int, frozenset[str]] = {}
 
 
 @functools.cache
 def structure(node: Expr) -> int:
-    """A number that is the same for nodes that say the same."""
+    """A number that is the same for nodes that say the same.
+
+    Products and quotients of the same factors do, whatever their order: what rounding makes
+    different in them is less than what forms leave for it.
+    """
     match node:
         case Let(value=value):
             return structure(value)
         case Num(value=value) | Sym(name=value):
             told: tuple[object, ...] = (type(node), value)
+        case Op(op="*" | "/"):
+            above, under = _factors(node)
+            told = ("product", tuple(sorted(above)), tuple(sorted(under)))
         case Op(op=name) | Call(name=name):
             told = (type(node), name, *map(structure, children(node)))
         case _:
             told = (type(node), *(map(structure, children(node)) if children(node) else (node,)))
-    return _keys.setdefault(told, len(_keys))
+    number = _keys.setdefault(told, len(_keys))
+    _symbols[number] = free(node)
+    return number
+
+
+def _factors(node: Expr) -> tuple[list[int], list[int]]:
+    """What a product has above and below its line."""
+    match node:
+        case Let(value=value):
+            return _factors(value)
+        case Op(op="*" | "/" as op, args=(left, right)):
+            (above, under), (more, less) = _factors(left), _factors(right)
+            return (above + more, under + less) if op == "*" else (above + less, under + more)
+    return [structure(node)], []
+
+
+def symbols_of(key: Key) -> frozenset[str]:
+    """The symbols on which a deviation of a form depends."""
+    match key:
+        case str():
+            return frozenset({key})
+        case int():
+            return _symbols[key]
+        case (_, int() as number, *_):
+            return _symbols[number]
+    raise TypeError(f"no deviation: {key!r}")
 
 
 class Linear(Intervals):
