@@ -13,7 +13,7 @@ from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Gap, Web
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.measures import Measure
-from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import along_x
 from scadgen.hinge.steps import Steps
 from scadgen.strength import break_away
@@ -143,15 +143,27 @@ class BreakAwayLink(Flexure):
         yield Carrier("push that snaps it", "snap", (web,), turn=Turn(0, self.border, self.webs))
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.web_width, 2 * self.line_width, "or a web is less than two lines wide")
+        yield at_least(
+            self.web_width,
+            2 * self.line_width,
+            "or a web is less than two lines wide",
+            Serves.PRINTING,
+        )
         yield at_least(self.web, self.left + self.line_width / 2, "or there is no score line")
         yield at_least(self.thickness, self.web, "or the webs stand out of the parts")
         deep = 2 * self.notch + 2 * self.join
         yield at_least(self.recess, deep, "or the score line reaches out of the recess")
         solid = 2 * self.line_width
-        yield at_least(self.border, self.recess + solid, "or the recess cuts through the part")
+        yield at_least(
+            self.border, self.recess + solid, "or the recess cuts through the part", Serves.PRINTING
+        )
         room = self.webs * (self.slot + 2 * solid)
-        yield at_least(self.edge, room, "or a wall beside a recess is less than two lines thick")
+        yield at_least(
+            self.edge,
+            room,
+            "or a wall beside a recess is less than two lines thick",
+            Serves.PRINTING,
+        )
         yield at_most(self.left, self.snapped(), "or it takes more than that push to snap the webs")
         bend = atan((self.gap - self.clearance) / (2 * self.thickness - self.web))
         yield at_most(self.swing, 2 * bend, "or the edges of the parts meet before")

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from scadgen.hinge.family import derived, family, mm
 from scadgen.hinge.gaps import Gap, Grip
 from scadgen.hinge.kinds.upright import Arm, UprightPivot
-from scadgen.hinge.rules import Rule, at_least
+from scadgen.hinge.rules import Rule, Serves, at_least
 from scadgen.hinge.shapes import cone_pair
 from scadgen.strength import cones, loop
 from scadgen.strength import rod as rods
@@ -54,8 +54,12 @@ class FacingCones(UprightPivot):
         return self.height - 2 * self.ear - 2 * self.play
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.wall, self.thinnest, "or the link is too thin to print solid")
-        yield at_least(self.ear, self.wall, "or the arms of the leaf have nothing to hold")
+        yield at_least(
+            self.wall, self.thinnest, "or the link is too thin to print solid", Serves.PRINTING
+        )
+        yield at_least(
+            self.ear, self.wall, "or the arms of the leaf have nothing to hold", Serves.STRENGTH
+        )
         yield at_least(self.tip, self.end_float + self.hold, "or the link slips off a cone")
         blunt = 2 * self.tip + 2 * self.line_width
         yield at_least(self.cone, blunt, "or the cone ends in a point too thin to print")

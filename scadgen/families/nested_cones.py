@@ -89,8 +89,8 @@ class NestedCones(RingPivot):
         yield from super().carriers()
 
     def rules(self) -> Iterable[Rule]:
-        storey = self.closed - self.lead + self.shaft / 2 + self.play + self.wall
-        why = "or a cone starts before its socket has closed around the post"
+        storey = self.closed + self.shaft / 2 + 2 * self.play + self.wall
+        why = "or a cone, less its play, starts before its socket has closed around the post"
         yield at_least(self.height, self.knuckle + (self.links - 1) * storey, why)
         yield from super().rules()
 

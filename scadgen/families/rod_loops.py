@@ -8,7 +8,7 @@ from dataclasses import replace
 from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.lying import LyingPivot
-from scadgen.hinge.rules import Rule, at_least
+from scadgen.hinge.rules import Rule, Serves, at_least
 from scadgen.hinge.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline
 from scadgen.hinge.steps import Steps
 from scadgen.strength import loop, prying
@@ -75,13 +75,15 @@ class RodLoops(LyingPivot):
         return self.bridge
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.wall, self.thinnest, "or the loop is too thin to print solid")
+        yield at_least(
+            self.wall, self.thinnest, "or the loop is too thin to print solid", Serves.PRINTING
+        )
         yield at_least(self.gap, self.clearance, "or the sides fuse before the bearing")
         shortest = self.shortest(self.rod / 2 + 2 * self.foot)
         yield at_least(self.length, shortest, "or the loops are too slender beside the rod")
         widest = self.bridge - 2 * self.gap
         fewest = (self.length - widest) / (2 * (widest + self.gap))
-        yield at_least(self.knuckles, fewest, "or the rod bridges too far")
+        yield at_least(self.knuckles, fewest, "or the rod bridges too far", Serves.PRINTING)
         yield from super().rules()
 
     @classmethod

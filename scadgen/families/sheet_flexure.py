@@ -13,7 +13,7 @@ from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Web
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.measures import Measure
-from scadgen.hinge.rules import GRAIN, Rule, at_least
+from scadgen.hinge.rules import GRAIN, Rule, Serves, at_least
 from scadgen.hinge.shapes import along_chords
 from scadgen.hinge.steps import Steps
 from scadgen.strength import bent_web, life, plate, prying
@@ -88,11 +88,6 @@ class SheetFlexure(Flexure):
     def core(self) -> float:
         """Height of the middle of the web, from the middle of the sheet"""
         return (self.web - self.thickness) / 2
-
-    @derived
-    def fine(self) -> float:
-        """Thin layer, of which the web is made whole"""
-        return 0.1
 
     @derived
     def middle(self) -> float:
@@ -196,18 +191,24 @@ class SheetFlexure(Flexure):
         yield from super().carriers()
 
     def rules(self) -> Iterable[Rule]:
-        layers = {"0.1": self.fine, "0.2": self.middle, "0.3": self.coarse}
+        layers = {"0.2": self.middle, "0.3": self.coarse}  # layers of 0.1 mm then do as well
         for height, layer in layers.items():
             whole = ceil(self.web / layer - GRAIN) * layer
-            yield at_least(self.web, whole, f"or layers of {height} mm cannot make it whole")
+            yield at_least(
+                self.web, whole, f"or layers of {height} mm cannot make it whole", Serves.PRINTING
+            )
         yield at_least(self.thickness, self.web + self.fillet, "or its fillet has no room")
         yield at_least(self.border, self.fillet + 1, "or the leaf ends within its fillet")
         bent = self.bent_length(self.web)
         yield at_least(self.web_length, bent, "or the web is strained further than it bears")
         up = self.swing * PI / 180 * self.radius_up
-        yield at_least(self.web_length, up, "or the leaves meet before it is folded up")
+        yield at_least(
+            self.web_length, up, "or the leaves meet before it is folded up", Serves.MOTION
+        )
         down = self.swing_down * PI / 180 * self.radius_down
-        yield at_least(self.web_length, down, "or the leaves meet before it is folded down")
+        yield at_least(
+            self.web_length, down, "or the leaves meet before it is folded down", Serves.MOTION
+        )
         yield from super().rules()
 
     def bent_length(self, thickness: float) -> float:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Grip
 from scadgen.hinge.kinds.lying import LyingPivot
-from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import about_x, cone_pair
 from scadgen.strength import cones, loop, prying
 from scadgen.strength import rod as rods
@@ -51,11 +51,18 @@ class SideCones(LyingPivot):
         return self.cone / 2 + self.wall
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.wall, self.thinnest, "or the knuckle is too thin to print solid")
+        yield at_least(
+            self.wall, self.thinnest, "or the knuckle is too thin to print solid", Serves.PRINTING
+        )
         yield at_least(self.tip, self.end_float + self.hold, "or a knuckle slips off its cone")
         blunt = 2 * self.tip + 2 * self.line_width
         yield at_least(self.cone, blunt, "or the cone ends in a point too thin to print")
-        yield at_most(self.foot, self.wall, "or a cone starts over the chamfer of its knuckle")
+        yield at_most(
+            self.foot,
+            self.wall,
+            "or a cone starts over the chamfer of its knuckle",
+            Serves.PRINTING,
+        )
         shortest = self.shortest(2 * self.tip + self.wall)
         yield at_least(self.length, shortest, "or the two sockets meet in a knuckle")
         yield from super().rules()

@@ -13,7 +13,7 @@ from scadgen.hinge.family import count, deg, derived, family, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.measures import Measure
-from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import along_chords, along_x
 from scadgen.hinge.steps import Steps
 from scadgen.strength import lattice, life
@@ -191,15 +191,23 @@ class SlitLattice(Flexure):
         return self.span * places[-1] / (apart * sum(place * place for place in places))
 
     def rules(self) -> Iterable[Rule]:
-        yield at_most(self.strip, self.thickness, "or the strips bend instead of twisting")
-        yield at_least(self.strip, self.thinnest, "or a strip is too thin to print solid")
+        yield at_most(
+            self.strip, self.thickness, "or the strips bend instead of twisting", Serves.STRENGTH
+        )
+        yield at_least(
+            self.strip, self.thinnest, "or a strip is too thin to print solid", Serves.PRINTING
+        )
         why = "or the bridges break before the strips have twisted"
-        yield at_least(self.bridge, self.thickness + self.thickness / 2, why)
+        yield at_least(self.bridge, self.thickness + self.thickness / 2, why, Serves.STRENGTH)
         shortest = self.bridge + 2 * self.slender * self.thickness
         yield at_least(self.slit_length, shortest, "or the strips are too short to twist")
-        yield at_least(self.rows, self.swing / self.most_turn + 1, "or a strip twists too far")
+        yield at_least(
+            self.rows, self.swing / self.most_turn + 1, "or a strip twists too far", Serves.STRENGTH
+        )
         corner = self.thickness * sin(self.turn) - self.strip * (1 - cos(self.turn))
-        yield at_least(self.slit, corner, "or the strips meet before the sheet is bent")
+        yield at_least(
+            self.slit, corner, "or the strips meet before the sheet is bent", Serves.MOTION
+        )
         yield from super().rules()
 
     def gaps(self) -> Iterable[Gap]:

@@ -27,7 +27,7 @@ from scadgen.hinge.fields import deg as deg
 from scadgen.hinge.fields import mm as mm
 from scadgen.hinge.fields import quantity as quantity
 from scadgen.hinge.gaps import Gap, Grip, Web
-from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
 from scadgen.trees.expr import Call, Expr, Let, Op, Sym, Where, ceil
 from scadgen.trees.solid import Shape
@@ -214,9 +214,13 @@ class Hinge:
 
     def rules(self) -> Iterable[Rule]:
         """The rules beyond each field's own bounds."""
-        yield at_most(self.angle, self.swing, "or it is drawn further than it turns")
-        yield at_least(self.angle, self.lowest(), "or it is drawn further than it turns")
-        yield at_most(self.layer, thickest_layer(self.line_width, self.layer_share), TOO_HIGH)
+        yield at_most(self.angle, self.swing, "or it is drawn further than it turns", Serves.MOTION)
+        yield at_least(
+            self.angle, self.lowest(), "or it is drawn further than it turns", Serves.MOTION
+        )
+        yield at_most(
+            self.layer, thickest_layer(self.line_width, self.layer_share), TOO_HIGH, Serves.PRINTING
+        )
 
     def pieces(self) -> Iterable[Piece]:
         """The solids of each part."""

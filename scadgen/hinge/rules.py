@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from enum import Enum
 
 from scadgen.text.numbers import shown
 from scadgen.trees.expr import Expr, Num, Sym, as_expr, ceil, floor, let
@@ -12,17 +13,32 @@ from scadgen.trees.expr import Expr, Num, Sym, as_expr, ceil, floor, let
 GRAIN = let("grain", 1e-6, "A limit missed by less is met: three lines of 0.4 make 1.2")
 
 
+class Serves(Enum):
+    """What goes wrong without a rule: what proofs over all settings see, or what they do not.
+
+    Without a rule that serves the shape some setting breaks an outline, a gap or a hold. Of the
+    others no such thing is told: practice, strength and motion are their reason.
+    """
+
+    SHAPE = "shapes, gaps and holds"
+    PRINTING = "what printers manage to lay"
+    STRENGTH = "what plastic bears"
+    MOTION = "how far it turns, which is measured on its solids"
+
+
 @dataclass(frozen=True, eq=False)
 class Rule:
     """``param`` must reach, or must not pass, ``limit``: an expression of other parameters.
 
-    ``why`` ends the sentence "it must be at least so much, ...": with what goes wrong otherwise.
+    ``why`` ends the sentence "it must be at least so much, ...": with what goes wrong otherwise;
+    ``serves`` says of what kind that is.
     """
 
     param: str
     at_least: bool
     limit: Expr
     why: str
+    serves: Serves = Serves.SHAPE
 
     @cached_property
     def holds(self) -> Expr:
@@ -48,14 +64,14 @@ class Rule:
         return as_expr(ceil(self.edge / step) if self.at_least else floor(self.edge / step)) * step
 
 
-def at_least(param: float, limit: float, why: str) -> Rule:
+def at_least(param: float, limit: float, why: str, serves: Serves = Serves.SHAPE) -> Rule:
     """``param`` (a field, as ``self.wall``) must be ``limit`` or more, or else ``why``."""
-    return Rule(_name(param), True, as_expr(limit), why)
+    return Rule(_name(param), True, as_expr(limit), why, serves)
 
 
-def at_most(param: float, limit: float, why: str) -> Rule:
+def at_most(param: float, limit: float, why: str, serves: Serves = Serves.SHAPE) -> Rule:
     """``param`` (a field, as ``self.wall``) must be ``limit`` or less, or else ``why``."""
-    return Rule(_name(param), False, as_expr(limit), why)
+    return Rule(_name(param), False, as_expr(limit), why, serves)
 
 
 def _name(param: float | Expr) -> str:

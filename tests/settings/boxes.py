@@ -14,8 +14,8 @@ from scadgen.trees.intervals import Array, Bools, Interval
 
 #: By what share of a step a width may be off from rounding.
 ROUNDED = 1e-9
-#: A count is split as if it took at least this share of its side: a single one bends nothing.
-SOON = 1.0
+#: So many values of a count are few; and the least share of its side that one of more counts for.
+FEW, SOON = 16, 0.1
 
 
 @dataclass(frozen=True)
@@ -61,11 +61,15 @@ class Boxes:
 
     @property
     def shares(self) -> Array:
-        """How much of each whole side a box takes: of a count no less than ``SOON`` until single."""
-        wholes = [max(each.high - each.low, each.step) for each in self.sides.values()]
+        """How much of each whole side a box takes; a count has more, as a single one bends nothing.
+
+        One of few values counts in full until it is single, one of many no less than ``SOON``.
+        """
+        wholes = np.array([max(each.high - each.low, each.step) for each in self.sides.values()])
         shares = (self.high - self.low) / wholes
         counted = np.array([each.whole for each in self.sides.values()], bool)
-        return np.where(counted & (shares > 0), np.maximum(shares, SOON), shares)
+        least = np.where(wholes <= FEW * self.steps, 1.0, SOON)
+        return np.asarray(np.where(counted & (shares > 0), np.maximum(shares, least), shares))
 
     @property
     def volume(self) -> float:

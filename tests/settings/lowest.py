@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
-from scadgen.trees.intervals import Array, Bools
+from scadgen.trees.intervals import Array
 from scadgen.trees.linear import Form, Key
 
 #: Share of all sizes that were added by which a bound is lowered for rounding.
@@ -28,16 +29,16 @@ class Rows:
     shares: Array
     rest: Array
 
-    def __getitem__(self, at: Bools) -> Rows:
+    def __getitem__(self, at: Any) -> Rows:
         return Rows(self.centre[at], self.shares[at], self.rest[at])
 
     @property
     def low(self) -> Array:
-        return self.centre - np.abs(self.shares).sum(-1) - self.rest
+        return np.asarray(self.centre - np.abs(self.shares).sum(-1) - self.rest)
 
     @property
     def size(self) -> Array:
-        return np.abs(self.centre) + np.abs(self.shares).sum(-1) + self.rest
+        return np.asarray(np.abs(self.centre) + np.abs(self.shares).sum(-1) + self.rest)
 
     def less(self, weight: Array, other: Rows) -> Rows:
         """This form less so much of the other; the errors of both add up."""
@@ -92,6 +93,33 @@ def best_weight(form: Rows, other: Rows) -> tuple[Array, Array]:
     return weight, form.less(weight, other).low
 
 
+def exactly_weighed(form: Rows, others: Sequence[Rows]) -> Array:
+    """As ``weighed``, the best weights of all together found by a linear program, box by box."""
+    from scipy.optimize import linprog  # type: ignore[import-untyped]
+
+    low = np.full(len(form.centre), -np.inf)
+    for at in range(len(low)):
+        one = slice(at, at + 1)
+        used = [other[one] for other in others if np.isfinite(other.rest[at])]
+        if not used or not np.isfinite(form.rest[at]):
+            continue
+        shares = np.stack([other.shares[0] for other in used], axis=1)
+        gains = np.array([other.centre[0] + other.rest[0] for other in used])
+        count = len(form.shares[at])
+        # Least sum of u with u >= |form - weights times others|, less what the weights cost.
+        above = np.block([[-shares, -np.eye(count)], [shares, -np.eye(count)]])
+        bound = np.concatenate([-form.shares[at], form.shares[at]])
+        found = linprog(np.concatenate([gains, np.ones(count)]), above, bound)
+        if found.x is None:
+            continue
+        left, size = form[one], form[one].size
+        for other, weight in zip(used, np.maximum(found.x[: len(used)], 0), strict=True):
+            left = left.less(np.array([weight]), other)
+            size = size + weight * other.size
+        low[at] = float((left.low - ROUNDING * size)[0])
+    return low
+
+
 def weighed(form: Rows, others: Sequence[Rows]) -> tuple[Array, Rows]:
     """A low end that holds where no other is negative, and the form less what was weighed off."""
     found, size = form, form.size
@@ -101,7 +129,8 @@ def weighed(form: Rows, others: Sequence[Rows]) -> tuple[Array, Rows]:
             break
         ends = np.stack([end for _, end in tried])
         chosen = np.argmax(ends, axis=0)
-        better = ends.max(axis=0) > found.low + ROUNDING * size
+        low = np.where(np.isfinite(found.rest), found.low, np.inf)  # what has no end gains nothing
+        better = ends.max(axis=0) > low + np.where(np.isfinite(size), ROUNDING * size, 0.0)
         if not np.any(better):
             break
         for number, (other, (weight, _)) in enumerate(zip(others, tried, strict=True)):

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from scadgen.hinge.family import Definition, Hinge, definition
-from scadgen.trees.expr import Call, Expr, Num, Op, Sym, Where, as_expr, children, free
+from scadgen.hinge.gaps import Gap, Grip, Web
+from scadgen.trees.expr import Call, Expr, Let, Num, Op, Sym, Where, as_expr, children, free
 from scadgen.trees.solid import (
     Chosen,
     Circle,
@@ -102,7 +103,10 @@ class Place:
 def obligations(cls: type[Hinge]) -> list[Obligation]:
     """All that must hold of a family's settings, each once."""
     family = definition(cls)
-    found = {each.key: each for each in (*_fits(cls, family), *_values(family), *_drawn(family))}
+    found = {
+        each.key: each
+        for each in (*_fits(cls, family), *_leaves(family), *_values(family), *_drawn(family))
+    }
     return [each for each in found.values() if not _is_plain(each)]
 
 
@@ -127,7 +131,39 @@ def _fits(cls: type[Hinge], family: Definition) -> Iterator[Obligation]:
         yield Obligation(f"{web.name}: bends or breaks", claims, LENGTH)
     for name in PLAYS:
         if name in family.derived:
-            yield Obligation(f"{name}: there is some", ((family.derived[name],),), DIVISOR)
+            some = tuple(_positive(family.derived[name]))
+            yield Obligation(f"{name}: there is some", (some,), DIVISOR)
+
+
+def _leaves(family: Definition) -> Iterator[Obligation]:
+    """Screws and a stop find room on their leaf, beside each other."""
+    value: dict[str, Any] = {n: Sym(n) for n in family.bounds} | dict(family.derived)
+    if "screw" not in value:
+        return
+    sink, half = value["sink"], value["leaf_span"] / 2
+    place = Place("a leaf", given=(Condition(value["screw"] > 0, True),))
+    yield place.asks("screw heads apart", (value["screw_pitch"] - sink,))
+    yield place.asks("screw heads on it", (half - sink / 2,))
+    deep = (sink - value["hole"]) / 2
+    yield place.asks("countersinks end in it", (value["leaf_thickness"] - deep,))
+    if "stop_end" not in value:
+        return
+    stopped = Condition(value["stop_at"] > 0, True)
+    end = value["stop_end"]
+    beside = replace(place, given=(*place.given, stopped))
+    yield beside.asks("stop beside the screws", (value["reach"] + half - sink / 2 - end,))
+    yield replace(place, given=(stopped,)).asks("stop on it", (value["leaf_end"] - end,))
+
+
+def _positive(node: Expr) -> Iterator[Expr]:
+    """What must be above 0 so that the node is."""
+    match node:
+        case Let(value=value) | Call(name="atan", args=(value,)):
+            yield from _positive(value)
+        case Op(op="/", args=(above, under)):
+            yield from (*_positive(above), *_positive(under))
+        case _:
+            yield node
 
 
 def _not_above(size: Any, most: Any) -> tuple[Margins, ...]:
@@ -145,7 +181,8 @@ def _values(family: Definition) -> Iterator[Obligation]:
         yield from existing(node, Place(name))
     for rule in family.rules:
         yield from existing(rule.limit, Place(f"the limit of {rule.param}, {rule.why}"))
-    for declared in (*family.gaps, *family.grips, *family.webs):
+    told: tuple[Gap | Grip | Web, ...] = (*family.gaps, *family.grips, *family.webs)
+    for declared in told:
         for part in vars(declared).values():
             for node in part if isinstance(part, tuple) else (part,):
                 if isinstance(node, Expr):
@@ -161,7 +198,7 @@ def existing(node: Expr, place: Place) -> Iterator[Obligation]:
                 given = (*place.given, Condition(place.read(cond), holds))
                 yield from existing(branch, replace(place, given=given))
             return
-        case Op(op="/" | "%", args=(_, divisor)) if not isinstance(divisor, Num):
+        case Op(op="/" | "%", args=(_, Expr() as divisor)) if not isinstance(divisor, Num):
             yield _away_from_nought(place.read(divisor), place)
         case Call(name="sqrt", args=(of,)):
             yield place.asks("a root", (place.read(of),), least=ROUNDED)
@@ -172,7 +209,7 @@ def existing(node: Expr, place: Place) -> Iterator[Obligation]:
         yield from existing(child, place)
 
 
-def _away_from_nought(divisor: Expr, place: Place) -> Obligation:
+def _away_from_nought(divisor: Any, place: Place) -> Obligation:
     """A divisor is above 0 or below it; for a sine its angle is, short of half a turn."""
     if isinstance(divisor, Call) and divisor.name == "sin":
         angle: Any = divisor.args[0]

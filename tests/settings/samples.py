@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 
-from scadgen.hinge.family import Hinge, definition
+from scadgen.hinge.family import Hinge, all_families, definition
 from scadgen.hinge.rules import Rule
 from scadgen.trees.intervals import Array, Bools
 from scadgen.trees.to_numpy import Numbers
@@ -19,6 +19,12 @@ from tests.support import many
 
 #: Settings that are drawn, how often those that break fewest rules are drawn on from, and how many.
 DRAWN, ROUNDS, KEPT = 8_000, 12, 800
+#: How many are taken of each round.
+TAKEN = 4_000
+#: So many settings tell which way an outline runs.
+SOME = 1_000
+#: Rounds towards breaking one rule alone; the share of values that are drawn anew each time.
+AIMED, AGAIN = 24, 0.12
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,6 +33,7 @@ class Samples:
 
     values: Mapping[str, Array]
     lets: Mapping[Rule, Bools]
+    _usual: dict[tuple[object, ...], int] = field(default_factory=dict)
 
     @property
     def count(self) -> int:
@@ -34,7 +41,8 @@ class Samples:
 
     def passing(self, rules: Sequence[Rule]) -> Bools:
         """Which settings all these rules let through."""
-        return np.all([np.ones(self.count, bool), *(self.lets[rule] for rule in rules)], axis=0)
+        lets = [np.ones(self.count, bool), *(self.lets[rule] for rule in rules)]
+        return np.asarray(np.all(lets, axis=0))
 
     def told(
         self, asked: Obligation, passing: Bools, given: Margins = ()
@@ -64,41 +72,98 @@ class Samples:
         pairs = zip(asked.claims, held, strict=True)
         return [claim for claim, where in pairs if np.all(where | ~asks)]
 
-    def breaking(self, asked: Obligation, rules: Sequence[Rule]) -> dict[str, float] | None:
-        """A setting that all the rules let through and that breaks the obligation."""
+    def completed(
+        self, given: Mapping[str, float], rules: Sequence[Rule]
+    ) -> dict[str, float] | None:
+        """A setting with the given values that all the rules let through, if some sample has it."""
+        others = {name: column[self.passing(rules)] for name, column in self.values.items()}
+        count = len(next(iter(others.values())))
+        tried = others | {n: np.full(count, v) for n, v in given.items() if n in others}
+        passes = ~_broken(rules, tried).any(axis=0)
+        if not np.any(passes):
+            return None
+        at = int(np.argmax(passes))
+        return {name: float(column[at]) for name, column in tried.items()}
+
+    def breaking(
+        self, asked: Obligation, rules: Sequence[Rule], refused_by: Rule | None = None
+    ) -> dict[str, float] | None:
+        """A setting that the rules let through and that breaks the obligation.
+
+        With ``refused_by`` of those that this rule does not let through.
+        """
         passing = self.passing(rules)
+        if refused_by is not None:
+            passing = passing & ~self.lets[refused_by]
+            passing &= np.cumsum(passing) <= SOME
         held, asks = self.told(asked, passing)
-        met = np.any(held, axis=0)
-        if asked.fixed and held:  # one of them in all settings: that of most
-            met = max(held, key=lambda where: int(where[asks].sum()))
+        met = held[self.usual(asked)] if asked.fixed else np.any(held, axis=0)
         breaks = asks & ~met
         if not np.any(breaks):
             return None
         at = np.flatnonzero(passing)[int(np.argmax(breaks))]
         return {name: float(column[at]) for name, column in self.values.items()}
 
+    def usual(self, asked: Obligation) -> int:
+        """Which claim of an obligation holds in most settings that every rule lets through."""
+        if asked.key not in self._usual:
+            passing = self.passing(list(self.lets))
+            held, asks = self.told(asked, passing & (np.cumsum(passing) <= SOME))
+            self._usual[asked.key] = int(np.argmax([where[asks].sum() for where in held]))
+        return self._usual[asked.key]
+
 
 @functools.cache
+def _samples(name: str) -> Samples:
+    rules = definition(all_families()[name]).rules
+    kept = _bred(name, lambda broken, margins: (broken.sum(axis=0),), ROUNDS)
+    found = Samples(kept, dict(zip(rules, ~_broken(rules, kept), strict=True)))
+    for number, rule in enumerate(rules):
+        if not np.any(found.passing([r for r in rules if r is not rule]) & ~found.lets[rule]):
+            aimed = _bred(name, functools.partial(_only, number), AIMED)
+            alone = np.flatnonzero(_broken(rules, aimed)[number])[-TAKEN:]
+            kept = {n: np.concatenate([column, aimed[n][alone]]) for n, column in kept.items()}
+    return Samples(kept, dict(zip(rules, ~_broken(rules, kept), strict=True)))
+
+
 def samples(cls: type[Hinge]) -> Samples:
-    """Settings over the whole ranges, drawn on from those that break the fewest rules."""
-    rules = definition(cls).rules
-    rng = np.random.default_rng(7)
+    """Settings over the whole ranges, drawn on from those that break the fewest rules.
+
+    Of a rule that none of them breaks alone some are drawn on towards that.
+    """
+    return _samples(cls.family)
+
+
+def _only(number: int, broken: Any, margins: Any) -> tuple[Any, Any]:
+    """The order in which settings come near to breaking one rule alone."""
+    others = np.delete(broken, number, axis=0).sum(axis=0)
+    return margins[number], others
+
+
+def _bred(name: str, order: Callable[[Any, Any], tuple[Any, ...]], rounds: int) -> dict[str, Array]:
+    """Settings that break one rule at most, drawn on from the first in an order."""
+    cls = all_families()[name]
+    rules, rng = definition(cls).rules, np.random.default_rng(7)
     drawn = many(cls, DRAWN, stepped=True)
     kept: list[dict[str, Array]] = []
-    for turn in range(ROUNDS):
-        broken = _broken(rules, drawn)
-        best = np.argsort(broken.sum(axis=0), kind="stable")[:KEPT]
-        few = np.flatnonzero(broken.sum(axis=0) <= 1)
-        kept.append({name: column[few] for name, column in drawn.items()})
+    for turn in range(rounds):
+        margins = _margins(rules, drawn)
+        broken = ~(margins >= 0)
+        best = np.lexsort(order(broken, margins))[:KEPT]
+        few = rng.permutation(np.flatnonzero(broken.sum(axis=0) <= 1))[:TAKEN]
+        kept.append({each: column[few] for each, column in drawn.items()})
         fresh = many(cls, DRAWN, turn + 1, stepped=True)
-        for name, column in drawn.items():
-            again = rng.random(DRAWN) < 0.12
-            drawn[name] = np.where(again, fresh[name], np.resize(column[best], DRAWN))
-    values = {n: np.concatenate([each[n] for each in kept]) for n in drawn}
-    return Samples(values, dict(zip(rules, ~_broken(rules, values), strict=True)))
+        for each, column in drawn.items():
+            again = rng.random(DRAWN) < AGAIN
+            drawn[each] = np.where(again, fresh[each], np.resize(column[best], DRAWN))
+    return {each: np.concatenate([some[each] for some in kept]) for each in drawn}
+
+
+def _margins(rules: Sequence[Rule], values: Mapping[str, Any]) -> Any:
+    numbers: Any = Numbers(values)
+    count = len(next(iter(values.values())))
+    return np.stack([np.broadcast_to(numbers(rule_margin(rule)), count) for rule in rules])
 
 
 def _broken(rules: Sequence[Rule], values: Mapping[str, Any]) -> Any:
-    numbers: Any = Numbers(values)
-    count = len(next(iter(values.values())))
-    return np.stack([~np.broadcast_to(numbers(rule_margin(rule)) >= 0, count) for rule in rules])
+    return ~(_margins(rules, values) >= 0)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
@@ -17,15 +17,14 @@ from scadgen.trees.to_intervals import Intervals
 from scadgen.trees.to_linear import Linear, symbols_of
 from scadgen.trees.to_numpy import Numbers
 from tests.settings.boxes import Boxes, Side, side, whole_box
-from tests.settings.conditions import Margins, facts, joined, rule_margin
-from tests.settings.lowest import rows, weighed, within
+from tests.settings.conditions import Margins, facts, rule_margin
+from tests.settings.lowest import exactly_weighed, rows, weighed, within
 from tests.settings.obligations import Counter, Obligation
-from tests.settings.samples import Samples
 
-#: Boxes looked at before a search gives up, and how many at once.
-MOST, AT_ONCE = 40_000, 1000
-#: Boxes looked at without any rule, for what holds by itself.
-BARE = 64
+#: Boxes looked at at once.
+AT_ONCE = 1000
+#: So many of them get the best weights, where those found greedily are not enough.
+EXACTLY = 32
 #: Weight of a side by which a form only leans, beside those by which it bends.
 LEANS = 1e-3
 _ENDLESS = 1e6
@@ -40,6 +39,16 @@ class Outcome:
     share: float = 0.0
     broken: dict[str, float] | None = None
 
+    @property
+    def widest(self) -> str:
+        """How wide the open boxes are in each field, at most, in words."""
+        widths: dict[str, float] = {}
+        for boxes in self.open:
+            for name, bounds in boxes.ranges.items():
+                width = float(np.max(bounds.high - bounds.low))
+                widths[name] = max(widths.get(name, 0.0), width)
+        return "widths up to " + ", ".join(f"{n} {w:.3g}" for n, w in widths.items())
+
     def add(self, other: Outcome) -> None:
         """Take in what another search came to."""
         self.boxes += other.boxes
@@ -53,56 +62,26 @@ class Outcome:
         return self.share == 0 and self.broken is None
 
 
-def decided(
-    family: Definition, rules: Sequence[Rule], asked: Obligation, samples: Samples, most: int = MOST
-) -> Outcome:
-    """Whether every setting that the rules let through meets the obligation.
-
-    A claim that holds in all samples is tried by itself, part by part; then all claims together.
-    """
-    whole = Outcome()
-    for given in joined(asked.given):
-        whole.add(_in_case(family, rules, asked, given, samples, most))
-    return whole
-
-
-def _in_case(
-    family: Definition,
-    rules: Sequence[Rule],
-    asked: Obligation,
-    given: Margins,
-    samples: Samples,
-    most: int,
-) -> Outcome:
-    found, held = Outcome(), samples.held(asked, given, rules)
-    for claim in held:
-        found = Outcome()
-        for part in claim:
-            alone = replace(asked, claims=((part,),))
-            bare = Search(family, (), alone, given).run(BARE)
-            found.boxes += bare.boxes
-            if not bare.proven:
-                found.add(Search(family, rules, alone, given).run(most))
-        if found.proven:
-            return found
-    if held or asked.fixed:
-        return found
-    return Search(family, rules, asked, given).run(most)
-
-
 class Search:
     """An obligation, in one case of its conditions, with the rules that may guard it."""
 
     def __init__(
-        self, family: Definition, rules: Sequence[Rule], asked: Obligation, given: Margins
+        self,
+        family: Definition,
+        rules: Sequence[Rule],
+        asked: Obligation,
+        given: Margins,
+        hops: int = 1,
     ) -> None:
         self.claims, self.least, self.conditions = asked.claims, asked.least, asked.given
         self.parts = list(dict.fromkeys(e for claim in self.claims for e in claim))
         counted = [margin for counter in asked.counters for margin in _inside(counter)]
         own = (*self.parts, *given, *counted, *(c.node for c in self.conditions))
         names = frozenset().union(*map(free, own))
-        within = [m for m in map(rule_margin, rules) if free(m) & names]
-        names = names.union(*map(free, within))
+        within: list[Expr] = []
+        for _ in range(hops):
+            within = [m for m in map(rule_margin, rules) if free(m) & names]
+            names = names.union(*map(free, within))
         self.guards = [*within, *given, *counted]
         self.known = [*self.guards, *facts((*self.parts, *self.guards))]
         sides = {n: side(bounds) for n, bounds in family.bounds.items() if n in names}
@@ -178,6 +157,9 @@ class Search:
                     low = low.copy()
                     better, after = weighed(own[short], [each[short] for each in others])
                     low[short] = np.maximum(low[short], better)
+                    hard = np.flatnonzero(short & (low < self.least))[:EXACTLY]
+                    best = exactly_weighed(own[hard], [each[hard] for each in others])
+                    low[hard] = np.maximum(low[hard], best)
                     bent = np.abs(after.shares) + np.abs(own.shares[short])
                     left[short] = np.where(fields, after.shares, bent)
                 at = low < worst

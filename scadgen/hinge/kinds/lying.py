@@ -9,7 +9,7 @@ from typing import ClassVar
 from scadgen.hinge.family import count, derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.pivot import Pivot
-from scadgen.hinge.rules import Rule, at_most
+from scadgen.hinge.rules import Rule, Serves, at_most
 from scadgen.hinge.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
 from scadgen.strength import anyform, leaf
 from scadgen.strength import arm as arms
@@ -84,7 +84,7 @@ class LyingPivot(Pivot):
 
     def rules(self) -> Iterable[Rule]:
         why = "or the leaf is thicker than the knuckle is high"
-        yield at_most(self.leaf_thickness, 2 * self.radius, why)
+        yield at_most(self.leaf_thickness, 2 * self.radius, why, Serves.MOTION)
         yield from super().rules()
 
     def knuckle_strengths(

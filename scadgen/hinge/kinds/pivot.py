@@ -12,7 +12,7 @@ from scadgen.hinge.family import Piece, deg, derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.leaf import Leaves
 from scadgen.hinge.measures import Measure
-from scadgen.hinge.rules import Rule, at_least, at_most
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import swept
 from scadgen.hinge.steps import Steps
 from scadgen.motion.openings import edge_gap
@@ -144,18 +144,27 @@ class Pivot(Leaves):
         row = self.screws * self.seat
         yield at_least(getattr(self, self.along), row, "or the screws are too near each other")
         yield from super().rules()
-        yield at_least(self.clearance, self.landing, "or a layer of one link lands on the other")
+        yield at_least(
+            self.clearance,
+            self.landing,
+            "or a layer of one link lands on the other",
+            Serves.PRINTING,
+        )
         chamfer = 2 * self.first_spread - self.clearance + self.layer / 2
-        yield at_least(self.foot, chamfer, "or the links join where a first layer spreads")
-        yield at_most(self.swing, self.stop, "or the leaves meet before")
-        yield at_most(self.stop_at, self.stop, "or the leaves meet before the stop")
+        yield at_least(
+            self.foot, chamfer, "or the links join where a first layer spreads", Serves.PRINTING
+        )
+        yield at_most(self.swing, self.stop, "or the leaves meet before", Serves.MOTION)
+        yield at_most(self.stop_at, self.stop, "or the leaves meet before the stop", Serves.MOTION)
         stops = self.stop_at > 0
         steep = where(stops, self.least_stop, 0)
-        yield at_least(self.stop_at, steep, "or the stop hangs over the knuckles")
+        yield at_least(self.stop_at, steep, "or the stop hangs over the knuckles", Serves.PRINTING)
         apart = where(stops, self.stop_at - 1, self.swing)
-        yield at_most(self.angle, apart, "or it is drawn with its links touching at the stop")
+        yield at_most(
+            self.angle, apart, "or it is drawn with its links touching at the stop", Serves.MOTION
+        )
         end = where(stops, self.stop_at, 180)
-        yield at_most(self.swing, end, "or it is stopped before")
+        yield at_most(self.swing, end, "or it is stopped before", Serves.MOTION)
         room = where(stops, self.stop_end - self.reach + self.leaf_corner, 0)
         yield at_least(self.leaf_length, room, "or the stop has no leaf to stand on")
         screwed = stops & (self.screw > 0)

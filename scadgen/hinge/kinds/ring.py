@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from scadgen.hinge.family import derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.upright import UprightPivot
-from scadgen.hinge.rules import Rule, at_least
+from scadgen.hinge.rules import Rule, Serves, at_least
 from scadgen.hinge.shapes import corbel_below
 from scadgen.trees.expr import cos, maximum
 from scadgen.trees.solid import Shape, part, polygon, revolve
@@ -59,7 +59,9 @@ class RingPivot(UprightPivot):
         raise NotImplementedError
 
     def rules(self) -> Iterable[Rule]:
-        yield at_least(self.wall, self.thinnest, "or the ring is too thin to print solid")
+        yield at_least(
+            self.wall, self.thinnest, "or the ring is too thin to print solid", Serves.PRINTING
+        )
         yield at_least(self.knuckle, self.wall, "or the arms of the leaf have nothing to hold")
         yield from super().rules()
 

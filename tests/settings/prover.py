@@ -1,0 +1,82 @@
+"""Whether all settings of a family meet an obligation: which claims are tried, with which rules."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from scadgen.hinge.family import Hinge, definition
+from scadgen.hinge.rules import Rule
+from scadgen.trees.to_linear import structure
+from tests.settings.conditions import Margins, joined
+from tests.settings.obligations import Obligation
+from tests.settings.samples import Samples, samples
+from tests.settings.search import Outcome, Search
+
+#: Boxes looked at before a search gives up; without any rule, for what holds by itself.
+MOST, BARE = 20_000, 64
+
+
+@dataclass(eq=False)
+class Prover:
+    """A family with some of its rules; what was once proven of it is not proven again."""
+
+    cls: type[Hinge]
+    rules: Sequence[Rule]
+    most: int = MOST
+    known: set[tuple[object, ...]] = field(default_factory=set)
+
+    @property
+    def samples(self) -> Samples:
+        return samples(self.cls)
+
+    def decided(self, asked: Obligation) -> Outcome:
+        """Whether every setting that the rules let through meets the obligation.
+
+        A claim that holds in all samples is tried by itself, part by part; then all together.
+        """
+        whole = Outcome(broken=self.samples.breaking(asked, self.rules))
+        if whole.broken is None:
+            for given in joined(asked.given):
+                whole.add(self._in_case(asked, given))
+        return whole
+
+    def _in_case(self, asked: Obligation, given: Margins) -> Outcome:
+        found, held = Outcome(), self.samples.held(asked, given, self.rules)
+        for claim in held:
+            found = Outcome()
+            for part in claim:
+                alone = replace(asked, claims=((part,),))
+                key = (*alone.key, *map(structure, given))
+                if key not in self.known:
+                    found.add(self._part(alone, given))
+                    self.known |= {key} if found.proven else set()
+                if not found.proven:
+                    break
+            if found.proven:
+                return found
+        return found if held or asked.fixed else self._within_reach(asked, given)
+
+    def _part(self, asked: Obligation, given: Margins) -> Outcome:
+        """Without any rule, for what holds by itself; then with them."""
+        bare = Search(definition(self.cls), (), asked, given).run(BARE)
+        if bare.proven:
+            return bare
+        found = self._within_reach(asked, given)
+        found.boxes += bare.boxes
+        return found
+
+    def _within_reach(self, asked: Obligation, given: Margins) -> Outcome:
+        """With the rules that share a field with it; then with those that share one with them.
+
+        A setting that these let through counts when other fields can be set so that all rules do.
+        """
+        found = Search(definition(self.cls), self.rules, asked, given).run(self.most)
+        if not found.proven:
+            boxes = found.boxes
+            found = Search(definition(self.cls), self.rules, asked, given, hops=2).run(self.most)
+            found.boxes += boxes
+        if found.broken is not None:
+            found.broken = self.samples.completed(found.broken, self.rules)
+            found.share = found.share or 1.0
+        return found
