@@ -11,42 +11,43 @@
 //   use <captive_cone.scad>
 //   captive_cone(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
+//   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 0caba10bd2323920
+// Fingerprint of this text as written: 79ee30be75f2d5d1
 
 /* [Part] */
 // What to draw
 captive_cone_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 // Angle drawn; 0 is how it prints (deg)
-captive_cone_angle = 0;  // [-180:1:180]
+captive_cone_angle = 0;  // [-110:1:110]
 // Turn that the hinge must be free for (deg)
-captive_cone_swing = 110;  // [10:5:180]
+captive_cone_swing = 110;  // [10:5:145]
 // Turn that flat faces stop; 0 for no such stop (deg)
-captive_cone_stop_at = 0;  // [0:5:175]
+captive_cone_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135, 140, 145]
 /* [Size] */
-// Height of the hinge (mm)
-captive_cone_height = 16;  // [6:0.5:100]
+// Height of the hinge; 0: 16 or as needed (mm)
+captive_cone_height = 0;  // [0:0.5:100]
 // Diameter of the shaft (mm)
-captive_cone_shaft = 8;  // [4:0.5:30]
+captive_cone_shaft = 8;  // [5.5:0.5:30]
 // Wall of a ring around the shaft (mm)
-captive_cone_wall = 2.4;  // [0.8:0.1:8]
-// Height of the straight part of a knuckle (mm)
-captive_cone_knuckle = 4;  // [1:0.5:30]
+captive_cone_wall = 2.4;  // [1.4:0.1:8]
+// Height of the straight part of a knuckle; 0: 4 or as needed (mm)
+captive_cone_knuckle = 0;  // [0:0.5:30]
 // Depth of the waist in the shaft (mm)
-captive_cone_waist = 1.8;  // [0.8:0.1:8]
+captive_cone_waist = 1.8;  // [1.5:0.1:3.1]
 /* [Fit] */
 // Air gap, square to the walls (mm)
-captive_cone_clearance = 0.3;  // [0.15:0.05:0.8]
+captive_cone_clearance = 0.3;  // [0.2:0.05:0.45]
 // Chamfer along the bed, for the first layer's spread (mm)
-captive_cone_foot = 0.4;  // [0:0.1:1]
+captive_cone_foot = 0.4;  // [0.3:0.1:1]
 // Grip of the waist that is left after all play (mm)
-captive_cone_hold = 0.9;  // [0.4:0.1:4]
+captive_cone_hold = 0.9;  // [0.4:0.1:1.4]
 /* [Leaves] */
 // Length of a leaf; 0 leaves a plain stub (mm)
 captive_cone_leaf_length = 15;  // [0:0.5:100]
 // Thickness of a leaf (mm)
-captive_cone_leaf_thickness = 4;  // [1.2:0.2:12]
+captive_cone_leaf_thickness = 4;  // [1.2:0.2:7.4]
 // Radius of a leaf's free corners; 0: square (mm)
 captive_cone_leaf_corner = 2;  // [0:0.5:20]
 // Screws that hold a leaf
@@ -61,9 +62,9 @@ captive_cone_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
 // Facets per full turn
 captive_cone_facets = 64;  // [16:4:256]
 // Thickest layer that prints it (mm)
-captive_cone_layer = 0.3;  // [0.04:0.02:0.8]
+captive_cone_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
-captive_cone_line_width = 0.45;  // [0.2:0.05:1.2]
+captive_cone_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
 captive_cone_version = "0.1.0";
 
@@ -72,10 +73,10 @@ captive_cone_version = "0.1.0";
 //   angle           angle drawn; 0 is how it prints (deg)
 //   swing           turn that the hinge must be free for (deg)
 //   stop_at         turn that flat faces stop; 0 for no such stop (deg)
-//   height          height of the hinge (mm)
+//   height          height of the hinge; 0: 16 or as needed (mm)
 //   shaft           diameter of the shaft (mm)
 //   wall            wall of a ring around the shaft (mm)
-//   knuckle         height of the straight part of a knuckle (mm)
+//   knuckle         height of the straight part of a knuckle; 0: 4 or as needed (mm)
 //   waist           depth of the waist in the shaft (mm)
 //   clearance       air gap, square to the walls (mm)
 //   foot            chamfer along the bed, for the first layer's spread (mm)
@@ -121,10 +122,10 @@ module captive_cone(
     ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
     ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
     ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
-    ["height", height, " mm; it must be 6 to 100 mm.", 6, 100, 0],
+    ["height", height == 0 ? 16 : height, " mm; it must be 6 to 100 mm, or 0.", 6, 100, 0],
     ["shaft", shaft, " mm; it must be 4 to 30 mm.", 4, 30, 0],
     ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
-    ["knuckle", knuckle, " mm; it must be 1 to 30 mm.", 1, 30, 0],
+    ["knuckle", knuckle == 0 ? 4 : knuckle, " mm; it must be 1 to 30 mm, or 0.", 1, 30, 0],
     ["waist", waist, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
@@ -146,6 +147,12 @@ module captive_cone(
       str("captive_cone(): ", r[0], " = ", r[1], r[2]));
   }
 
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  // Value where 0 is given: the usual one, or the least on its steps that is enough.
+  function as_needed(usual, step, most, least) =
+    min(max(usual, ceil((least - grain) / step) * step), most);
+  knuckle = knuckle == 0 ?
+    as_needed(usual = 4, step = 0.5, most = 30, least = wall) : knuckle;
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   lead = play - clearance;  // shift of a corner of 45 degrees between walls that keep the gap
   throat = 1 + 2 * lead;  // length of the waist at its narrowest, for a land of 1 mm in the ring
@@ -153,7 +160,20 @@ module captive_cone(
   neck = shaft / 2 - waist;  // radius of the waist at its narrowest
   flare = radius - neck;  // height in which the waist widens to the knuckle above
   least_height = foot + 1 + waist + throat + flare + knuckle;
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
+  // ISO 273: M3, M4, M5 by fine, medium, coarse
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
+  hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
+  // ISO 10642 and flat-head wood screws: M3, M4, M5
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
+  // diameter of the countersink at the leaf's surface
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
+  // room that a screw needs, with 1 mm at least around its head
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
+  least_height_2 = screws * seat;
+  height = height == 0 ?
+    as_needed(usual = 16, step = 0.5, most = 100,
+      least = max(least_height, least_height_2)) : height;
   least_waist = 2 * clearance + hold;
   least_shaft = 2 * (waist + 2 * line_width);
   lines = 3;  // lines across the thinnest wall that prints solid
@@ -165,18 +185,6 @@ module captive_cone(
   // from the axis to the faceted bore, which an arm may not enter
   slim = (radius - rind) * rim + join;
   most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
-  spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
-  // ISO 273: M3, M4, M5 by fine, medium, coarse
-  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
-  hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
-  // ISO 10642 and flat-head wood screws: M3, M4, M5
-  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
-  // diameter of the countersink at the leaf's surface
-  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
-  // room that a screw needs, with 1 mm at least around its head
-  seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
-  leaf_width = height;  // width of a leaf, along the axis
-  most_screws = screw > 0 ? leaf_width / seat : screws;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_angle = -swing;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
@@ -206,6 +214,7 @@ module captive_cone(
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
+  leaf_width = height;  // width of a leaf, along the axis
   // radius of the free corners, as far as the leaf has room for it
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
   screw_pitch = leaf_width / screws;  // from one screw to the next
@@ -248,14 +257,14 @@ module captive_cone(
     "captive_cone(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
     " mm, or the corners of the arms leave the wall."));
+  assert(height >= least_height_2 - grain, str(
+    "captive_cone(): height = ", height,
+    " mm; it must be at least ", ceil((least_height_2 - grain) / 0.5) * 0.5,
+    " mm, or the screws are too near each other."));
   assert(leaf_length >= seat - grain, str(
     "captive_cone(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
     " mm, or a screw is too near the edge of the leaf."));
-  assert(screws <= most_screws + grain, str(
-    "captive_cone(): screws = ", screws,
-    "; it must be at most ", floor(most_screws + grain),
-    ", or the screws are too near each other."));
   assert(leaf_thickness >= least_leaf_thickness - grain, str(
     "captive_cone(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,

@@ -11,40 +11,41 @@
 //   use <nested_cones.scad>
 //   nested_cones(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
+//   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: ac2474d532f83c1e
+// Fingerprint of this text as written: b9a0d2f5691c40e1
 
 /* [Part] */
 // What to draw
 nested_cones_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 // Angle drawn; 0 is how it prints (deg)
-nested_cones_angle = 0;  // [-180:1:180]
+nested_cones_angle = 0;  // [-110:1:110]
 // Turn that the hinge must be free for (deg)
-nested_cones_swing = 110;  // [10:5:180]
+nested_cones_swing = 110;  // [10:5:135]
 // Turn that flat faces stop; 0 for no such stop (deg)
-nested_cones_stop_at = 0;  // [0:5:175]
+nested_cones_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135]
 /* [Size] */
-// Height of the hinge (mm)
-nested_cones_height = 56;  // [10:0.5:300]
+// Height of the hinge; 0: 56 or as needed (mm)
+nested_cones_height = 0;  // [0:0.5:300]
 // Diameter of the post that carries a cone (mm)
 nested_cones_shaft = 6;  // [4:0.5:30]
 // Wall of a ring around the shaft (mm)
-nested_cones_wall = 2.4;  // [0.8:0.1:8]
-// Height of the straight part of a knuckle (mm)
-nested_cones_knuckle = 4;  // [1:0.5:30]
+nested_cones_wall = 2.4;  // [1.4:0.1:8]
+// Height of the straight part of a knuckle; 0: 4 or as needed (mm)
+nested_cones_knuckle = 0;  // [0:0.5:30]
 // Links of the stack; those of the two sides take turns
 nested_cones_links = 3;  // [3:1:9]
 /* [Fit] */
 // Air gap, square to the walls (mm)
-nested_cones_clearance = 0.3;  // [0.15:0.05:0.8]
+nested_cones_clearance = 0.3;  // [0.2:0.05:0.8]
 // Chamfer along the bed, for the first layer's spread (mm)
-nested_cones_foot = 0.4;  // [0:0.1:1]
+nested_cones_foot = 0.4;  // [0.3:0.1:1]
 /* [Leaves] */
 // Length of a leaf; 0 leaves a plain stub (mm)
 nested_cones_leaf_length = 15;  // [0:0.5:100]
 // Thickness of a leaf (mm)
-nested_cones_leaf_thickness = 4;  // [1.2:0.2:12]
+nested_cones_leaf_thickness = 4;  // [1.2:0.2:6.8]
 // Radius of a leaf's free corners; 0: square (mm)
 nested_cones_leaf_corner = 2;  // [0:0.5:20]
 // Screws that hold a leaf
@@ -59,9 +60,9 @@ nested_cones_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
 // Facets per full turn
 nested_cones_facets = 64;  // [16:4:256]
 // Thickest layer that prints it (mm)
-nested_cones_layer = 0.3;  // [0.04:0.02:0.8]
+nested_cones_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
-nested_cones_line_width = 0.45;  // [0.2:0.05:1.2]
+nested_cones_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
 nested_cones_version = "0.1.0";
 
@@ -70,10 +71,10 @@ nested_cones_version = "0.1.0";
 //   angle           angle drawn; 0 is how it prints (deg)
 //   swing           turn that the hinge must be free for (deg)
 //   stop_at         turn that flat faces stop; 0 for no such stop (deg)
-//   height          height of the hinge (mm)
+//   height          height of the hinge; 0: 56 or as needed (mm)
 //   shaft           diameter of the post that carries a cone (mm)
 //   wall            wall of a ring around the shaft (mm)
-//   knuckle         height of the straight part of a knuckle (mm)
+//   knuckle         height of the straight part of a knuckle; 0: 4 or as needed (mm)
 //   links           links of the stack; those of the two sides take turns
 //   clearance       air gap, square to the walls (mm)
 //   foot            chamfer along the bed, for the first layer's spread (mm)
@@ -117,10 +118,10 @@ module nested_cones(
     ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
     ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
     ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
-    ["height", height, " mm; it must be 10 to 300 mm.", 10, 300, 0],
+    ["height", height == 0 ? 56 : height, " mm; it must be 10 to 300 mm, or 0.", 10, 300, 0],
     ["shaft", shaft, " mm; it must be 4 to 30 mm.", 4, 30, 0],
     ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
-    ["knuckle", knuckle, " mm; it must be 1 to 30 mm.", 1, 30, 0],
+    ["knuckle", knuckle == 0 ? 4 : knuckle, " mm; it must be 1 to 30 mm, or 0.", 1, 30, 0],
     ["links", links, "; it must be 3 to 9 in steps of 1.", 3, 9, 1],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
@@ -141,24 +142,19 @@ module nested_cones(
       str("nested_cones(): ", r[0], " = ", r[1], r[2]));
   }
 
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  // Value where 0 is given: the usual one, or the least on its steps that is enough.
+  function as_needed(usual, step, most, least) =
+    min(max(usual, ceil((least - grain) / step) * step), most);
+  knuckle = knuckle == 0 ?
+    as_needed(usual = 4, step = 0.5, most = 30, least = wall) : knuckle;
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   corbel = 2 * play;  // height at which a ring starts to grow from its leaf
   radius = shaft / 2 + clearance + wall;  // outer radius of knuckles and rings
   bore = shaft / 2 + clearance;  // radius of the straight bore in a ring
   // height at which the ring has closed around the shaft
   closed = corbel + 2 * radius + max(bore - leaf_thickness / 2, 0) + bore;
-  lead = play - clearance;  // shift of a corner of 45 degrees between walls that keep the gap
-  least_height = knuckle + (links - 1) * (closed - lead + shaft / 2 + play + wall);
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  lines = 3;  // lines across the thinnest wall that prints solid
-  thinnest = lines * line_width;  // thinnest wall that prints solid
-  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
-  solid = radius / rim;  // radius within which a faceted knuckle is solid
-  rind = wall / 2;  // depth of a ring's wall that an arm may reach into
-  join = 0.01;  // parts that are one body reach this far into each other
-  // from the axis to the faceted bore, which an arm may not enter
-  slim = (radius - rind) * rim + join;
-  most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
+  least_height = knuckle + (links - 1) * (closed + shaft / 2 + 2 * play + wall);
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
   // ISO 273: M3, M4, M5 by fine, medium, coarse
   clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
@@ -169,8 +165,19 @@ module nested_cones(
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
-  leaf_width = height;  // width of a leaf, along the axis
-  most_screws = screw > 0 ? leaf_width / seat : screws;
+  least_height_2 = screws * seat;
+  height = height == 0 ?
+    as_needed(usual = 56, step = 0.5, most = 300,
+      least = max(least_height, least_height_2)) : height;
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
+  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  solid = radius / rim;  // radius within which a faceted knuckle is solid
+  rind = wall / 2;  // depth of a ring's wall that an arm may reach into
+  join = 0.01;  // parts that are one body reach this far into each other
+  // from the axis to the faceted bore, which an arm may not enter
+  slim = (radius - rind) * rim + join;
+  most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_angle = -swing;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
@@ -196,9 +203,11 @@ module nested_cones(
   // height from the root of one post to the root of the next
   storey = (height - knuckle) / (links - 1);
   eaves = storey - wall - play - shaft / 2;  // height at which the post ends and its cone begins
+  lead = play - clearance;  // shift of a corner of 45 degrees between walls that keep the gap
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
+  leaf_width = height;  // width of a leaf, along the axis
   // radius of the free corners, as far as the leaf has room for it
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
   screw_pitch = leaf_width / screws;  // from one screw to the next
@@ -220,7 +229,7 @@ module nested_cones(
   assert(height >= least_height - grain, str(
     "nested_cones(): height = ", height,
     " mm; it must be at least ", ceil((least_height - grain) / 0.5) * 0.5,
-    " mm, or a cone starts before its socket has closed around the post."));
+    " mm, or a cone, less its play, starts before its socket has closed around the post."));
   assert(wall >= thinnest - grain, str(
     "nested_cones(): wall = ", wall,
     " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
@@ -233,14 +242,14 @@ module nested_cones(
     "nested_cones(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
     " mm, or the corners of the arms leave the wall."));
+  assert(height >= least_height_2 - grain, str(
+    "nested_cones(): height = ", height,
+    " mm; it must be at least ", ceil((least_height_2 - grain) / 0.5) * 0.5,
+    " mm, or the screws are too near each other."));
   assert(leaf_length >= seat - grain, str(
     "nested_cones(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
     " mm, or a screw is too near the edge of the leaf."));
-  assert(screws <= most_screws + grain, str(
-    "nested_cones(): screws = ", screws,
-    "; it must be at most ", floor(most_screws + grain),
-    ", or the screws are too near each other."));
   assert(leaf_thickness >= least_leaf_thickness - grain, str(
     "nested_cones(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,

@@ -10,40 +10,41 @@
 //   use <rod_loops.scad>
 //   rod_loops(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
+//   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 56811c9521248074
+// Fingerprint of this text as written: ffcc2db251699958
 
 /* [Part] */
 // What to draw
 rod_loops_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 // Angle drawn; 0 is how it prints (deg)
-rod_loops_angle = 0;  // [-180:1:180]
+rod_loops_angle = 0;  // [0:1:110]
 // Turn that the hinge must be free for (deg)
 rod_loops_swing = 110;  // [10:5:180]
 // Turn that flat faces stop; 0 for no such stop (deg)
-rod_loops_stop_at = 0;  // [0:5:175]
+rod_loops_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135, 140, 145, 150, 155, 160, 165, 170, 175]
 /* [Size] */
 // Length of the hinge along its axis (mm)
-rod_loops_length = 40;  // [10:0.5:200]
-// Knuckles of the moving link; the fixed link has one more
-rod_loops_knuckles = 2;  // [1:1:12]
+rod_loops_length = 40;  // [18.5:0.5:200]
+// Knuckles that move; one more is fixed; 0: 2 or as needed
+rod_loops_knuckles = 0;  // [0:1:4]
 // Diameter of the rod (mm)
-rod_loops_rod = 5;  // [3:0.5:16]
+rod_loops_rod = 5;  // [3:0.5:13.5]
 // Wall of a loop above the roof of its bore (mm)
-rod_loops_wall = 2.4;  // [0.8:0.1:8]
+rod_loops_wall = 2.4;  // [1.4:0.1:8]
 /* [Fit] */
 // Air gap, square to the walls (mm)
-rod_loops_clearance = 0.3;  // [0.15:0.05:0.8]
+rod_loops_clearance = 0.3;  // [0.2:0.05:0.8]
 // Chamfer along the bed, for the first layer's spread (mm)
-rod_loops_foot = 0.4;  // [0:0.1:1]
-// Air gap between the sides of neighbouring loops (mm)
-rod_loops_gap = 0.4;  // [0.15:0.05:1]
+rod_loops_foot = 0.4;  // [0.3:0.1:1]
+// Air gap between neighbouring loops; 0: 0.4 or as needed (mm)
+rod_loops_gap = 0;  // [0:0.05:1]
 /* [Leaves] */
 // Length of a leaf; 0 leaves a plain stub (mm)
 rod_loops_leaf_length = 15;  // [0:0.5:100]
 // Thickness of a leaf (mm)
-rod_loops_leaf_thickness = 4;  // [1.2:0.2:12]
+rod_loops_leaf_thickness = 4;  // [1.2:0.2:11.2]
 // Radius of a leaf's free corners; 0: square (mm)
 rod_loops_leaf_corner = 2;  // [0:0.5:20]
 // Screws that hold a leaf
@@ -58,11 +59,11 @@ rod_loops_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
 // Facets per full turn
 rod_loops_facets = 64;  // [16:4:256]
 // Thickest layer that prints it (mm)
-rod_loops_layer = 0.3;  // [0.04:0.02:0.8]
+rod_loops_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
-rod_loops_line_width = 0.45;  // [0.2:0.05:1.2]
+rod_loops_line_width = 0.45;  // [0.4:0.05:0.8]
 // Longest bridge that the printers manage (mm)
-rod_loops_bridge = 10;  // [4:1:25]
+rod_loops_bridge = 10;  // [5:1:25]
 /* [Hidden] */
 rod_loops_version = "0.1.0";
 
@@ -72,12 +73,12 @@ rod_loops_version = "0.1.0";
 //   swing           turn that the hinge must be free for (deg)
 //   stop_at         turn that flat faces stop; 0 for no such stop (deg)
 //   length          length of the hinge along its axis (mm)
-//   knuckles        knuckles of the moving link; the fixed link has one more
+//   knuckles        knuckles that move; one more is fixed; 0: 2 or as needed
 //   rod             diameter of the rod (mm)
 //   wall            wall of a loop above the roof of its bore (mm)
 //   clearance       air gap, square to the walls (mm)
 //   foot            chamfer along the bed, for the first layer's spread (mm)
-//   gap             air gap between the sides of neighbouring loops (mm)
+//   gap             air gap between neighbouring loops; 0: 0.4 or as needed (mm)
 //   leaf_length     length of a leaf; 0 leaves a plain stub (mm)
 //   leaf_thickness  thickness of a leaf (mm)
 //   leaf_corner     radius of a leaf's free corners; 0: square (mm)
@@ -121,12 +122,13 @@ module rod_loops(
     ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
     ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
     ["length", length, " mm; it must be 10 to 200 mm.", 10, 200, 0],
-    ["knuckles", knuckles, "; it must be 1 to 12 in steps of 1.", 1, 12, 1],
+    ["knuckles", knuckles == 0 ? 2 : knuckles,
+      "; it must be 1 to 12 in steps of 1, or 0.", 1, 12, 1],
     ["rod", rod, " mm; it must be 3 to 16 mm.", 3, 16, 0],
     ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
-    ["gap", gap, " mm; it must be 0.15 to 1 mm.", 0.15, 1, 0],
+    ["gap", gap == 0 ? 0.4 : gap, " mm; it must be 0.15 to 1 mm, or 0.", 0.15, 1, 0],
     ["leaf_length", leaf_length, " mm; it must be 0 to 100 mm.", 0, 100, 0],
     ["leaf_thickness", leaf_thickness, " mm; it must be 1.2 to 12 mm.", 1.2, 12, 0],
     ["leaf_corner", leaf_corner, " mm; it must be 0 to 20 mm.", 0, 20, 0],
@@ -145,12 +147,19 @@ module rod_loops(
       str("rod_loops(): ", r[0], " = ", r[1], r[2]));
   }
 
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  // Value where 0 is given: the usual one, or the least on its steps that is enough.
+  function as_needed(usual, step, most, least) =
+    min(max(usual, ceil((least - grain) / step) * step), most);
+  gap = gap == 0 ?
+    as_needed(usual = 0.4, step = 0.05, most = 1, least = clearance) : gap;
+  least_knuckles = (length - (bridge - 2 * gap)) / (2 * (bridge - 2 * gap + gap));
+  knuckles = knuckles == 0 ?
+    as_needed(usual = 2, step = 1, most = 12, least = least_knuckles) : knuckles;
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   side_gap = gap;  // air gap between the sides of neighbouring loops
   least_length = (2 * knuckles + 1) * (rod / 2 + 2 * foot) + 2 * knuckles * side_gap;
-  most_length = (2 * knuckles + 1) * (bridge - 2 * gap) + 2 * knuckles * side_gap;
   bore = rod / 2 + clearance;  // radius of the bore in a loop
   radius = sqrt(2) * bore + wall;  // outer radius of a loop
   most_leaf_thickness = 2 * radius;
@@ -164,8 +173,7 @@ module rod_loops(
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
-  leaf_width = length;  // width of a leaf, along the axis
-  most_screws = screw > 0 ? leaf_width / seat : screws;
+  least_length_2 = screws * seat;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
   most_layer = layer_share * line_width;
@@ -199,6 +207,7 @@ module rod_loops(
   knuckle = (length - 2 * knuckles * side_gap) / (2 * knuckles + 1);  // width of a knuckle
   pitch = knuckle + side_gap;  // from one knuckle to the next, of the other link
   join = 0.01;  // parts that are one body reach this far into each other
+  leaf_width = length;  // width of a leaf, along the axis
   // radius of the free corners, as far as the leaf has room for it
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
   screw_pitch = leaf_width / screws;  // from one screw to the next
@@ -225,22 +234,22 @@ module rod_loops(
     "rod_loops(): length = ", length,
     " mm; it must be at least ", ceil((least_length - grain) / 0.5) * 0.5,
     " mm, or the loops are too slender beside the rod."));
-  assert(length <= most_length + grain, str(
-    "rod_loops(): length = ", length,
-    " mm; it must be at most ", floor((most_length + grain) / 0.5) * 0.5,
-    " mm, or the rod bridges too far: more loops help."));
+  assert(knuckles >= least_knuckles - grain, str(
+    "rod_loops(): knuckles = ", knuckles,
+    "; it must be at least ", ceil(least_knuckles - grain),
+    ", or the rod bridges too far."));
   assert(leaf_thickness <= most_leaf_thickness + grain, str(
     "rod_loops(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
     " mm, or the leaf is thicker than the knuckle is high."));
+  assert(length >= least_length_2 - grain, str(
+    "rod_loops(): length = ", length,
+    " mm; it must be at least ", ceil((least_length_2 - grain) / 0.5) * 0.5,
+    " mm, or the screws are too near each other."));
   assert(leaf_length >= seat - grain, str(
     "rod_loops(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
     " mm, or a screw is too near the edge of the leaf."));
-  assert(screws <= most_screws + grain, str(
-    "rod_loops(): screws = ", screws,
-    "; it must be at most ", floor(most_screws + grain),
-    ", or the screws are too near each other."));
   assert(leaf_thickness >= least_leaf_thickness - grain, str(
     "rod_loops(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,

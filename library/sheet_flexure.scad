@@ -9,32 +9,33 @@
 //   use <sheet_flexure.scad>
 //   sheet_flexure(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
+//   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: e84199fb01b0e368
+// Fingerprint of this text as written: 7859c9cf4eb5f8d7
 
 /* [Part] */
 // What to draw
 sheet_flexure_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 // Angle drawn; 0 is how it prints (deg)
-sheet_flexure_angle = 0;  // [-180:1:180]
+sheet_flexure_angle = 0;  // [-90:1:90]
 // Fold upwards that it must be free for (deg)
 sheet_flexure_swing = 90;  // [10:5:180]
 // Fold downwards that it must be free for (deg)
 sheet_flexure_swing_down = 90;  // [10:5:180]
 /* [Size] */
 // Thickness of the leaves (mm)
-sheet_flexure_thickness = 3;  // [0.8:0.1:10]
+sheet_flexure_thickness = 3;  // [1.6:0.1:10]
 // Solid border at either end, to join to a part (mm)
 sheet_flexure_border = 12;  // [2:0.5:100]
 // Width of the sheet, along the fold (mm)
 sheet_flexure_sheet_width = 40;  // [3:0.5:300]
 // Thickness of the web (mm)
-sheet_flexure_web = 0.6;  // [0.3:0.05:2.4]
-// Length of the web that bends (mm)
-sheet_flexure_web_length = 10;  // [1:0.5:200]
+sheet_flexure_web = 0.6;  // [0.6:0.6:1.8]
+// Length of the web that bends; 0: 10 or as needed (mm)
+sheet_flexure_web_length = 0;  // [0:0.5:200]
 // Fillet from the web into a leaf (mm)
-sheet_flexure_fillet = 1;  // [0.2:0.1:5]
+sheet_flexure_fillet = 1;  // [0.2:0.1:2.4]
 /* [Fit] */
 // Air gap, square to the walls (mm)
 sheet_flexure_clearance = 0.3;  // [0.15:0.05:0.8]
@@ -45,9 +46,9 @@ sheet_flexure_strain = 5;  // [0.5:0.5:40]
 // Facets per full turn
 sheet_flexure_facets = 64;  // [16:4:256]
 // Thickest layer that prints it (mm)
-sheet_flexure_layer = 0.3;  // [0.04:0.02:0.8]
+sheet_flexure_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
-sheet_flexure_line_width = 0.45;  // [0.2:0.05:1.2]
+sheet_flexure_line_width = 0.45;  // [0.4:0.05:1.2]
 // Straight segments that a bend is drawn in
 sheet_flexure_segments = 24;  // [8:1:120]
 /* [Hidden] */
@@ -62,7 +63,7 @@ sheet_flexure_version = "0.1.0";
 //   border       solid border at either end, to join to a part (mm)
 //   sheet_width  width of the sheet, along the fold (mm)
 //   web          thickness of the web (mm)
-//   web_length   length of the web that bends (mm)
+//   web_length   length of the web that bends; 0: 10 or as needed (mm)
 //   fillet       fillet from the web into a leaf (mm)
 //   clearance    air gap, square to the walls (mm)
 //   strain       strain that the plastic lives with (%)
@@ -99,7 +100,8 @@ module sheet_flexure(
     ["border", border, " mm; it must be 2 to 100 mm.", 2, 100, 0],
     ["sheet_width", sheet_width, " mm; it must be 3 to 300 mm.", 3, 300, 0],
     ["web", web, " mm; it must be 0.3 to 2.4 mm.", 0.3, 2.4, 0],
-    ["web_length", web_length, " mm; it must be 1 to 200 mm.", 1, 200, 0],
+    ["web_length", web_length == 0 ? 10 : web_length,
+      " mm; it must be 1 to 200 mm, or 0.", 1, 200, 0],
     ["fillet", fillet, " mm; it must be 0.2 to 5 mm.", 0.2, 5, 0],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["strain", strain, " %; it must be 0.5 to 40 %.", 0.5, 40, 0],
@@ -114,15 +116,10 @@ module sheet_flexure(
       str("sheet_flexure(): ", r[0], " = ", r[1], r[2]));
   }
 
-  fine = 0.1;  // thin layer, of which the web is made whole
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  least_web = ceil(web / fine - grain) * fine;
-  middle = 0.2;  // usual layer, of which the web is made whole
-  least_web_2 = ceil(web / middle - grain) * middle;
-  coarse = 0.3;  // thick layer, of which the web is made whole
-  least_web_3 = ceil(web / coarse - grain) * coarse;
-  least_thickness = web + fillet;
-  least_border = fillet + 1;
+  // Value where 0 is given: the usual one, or the least on its steps that is enough.
+  function as_needed(usual, step, most, least) =
+    min(max(usual, ceil((least - grain) / step) * step), most);
   percent = 0.01;  // one part in a hundred
   least_web_length = max(swing, swing_down) * PI / 180 * web / (2 * strain * percent);
   // radius of the web's middle at which the upper corners of the leaves just stay apart
@@ -131,6 +128,15 @@ module sheet_flexure(
   // radius of the web's middle at which the lower corners of the leaves just stay apart
   radius_down = web / 2 + clearance / 2 / sin(swing_down / 2);
   least_web_length_3 = swing_down * PI / 180 * radius_down;
+  web_length = web_length == 0 ?
+    as_needed(usual = 10, step = 0.5, most = 200,
+      least = max(least_web_length, least_web_length_2, least_web_length_3)) : web_length;
+  middle = 0.2;  // usual layer, of which the web is made whole
+  least_web = ceil(web / middle - grain) * middle;
+  coarse = 0.3;  // thick layer, of which the web is made whole
+  least_web_2 = ceil(web / coarse - grain) * coarse;
+  least_thickness = web + fillet;
+  least_border = fillet + 1;
   least_angle = -swing_down;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
   most_layer = layer_share * line_width;
@@ -156,14 +162,10 @@ module sheet_flexure(
   assert(web >= least_web - grain, str(
     "sheet_flexure(): web = ", web,
     " mm; it must be at least ", ceil((least_web - grain) / 0.05) * 0.05,
-    " mm, or layers of 0.1 mm cannot make it whole."));
+    " mm, or layers of 0.2 mm cannot make it whole."));
   assert(web >= least_web_2 - grain, str(
     "sheet_flexure(): web = ", web,
     " mm; it must be at least ", ceil((least_web_2 - grain) / 0.05) * 0.05,
-    " mm, or layers of 0.2 mm cannot make it whole."));
-  assert(web >= least_web_3 - grain, str(
-    "sheet_flexure(): web = ", web,
-    " mm; it must be at least ", ceil((least_web_3 - grain) / 0.05) * 0.05,
     " mm, or layers of 0.3 mm cannot make it whole."));
   assert(thickness >= least_thickness - grain, str(
     "sheet_flexure(): thickness = ", thickness,

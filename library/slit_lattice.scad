@@ -10,32 +10,33 @@
 //   use <slit_lattice.scad>
 //   slit_lattice(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
+//   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: b8eabd431f779833
+// Fingerprint of this text as written: 2dab3791e3b6afdb
 
 /* [Part] */
 // What to draw
 slit_lattice_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 // Angle drawn; 0 is how it prints (deg)
-slit_lattice_angle = 0;  // [-180:1:180]
+slit_lattice_angle = 0;  // [-90:1:90]
 // Bend that the hinge must be free for, each way (deg)
 slit_lattice_swing = 90;  // [10:5:180]
 /* [Size] */
 // Thickness of the sheet (mm)
-slit_lattice_thickness = 2.4;  // [0.4:0.1:10]
+slit_lattice_thickness = 2.4;  // [1.6:0.1:5.1]
 // Solid border at either end, to join to a part (mm)
 slit_lattice_border = 12;  // [2:0.5:100]
 // Rows of slits, one behind the other
-slit_lattice_rows = 17;  // [3:1:60]
+slit_lattice_rows = 17;  // [8:1:60]
 // Slits in a row, side by side
 slit_lattice_columns = 2;  // [1:1:12]
 // Width of a strip between two rows (mm)
-slit_lattice_strip = 2;  // [0.6:0.1:10]
-// Length of a slit (mm)
-slit_lattice_slit_length = 28;  // [5:0.5:150]
-// Solid bridge between two slits of a row (mm)
-slit_lattice_bridge = 4;  // [1:0.5:30]
+slit_lattice_strip = 2;  // [1.4:0.1:3]
+// Length of a slit; 0: 28 or as needed (mm)
+slit_lattice_slit_length = 0;  // [0:0.5:150]
+// Solid bridge between two slits of a row; 0: 4 or as needed (mm)
+slit_lattice_bridge = 0;  // [0:0.5:30]
 /* [Fit] */
 // Air gap, square to the walls (mm)
 slit_lattice_clearance = 0.3;  // [0.15:0.05:0.8]
@@ -46,9 +47,9 @@ slit_lattice_slit = 0.5;  // [0.35:0.05:3]
 // Facets per full turn
 slit_lattice_facets = 64;  // [16:4:256]
 // Thickest layer that prints it (mm)
-slit_lattice_layer = 0.3;  // [0.04:0.02:0.8]
+slit_lattice_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
-slit_lattice_line_width = 0.45;  // [0.2:0.05:1.2]
+slit_lattice_line_width = 0.45;  // [0.4:0.05:0.65]
 /* [Hidden] */
 slit_lattice_version = "0.1.0";
 
@@ -61,8 +62,8 @@ slit_lattice_version = "0.1.0";
 //   rows         rows of slits, one behind the other
 //   columns      slits in a row, side by side
 //   strip        width of a strip between two rows (mm)
-//   slit_length  length of a slit (mm)
-//   bridge       solid bridge between two slits of a row (mm)
+//   slit_length  length of a slit; 0: 28 or as needed (mm)
+//   bridge       solid bridge between two slits of a row; 0: 4 or as needed (mm)
 //   clearance    air gap, square to the walls (mm)
 //   slit         width of a slit (mm)
 //   facets       facets per full turn
@@ -96,8 +97,9 @@ module slit_lattice(
     ["rows", rows, "; it must be 3 to 60 in steps of 1.", 3, 60, 1],
     ["columns", columns, "; it must be 1 to 12 in steps of 1.", 1, 12, 1],
     ["strip", strip, " mm; it must be 0.6 to 10 mm.", 0.6, 10, 0],
-    ["slit_length", slit_length, " mm; it must be 5 to 150 mm.", 5, 150, 0],
-    ["bridge", bridge, " mm; it must be 1 to 30 mm.", 1, 30, 0],
+    ["slit_length", slit_length == 0 ? 28 : slit_length,
+      " mm; it must be 5 to 150 mm, or 0.", 5, 150, 0],
+    ["bridge", bridge == 0 ? 4 : bridge, " mm; it must be 1 to 30 mm, or 0.", 1, 30, 0],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["slit", slit, " mm; it must be 0.35 to 3 mm.", 0.35, 3, 0],
     ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
@@ -111,11 +113,18 @@ module slit_lattice(
   }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  lines = 3;  // lines across the thinnest wall that prints solid
-  thinnest = lines * line_width;  // thinnest wall that prints solid
+  // Value where 0 is given: the usual one, or the least on its steps that is enough.
+  function as_needed(usual, step, most, least) =
+    min(max(usual, ceil((least - grain) / step) * step), most);
   least_bridge = thickness + thickness / 2;
+  bridge = bridge == 0 ?
+    as_needed(usual = 4, step = 0.5, most = 30, least = least_bridge) : bridge;
   slender = 5;  // least free length of a strip, in thicknesses, for it to twist freely
   least_slit_length = bridge + 2 * slender * thickness;
+  slit_length = slit_length == 0 ?
+    as_needed(usual = 28, step = 0.5, most = 150, least = least_slit_length) : slit_length;
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
   most_turn = 15;  // turn up to which a strip does little else than twist
   least_rows = swing / most_turn + 1;
   links = rows - 1;  // strips, one between two rows of slits

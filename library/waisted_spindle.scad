@@ -10,44 +10,45 @@
 //   use <waisted_spindle.scad>
 //   waisted_spindle(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
+//   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 5fecde724f56851a
+// Fingerprint of this text as written: 303515e5482a3ed3
 
 /* [Part] */
 // What to draw
 waisted_spindle_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 // Angle drawn; 0 is how it prints (deg)
-waisted_spindle_angle = 0;  // [-180:1:180]
+waisted_spindle_angle = 0;  // [-110:1:110]
 // Turn that the hinge must be free for (deg)
-waisted_spindle_swing = 110;  // [10:5:180]
+waisted_spindle_swing = 110;  // [10:5:145]
 // Turn that flat faces stop; 0 for no such stop (deg)
-waisted_spindle_stop_at = 0;  // [0:5:175]
+waisted_spindle_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135, 140, 145]
 /* [Size] */
-// Height of the hinge (mm)
-waisted_spindle_height = 40;  // [10:0.5:200]
+// Height of the hinge; 0: 40 or as needed (mm)
+waisted_spindle_height = 0;  // [0:0.5:200]
 // Diameter of the shaft (mm)
-waisted_spindle_shaft = 8;  // [4:0.5:30]
+waisted_spindle_shaft = 8;  // [5.5:0.5:30]
 // Wall of a ring around the shaft (mm)
-waisted_spindle_wall = 2.4;  // [0.8:0.1:8]
-// Height of the straight part of a knuckle (mm)
-waisted_spindle_knuckle = 4;  // [1:0.5:30]
+waisted_spindle_wall = 2.4;  // [1.4:0.1:8]
+// Height of the straight part of a knuckle; 0: 4 or as needed (mm)
+waisted_spindle_knuckle = 0;  // [0:0.5:30]
 // Depth of the waist in the shaft (mm)
-waisted_spindle_waist = 1.8;  // [0.8:0.1:8]
+waisted_spindle_waist = 1.8;  // [1.5:0.1:3.1]
 // Rings of the moving link, one above the other
 waisted_spindle_rings = 1;  // [1:1:6]
 /* [Fit] */
 // Air gap, square to the walls (mm)
-waisted_spindle_clearance = 0.3;  // [0.15:0.05:0.8]
+waisted_spindle_clearance = 0.3;  // [0.2:0.05:0.45]
 // Chamfer along the bed, for the first layer's spread (mm)
-waisted_spindle_foot = 0.4;  // [0:0.1:1]
+waisted_spindle_foot = 0.4;  // [0.3:0.1:1]
 // Grip of the waist that is left after all play (mm)
-waisted_spindle_hold = 0.9;  // [0.4:0.1:4]
+waisted_spindle_hold = 0.9;  // [0.4:0.1:1.4]
 /* [Leaves] */
 // Length of a leaf; 0 leaves a plain stub (mm)
 waisted_spindle_leaf_length = 15;  // [0:0.5:100]
 // Thickness of a leaf (mm)
-waisted_spindle_leaf_thickness = 4;  // [1.2:0.2:12]
+waisted_spindle_leaf_thickness = 4;  // [1.2:0.2:7.4]
 // Radius of a leaf's free corners; 0: square (mm)
 waisted_spindle_leaf_corner = 2;  // [0:0.5:20]
 // Screws that hold a leaf
@@ -62,9 +63,9 @@ waisted_spindle_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
 // Facets per full turn
 waisted_spindle_facets = 64;  // [16:4:256]
 // Thickest layer that prints it (mm)
-waisted_spindle_layer = 0.3;  // [0.04:0.02:0.8]
+waisted_spindle_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
-waisted_spindle_line_width = 0.45;  // [0.2:0.05:1.2]
+waisted_spindle_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
 waisted_spindle_version = "0.1.0";
 
@@ -73,10 +74,10 @@ waisted_spindle_version = "0.1.0";
 //   angle           angle drawn; 0 is how it prints (deg)
 //   swing           turn that the hinge must be free for (deg)
 //   stop_at         turn that flat faces stop; 0 for no such stop (deg)
-//   height          height of the hinge (mm)
+//   height          height of the hinge; 0: 40 or as needed (mm)
 //   shaft           diameter of the shaft (mm)
 //   wall            wall of a ring around the shaft (mm)
-//   knuckle         height of the straight part of a knuckle (mm)
+//   knuckle         height of the straight part of a knuckle; 0: 4 or as needed (mm)
 //   waist           depth of the waist in the shaft (mm)
 //   rings           rings of the moving link, one above the other
 //   clearance       air gap, square to the walls (mm)
@@ -124,10 +125,10 @@ module waisted_spindle(
     ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
     ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
     ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
-    ["height", height, " mm; it must be 10 to 200 mm.", 10, 200, 0],
+    ["height", height == 0 ? 40 : height, " mm; it must be 10 to 200 mm, or 0.", 10, 200, 0],
     ["shaft", shaft, " mm; it must be 4 to 30 mm.", 4, 30, 0],
     ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
-    ["knuckle", knuckle, " mm; it must be 1 to 30 mm.", 1, 30, 0],
+    ["knuckle", knuckle == 0 ? 4 : knuckle, " mm; it must be 1 to 30 mm, or 0.", 1, 30, 0],
     ["waist", waist, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
     ["rings", rings, "; it must be 1 to 6 in steps of 1.", 1, 6, 1],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
@@ -150,6 +151,12 @@ module waisted_spindle(
       str("waisted_spindle(): ", r[0], " = ", r[1], r[2]));
   }
 
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  // Value where 0 is given: the usual one, or the least on its steps that is enough.
+  function as_needed(usual, step, most, least) =
+    min(max(usual, ceil((least - grain) / step) * step), most);
+  knuckle = knuckle == 0 ?
+    as_needed(usual = 4, step = 0.5, most = 30, least = wall) : knuckle;
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   corbel = 2 * play;  // height at which a ring starts to grow from its leaf
   radius = shaft / 2 + clearance + wall;  // outer radius of knuckles and rings
@@ -161,7 +168,20 @@ module waisted_spindle(
   neck = shaft / 2 - waist;  // radius of the waist at its narrowest
   flare = radius - neck;  // height in which the waist widens to the knuckle above
   least_height = knuckle + rings * (closed - lead + waist + throat + flare + knuckle);
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
+  // ISO 273: M3, M4, M5 by fine, medium, coarse
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
+  hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
+  // ISO 10642 and flat-head wood screws: M3, M4, M5
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
+  // diameter of the countersink at the leaf's surface
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
+  // room that a screw needs, with 1 mm at least around its head
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
+  least_height_2 = screws * seat;
+  height = height == 0 ?
+    as_needed(usual = 40, step = 0.5, most = 200,
+      least = max(least_height, least_height_2)) : height;
   least_waist = 2 * clearance + hold;
   least_shaft = 2 * (waist + 2 * line_width);
   lines = 3;  // lines across the thinnest wall that prints solid
@@ -173,18 +193,6 @@ module waisted_spindle(
   // from the axis to the faceted bore, which an arm may not enter
   slim = (radius - rind) * rim + join;
   most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
-  spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
-  // ISO 273: M3, M4, M5 by fine, medium, coarse
-  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
-  hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
-  // ISO 10642 and flat-head wood screws: M3, M4, M5
-  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
-  // diameter of the countersink at the leaf's surface
-  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
-  // room that a screw needs, with 1 mm at least around its head
-  seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
-  leaf_width = height;  // width of a leaf, along the axis
-  most_screws = screw > 0 ? leaf_width / seat : screws;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_angle = -swing;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
@@ -212,6 +220,7 @@ module waisted_spindle(
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
+  leaf_width = height;  // width of a leaf, along the axis
   // radius of the free corners, as far as the leaf has room for it
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
   screw_pitch = leaf_width / screws;  // from one screw to the next
@@ -255,14 +264,14 @@ module waisted_spindle(
     "waisted_spindle(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
     " mm, or the corners of the arms leave the wall."));
+  assert(height >= least_height_2 - grain, str(
+    "waisted_spindle(): height = ", height,
+    " mm; it must be at least ", ceil((least_height_2 - grain) / 0.5) * 0.5,
+    " mm, or the screws are too near each other."));
   assert(leaf_length >= seat - grain, str(
     "waisted_spindle(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
     " mm, or a screw is too near the edge of the leaf."));
-  assert(screws <= most_screws + grain, str(
-    "waisted_spindle(): screws = ", screws,
-    "; it must be at most ", floor(most_screws + grain),
-    ", or the screws are too near each other."));
   assert(leaf_thickness >= least_leaf_thickness - grain, str(
     "waisted_spindle(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,

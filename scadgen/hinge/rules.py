@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from enum import Enum
+from functools import cached_property
 
 from scadgen.text.numbers import shown
 from scadgen.trees.expr import Expr, Num, Sym, as_expr, ceil, floor, let

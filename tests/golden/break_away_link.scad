@@ -10,51 +10,52 @@
 //   use <break_away_link.scad>
 //   break_away_link(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
+//   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: a25bab485da359b7
+// Fingerprint of this text as written: 4cbd1b4e0b924b79
 
 /* [Part] */
 // What to draw
 break_away_link_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 // Angle drawn; 0 is how it prints (deg)
-break_away_link_angle = 1;  // [-180:1:180]
+break_away_link_angle = 1;  // [-16:1:16]
 // Bend, either way, by which the webs have snapped (deg)
-break_away_link_swing = 16;  // [5:1:60]
+break_away_link_swing = 16;  // [5:1:26]
 /* [Size] */
 // Thickness of the parts (mm)
-break_away_link_thickness = 3.1;  // [0.8:0.1:20]
+break_away_link_thickness = 3.1;  // [1:0.1:4.9]
 // Solid border at either end, to join to a part (mm)
-break_away_link_border = 12.5;  // [2:0.5:100]
+break_away_link_border = 12.5;  // [2.5:0.5:100]
 // Length of the edge along which the webs stand (mm)
-break_away_link_edge = 60.5;  // [4:0.5:300]
+break_away_link_edge = 60.5;  // [18:0.5:300]
 // Gap between the parts (mm)
-break_away_link_gap = 1.6;  // [0.5:0.1:10]
+break_away_link_gap = 1.6;  // [1.1:0.1:10]
 // Webs along the edge
-break_away_link_webs = 4;  // [1:1:40]
+break_away_link_webs = 4;  // [1:1:13]
 // Width of a web (mm)
-break_away_link_web_width = 1.7;  // [0.6:0.1:10]
+break_away_link_web_width = 1.7;  // [1:0.1:10]
 // Thickness of a web (mm)
-break_away_link_web = 0.95;  // [0.3:0.05:5]
+break_away_link_web = 0.95;  // [0.8:0.05:1.15]
 // Thickness that a score line leaves of a web (mm)
-break_away_link_left = 0.55;  // [0.2:0.05:3]
-// Depth of the recess around the root of a web (mm)
-break_away_link_recess = 1.3;  // [0.4:0.1:6]
+break_away_link_left = 0.55;  // [0.35:0.05:0.7]
+// Depth of the recess around the root of a web; 0: 1.2 or as needed (mm)
+break_away_link_recess = 1.3;  // [0:0.1:6]
 /* [Fit] */
 // Air gap, square to the walls (mm)
 break_away_link_clearance = 0.35;  // [0.15:0.05:0.8]
 // Strength of the plastic, strong end (MPa)
 break_away_link_strength = 65;  // [5:5:120]
 // Push at the far edge of a part that snaps it (N)
-break_away_link_effort = 21;  // [2:1:60]
+break_away_link_effort = 21;  // [3:1:60]
 /* [Leaves] */
 /* [Quality] */
 // Facets per full turn
 break_away_link_facets = 68;  // [16:4:256]
 // Thickest layer that prints it (mm)
-break_away_link_layer = 0.32;  // [0.04:0.02:0.8]
+break_away_link_layer = 0.32;  // [0.04:0.02:0.36]
 // Width of a printed line (mm)
-break_away_link_line_width = 0.5;  // [0.2:0.05:1.2]
+break_away_link_line_width = 0.5;  // [0.45:0.05:0.8]
 /* [Hidden] */
 break_away_link_version = "0.1.0";
 
@@ -70,7 +71,7 @@ break_away_link_version = "0.1.0";
 //   web_width   width of a web (mm)
 //   web         thickness of a web (mm)
 //   left        thickness that a score line leaves of a web (mm)
-//   recess      depth of the recess around the root of a web (mm)
+//   recess      depth of the recess around the root of a web; 0: 1.2 or as needed (mm)
 //   clearance   air gap, square to the walls (mm)
 //   strength    strength of the plastic, strong end (MPa)
 //   effort      push at the far edge of a part that snaps it (N)
@@ -111,7 +112,7 @@ module break_away_link(
     ["web_width", web_width, " mm; it must be 0.6 to 10 mm.", 0.6, 10, 0],
     ["web", web, " mm; it must be 0.3 to 5 mm.", 0.3, 5, 0],
     ["left", left, " mm; it must be 0.2 to 3 mm.", 0.2, 3, 0],
-    ["recess", recess, " mm; it must be 0.4 to 6 mm.", 0.4, 6, 0],
+    ["recess", recess == 0 ? 1.2 : recess, " mm; it must be 0.4 to 6 mm, or 0.", 0.4, 6, 0],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["strength", strength, " MPa; it must be 5 to 120 MPa.", 5, 120, 0],
     ["effort", effort, " N; it must be 2 to 60 N.", 2, 60, 0],
@@ -125,12 +126,17 @@ module break_away_link(
       str("break_away_link(): ", r[0], " = ", r[1], r[2]));
   }
 
-  least_web_width = 2 * line_width;
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  least_web = left + line_width / 2;
+  // Value where 0 is given: the usual one, or the least on its steps that is enough.
+  function as_needed(usual, step, most, least) =
+    min(max(usual, ceil((least - grain) / step) * step), most);
   notch = web - left;  // depth of a score line
   join = 0.01;  // parts that are one body reach this far into each other
   least_recess = 2 * notch + 2 * join;
+  recess = recess == 0 ?
+    as_needed(usual = 1.2, step = 0.1, most = 6, least = least_recess) : recess;
+  least_web_width = 2 * line_width;
+  least_web = left + line_width / 2;
   least_border = recess + 2 * line_width;
   slot = web_width + 2 * clearance;  // width of a recess
   least_edge = webs * (slot + 2 * 2 * line_width);

@@ -10,48 +10,49 @@
 //   use <facing_cones.scad>
 //   facing_cones(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
+//   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: bda220abfc595c66
+// Fingerprint of this text as written: a1a89ea5ba015e81
 
 /* [Part] */
 // What to draw
 facing_cones_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 // Angle drawn; 0 is how it prints (deg)
-facing_cones_angle = 1;  // [-180:1:180]
+facing_cones_angle = 1;  // [-115:1:115]
 // Turn that the hinge must be free for (deg)
-facing_cones_swing = 115;  // [10:5:180]
+facing_cones_swing = 115;  // [10:5:140]
 // Turn that flat faces stop; 0 for no such stop (deg)
-facing_cones_stop_at = 0;  // [0:5:175]
+facing_cones_stop_at = 0;  // 5
 /* [Size] */
-// Height of the hinge (mm)
-facing_cones_height = 24.5;  // [8:0.5:200]
+// Height of the hinge; 0: 24 or as needed (mm)
+facing_cones_height = 24.5;  // [0:0.5:200]
 // Diameter of a cone at its root (mm)
-facing_cones_cone = 7.5;  // [3:0.5:30]
+facing_cones_cone = 7.5;  // [5.5:0.5:30]
 // Height of a cone (mm)
-facing_cones_tip = 2.1;  // [1:0.1:10]
+facing_cones_tip = 2.1;  // [1.9:0.1:3.2]
 // Wall of the link around its sockets (mm)
-facing_cones_wall = 2.5;  // [0.8:0.1:8]
-// Height of an ear (mm)
-facing_cones_ear = 4.5;  // [1:0.5:20]
+facing_cones_wall = 2.5;  // [1.5:0.1:4.5]
+// Height of an ear; 0: 4 or as needed (mm)
+facing_cones_ear = 4.5;  // [0:0.5:8]
 /* [Fit] */
 // Air gap, square to the walls (mm)
-facing_cones_clearance = 0.35;  // [0.15:0.05:0.8]
+facing_cones_clearance = 0.35;  // [0.25:0.05:0.4]
 // Chamfer along the bed, for the first layer's spread (mm)
-facing_cones_foot = 0.5;  // [0:0.1:1]
+facing_cones_foot = 0.5;  // [0.3:0.1:1]
 // Grip of a cone that is left after all play (mm)
-facing_cones_hold = 0.9;  // [0.4:0.1:4]
+facing_cones_hold = 0.9;  // [0.4:0.1:1.1]
 /* [Leaves] */
 // Length of a leaf; 0 leaves a plain stub (mm)
-facing_cones_leaf_length = 15.5;  // [0:0.5:100]
+facing_cones_leaf_length = 15.5;  // [11:0.5:100]
 // Thickness of a leaf (mm)
-facing_cones_leaf_thickness = 4.2;  // [1.2:0.2:12]
+facing_cones_leaf_thickness = 4.2;  // [2:0.2:8]
 // Radius of a leaf's free corners; 0: square (mm)
 facing_cones_leaf_corner = 2.5;  // [0:0.5:20]
 // Screws that hold a leaf
 facing_cones_screw = 1;  // [0:none, 1:M3, 2:M4, 3:M5]
 // Screws in a leaf, if any
-facing_cones_screws = 1;  // [1:1:8]
+facing_cones_screws = 1;  // [1:1:2]
 // Series of the clearance holes (ISO 273)
 facing_cones_hole_series = 2;  // [0:fine, 1:medium, 2:coarse]
 // Countersink for a flat head
@@ -60,9 +61,9 @@ facing_cones_head = 2;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
 // Facets per full turn
 facing_cones_facets = 68;  // [16:4:256]
 // Thickest layer that prints it (mm)
-facing_cones_layer = 0.32;  // [0.04:0.02:0.8]
+facing_cones_layer = 0.32;  // [0.04:0.02:0.36]
 // Width of a printed line (mm)
-facing_cones_line_width = 0.5;  // [0.2:0.05:1.2]
+facing_cones_line_width = 0.5;  // [0.45:0.05:0.8]
 /* [Hidden] */
 facing_cones_version = "0.1.0";
 
@@ -71,11 +72,11 @@ facing_cones_version = "0.1.0";
 //   angle           angle drawn; 0 is how it prints (deg)
 //   swing           turn that the hinge must be free for (deg)
 //   stop_at         turn that flat faces stop; 0 for no such stop (deg)
-//   height          height of the hinge (mm)
+//   height          height of the hinge; 0: 24 or as needed (mm)
 //   cone            diameter of a cone at its root (mm)
 //   tip             height of a cone (mm)
 //   wall            wall of the link around its sockets (mm)
-//   ear             height of an ear (mm)
+//   ear             height of an ear; 0: 4 or as needed (mm)
 //   clearance       air gap, square to the walls (mm)
 //   foot            chamfer along the bed, for the first layer's spread (mm)
 //   hold            grip of a cone that is left after all play (mm)
@@ -120,11 +121,11 @@ module facing_cones(
     ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
     ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
     ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
-    ["height", height, " mm; it must be 8 to 200 mm.", 8, 200, 0],
+    ["height", height == 0 ? 24 : height, " mm; it must be 8 to 200 mm, or 0.", 8, 200, 0],
     ["cone", cone, " mm; it must be 3 to 30 mm.", 3, 30, 0],
     ["tip", tip, " mm; it must be 1 to 10 mm.", 1, 10, 0],
     ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
-    ["ear", ear, " mm; it must be 1 to 20 mm.", 1, 20, 0],
+    ["ear", ear == 0 ? 4 : ear, " mm; it must be 1 to 20 mm, or 0.", 1, 20, 0],
     ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
     ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
     ["hold", hold, " mm; it must be 0.4 to 4 mm.", 0.4, 4, 0],
@@ -145,21 +146,14 @@ module facing_cones(
       str("facing_cones(): ", r[0], " = ", r[1], r[2]));
   }
 
-  lines = 3;  // lines across the thinnest wall that prints solid
-  thinnest = lines * line_width;  // thinnest wall that prints solid
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  // Value where 0 is given: the usual one, or the least on its steps that is enough.
+  function as_needed(usual, step, most, least) =
+    min(max(usual, ceil((least - grain) / step) * step), most);
+  ear = ear == 0 ?
+    as_needed(usual = 4, step = 0.5, most = 20, least = wall) : ear;
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
-  least_tip = 2 * play + hold;
-  least_cone = 2 * tip + 2 * line_width;
   least_height = 2 * ear + 2 * play + 2 * tip + wall;
-  radius = cone / 2 + wall;  // outer radius of the ears and of the link
-  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
-  solid = radius / rim;  // radius within which a faceted knuckle is solid
-  rind = wall;  // depth of the wall that an arm may reach into
-  join = 0.01;  // parts that are one body reach this far into each other
-  // from the axis to the faceted bore, which an arm may not enter
-  slim = (radius - rind) * rim + join;
-  most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
   // ISO 273: M3, M4, M5 by fine, medium, coarse
   clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
@@ -170,8 +164,22 @@ module facing_cones(
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
-  leaf_width = height;  // width of a leaf, along the axis
-  most_screws = screw > 0 ? leaf_width / seat : screws;
+  least_height_2 = screws * seat;
+  height = height == 0 ?
+    as_needed(usual = 24, step = 0.5, most = 200,
+      least = max(least_height, least_height_2)) : height;
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
+  least_tip = 2 * play + hold;
+  least_cone = 2 * tip + 2 * line_width;
+  radius = cone / 2 + wall;  // outer radius of the ears and of the link
+  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  solid = radius / rim;  // radius within which a faceted knuckle is solid
+  rind = wall;  // depth of the wall that an arm may reach into
+  join = 0.01;  // parts that are one body reach this far into each other
+  // from the axis to the faceted bore, which an arm may not enter
+  slim = (radius - rind) * rim + join;
+  most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   least_angle = -swing;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
@@ -198,6 +206,7 @@ module facing_cones(
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
+  leaf_width = height;  // width of a leaf, along the axis
   // radius of the free corners, as far as the leaf has room for it
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
   screw_pitch = leaf_width / screws;  // from one screw to the next
@@ -240,14 +249,14 @@ module facing_cones(
     "facing_cones(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
     " mm, or the corners of the arms leave the wall."));
+  assert(height >= least_height_2 - grain, str(
+    "facing_cones(): height = ", height,
+    " mm; it must be at least ", ceil((least_height_2 - grain) / 0.5) * 0.5,
+    " mm, or the screws are too near each other."));
   assert(leaf_length >= seat - grain, str(
     "facing_cones(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
     " mm, or a screw is too near the edge of the leaf."));
-  assert(screws <= most_screws + grain, str(
-    "facing_cones(): screws = ", screws,
-    "; it must be at most ", floor(most_screws + grain),
-    ", or the screws are too near each other."));
   assert(leaf_thickness >= least_leaf_thickness - grain, str(
     "facing_cones(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,

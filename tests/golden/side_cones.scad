@@ -10,48 +10,49 @@
 //   use <side_cones.scad>
 //   side_cones(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer.
+// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
+//   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 141dd801daaae1aa
+// Fingerprint of this text as written: 670edfe57479fe62
 
 /* [Part] */
 // What to draw
 side_cones_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
 // Angle drawn; 0 is how it prints (deg)
-side_cones_angle = 1;  // [-180:1:180]
+side_cones_angle = 1;  // [0:1:115]
 // Turn that the hinge must be free for (deg)
 side_cones_swing = 115;  // [10:5:180]
 // Turn that flat faces stop; 0 for no such stop (deg)
-side_cones_stop_at = 0;  // [0:5:175]
+side_cones_stop_at = 0;  // 5
 /* [Size] */
-// Length of the hinge along its axis (mm)
-side_cones_length = 30.5;  // [10:0.5:200]
+// Length of the hinge along its axis; 0: 30 or as needed (mm)
+side_cones_length = 30.5;  // [0:0.5:200]
 // Knuckles of the moving link; the fixed link has one more
-side_cones_knuckles = 1;  // [1:1:12]
+side_cones_knuckles = 1;  // 1
 // Diameter of a cone at its root (mm)
-side_cones_cone = 7.5;  // [3:0.5:30]
+side_cones_cone = 7.5;  // [6:0.5:30]
 // Height of a cone (mm)
-side_cones_tip = 2.3;  // [1:0.1:10]
+side_cones_tip = 2.3;  // [1.9:0.1:3.2]
 // Wall of a knuckle around its sockets (mm)
-side_cones_wall = 2.5;  // [0.8:0.1:8]
+side_cones_wall = 2.5;  // [1.5:0.1:5.2]
 /* [Fit] */
 // Air gap, square to the walls (mm)
-side_cones_clearance = 0.35;  // [0.15:0.05:0.8]
+side_cones_clearance = 0.35;  // [0.25:0.05:0.45]
 // Chamfer along the bed, for the first layer's spread (mm)
-side_cones_foot = 0.5;  // [0:0.1:1]
+side_cones_foot = 0.5;  // [0.3:0.1:1]
 // Grip of a cone that is left after all play (mm)
-side_cones_hold = 0.9;  // [0.4:0.1:4]
+side_cones_hold = 0.9;  // [0.4:0.1:1.3]
 /* [Leaves] */
 // Length of a leaf; 0 leaves a plain stub (mm)
-side_cones_leaf_length = 15.5;  // [0:0.5:100]
+side_cones_leaf_length = 15.5;  // [11:0.5:100]
 // Thickness of a leaf (mm)
-side_cones_leaf_thickness = 4.2;  // [1.2:0.2:12]
+side_cones_leaf_thickness = 4.2;  // [2:0.2:10.6]
 // Radius of a leaf's free corners; 0: square (mm)
 side_cones_leaf_corner = 2.5;  // [0:0.5:20]
 // Screws that hold a leaf
 side_cones_screw = 1;  // [0:none, 1:M3, 2:M4, 3:M5]
 // Screws in a leaf, if any
-side_cones_screws = 1;  // [1:1:8]
+side_cones_screws = 1;  // [1:1:2]
 // Series of the clearance holes (ISO 273)
 side_cones_hole_series = 2;  // [0:fine, 1:medium, 2:coarse]
 // Countersink for a flat head
@@ -60,9 +61,9 @@ side_cones_head = 2;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
 // Facets per full turn
 side_cones_facets = 68;  // [16:4:256]
 // Thickest layer that prints it (mm)
-side_cones_layer = 0.32;  // [0.04:0.02:0.8]
+side_cones_layer = 0.32;  // [0.04:0.02:0.36]
 // Width of a printed line (mm)
-side_cones_line_width = 0.5;  // [0.2:0.05:1.2]
+side_cones_line_width = 0.5;  // [0.45:0.05:0.8]
 /* [Hidden] */
 side_cones_version = "0.1.0";
 
@@ -71,7 +72,7 @@ side_cones_version = "0.1.0";
 //   angle           angle drawn; 0 is how it prints (deg)
 //   swing           turn that the hinge must be free for (deg)
 //   stop_at         turn that flat faces stop; 0 for no such stop (deg)
-//   length          length of the hinge along its axis (mm)
+//   length          length of the hinge along its axis; 0: 30 or as needed (mm)
 //   knuckles        knuckles of the moving link; the fixed link has one more
 //   cone            diameter of a cone at its root (mm)
 //   tip             height of a cone (mm)
@@ -120,7 +121,7 @@ module side_cones(
     ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
     ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
     ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
-    ["length", length, " mm; it must be 10 to 200 mm.", 10, 200, 0],
+    ["length", length == 0 ? 30 : length, " mm; it must be 10 to 200 mm, or 0.", 10, 200, 0],
     ["knuckles", knuckles, "; it must be 1 to 12 in steps of 1.", 1, 12, 1],
     ["cone", cone, " mm; it must be 3 to 30 mm.", 3, 30, 0],
     ["tip", tip, " mm; it must be 1 to 10 mm.", 1, 10, 0],
@@ -145,17 +146,14 @@ module side_cones(
       str("side_cones(): ", r[0], " = ", r[1], r[2]));
   }
 
-  lines = 3;  // lines across the thinnest wall that prints solid
-  thinnest = lines * line_width;  // thinnest wall that prints solid
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  // Value where 0 is given: the usual one, or the least on its steps that is enough.
+  function as_needed(usual, step, most, least) =
+    min(max(usual, ceil((least - grain) / step) * step), most);
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
-  least_tip = 2 * play + hold;
-  least_cone = 2 * tip + 2 * line_width;
   // air gap between the sides of neighbouring knuckles: that of the cones along the axis
   side_gap = play;
   least_length = (2 * knuckles + 1) * (2 * tip + wall) + 2 * knuckles * side_gap;
-  radius = cone / 2 + wall;  // outer radius of a knuckle
-  most_leaf_thickness = 2 * radius;
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
   // ISO 273: M3, M4, M5 by fine, medium, coarse
   clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
@@ -166,8 +164,16 @@ module side_cones(
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
-  leaf_width = length;  // width of a leaf, along the axis
-  most_screws = screw > 0 ? leaf_width / seat : screws;
+  least_length_2 = screws * seat;
+  length = length == 0 ?
+    as_needed(usual = 30, step = 0.5, most = 200,
+      least = max(least_length, least_length_2)) : length;
+  lines = 3;  // lines across the thinnest wall that prints solid
+  thinnest = lines * line_width;  // thinnest wall that prints solid
+  least_tip = 2 * play + hold;
+  least_cone = 2 * tip + 2 * line_width;
+  radius = cone / 2 + wall;  // outer radius of a knuckle
+  most_leaf_thickness = 2 * radius;
   least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
   most_layer = layer_share * line_width;
@@ -200,6 +206,7 @@ module side_cones(
   knuckle = (length - 2 * knuckles * side_gap) / (2 * knuckles + 1);  // width of a knuckle
   pitch = knuckle + side_gap;  // from one knuckle to the next, of the other link
   join = 0.01;  // parts that are one body reach this far into each other
+  leaf_width = length;  // width of a leaf, along the axis
   // radius of the free corners, as far as the leaf has room for it
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
   screw_pitch = leaf_width / screws;  // from one screw to the next
@@ -238,14 +245,14 @@ module side_cones(
     "side_cones(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
     " mm, or the leaf is thicker than the knuckle is high."));
+  assert(length >= least_length_2 - grain, str(
+    "side_cones(): length = ", length,
+    " mm; it must be at least ", ceil((least_length_2 - grain) / 0.5) * 0.5,
+    " mm, or the screws are too near each other."));
   assert(leaf_length >= seat - grain, str(
     "side_cones(): leaf_length = ", leaf_length,
     " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
     " mm, or a screw is too near the edge of the leaf."));
-  assert(screws <= most_screws + grain, str(
-    "side_cones(): screws = ", screws,
-    "; it must be at most ", floor(most_screws + grain),
-    ", or the screws are too near each other."));
   assert(leaf_thickness >= least_leaf_thickness - grain, str(
     "side_cones(): leaf_thickness = ", leaf_thickness,
     " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,
