@@ -44,7 +44,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
     rows = []
     for name in given.families:
         *left, row = told(all_families()[name], given.boxes)
-        print(*left, sep="\n", flush=True)
+        for line in left:
+            print(line, flush=True)
         rows.append(row)
     print(HEAD, LINE, *rows, sep="\n")
 

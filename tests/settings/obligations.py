@@ -225,7 +225,7 @@ def _drawn(family: Definition) -> Iterator[Obligation]:
 
 def _shape(shape: Shape, place: Place) -> Iterator[Obligation]:
     """Lengths are not negative, loops run, outlines are as drawn, half sections stay right."""
-    for node in measures(shape):
+    for node in (shape.count,) if isinstance(shape, Repeated) else measures(shape):
         yield from existing(node, place)
     match shape:
         case Circle(radius=length) | Extruded(height=length):
@@ -236,6 +236,8 @@ def _shape(shape: Shape, place: Place) -> Iterator[Obligation]:
             yield from _outline(shape, place)
         case Repeated(index=index, count=count):
             place = counted(place, index, count)
+            for node in shape.child if isinstance(shape.child, tuple) else ():
+                yield from existing(node, place)
             many: Any = place.counters[-1].count
             outside = replace(place, counters=place.counters[:-1])
             yield outside.asks("turns of a loop", (many - 1,))

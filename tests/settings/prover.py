@@ -42,7 +42,7 @@ class Prover:
         return whole
 
     def _in_case(self, asked: Obligation, given: Margins) -> Outcome:
-        found, held = Outcome(), self.samples.held(asked, given, self.rules)
+        found, held = Outcome(share=1.0), self.samples.held(asked, given, self.rules)
         for claim in held:
             found = Outcome()
             for part in claim:

@@ -7,6 +7,7 @@ from typing import Any, ClassVar
 import numpy as np
 import pytest
 
+from scadgen.families.slit_lattice import SlitLattice
 from scadgen.hinge.family import Hinge, definition
 from scadgen.hinge.fields import Bounds
 from scadgen.hinge.rules import Rule, at_least
@@ -115,3 +116,11 @@ def test_gaps_and_holds_are_kept_in_all_settings(cls: type[Hinge]) -> None:
 
 #: Of all settings the part that may be left open, near the limits of the rules.
 LEFT_OPEN = 0.01
+
+
+def test_an_outline_that_runs_both_ways_is_not_proven() -> None:
+    prover = Prover(SlitLattice, definition(SlitLattice).rules)
+    wrong = symbol("slit_length") - 12 * symbol("bridge")
+    asked = Obligation("it", ((wrong,), (-wrong,)), 0.0, fixed=True)
+    assert prover.decided(asked).broken is not None
+    assert not prover.decided(asked).proven
