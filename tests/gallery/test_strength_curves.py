@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
@@ -24,10 +25,14 @@ DUTY = Duty()
 
 
 def at(cls: type[Hinge], found: Sweep, index: int) -> Hinge | None:
-    """The hinge at one value of a sweep, built and checked by itself; None where it is refused."""
+    """The hinge at one value of a sweep, the others being usual; None where it is refused."""
     value = found.values[index].item()
+    given: dict[str, Any] = {
+        name: limits.default for name, limits in bounds(cls).items() if limits.automatic
+    }
+    given[found.field] = int(value) if bounds(cls)[found.field].whole else value
     try:
-        return cls(**{found.field: int(value) if bounds(cls)[found.field].whole else value})
+        return cls(**given)
     except HingeError:
         return None
 
