@@ -103,6 +103,14 @@ TIGHT: list[tuple[str, dict[str, float]]] = [
         {"length": 22, "tip": 3.1, "wall": 0.8, "foot": 0.9, "hold": 2.224881, "layer": 0.06}
         | {"leaf_thickness": 1.23378, "line_width": 0.2015},
     ),
+    # the side of a stop half-way between the leaves ran too near the knuckles
+    (
+        "side_cones",
+        {"swing": 63.8, "clearance": 0.55, "facets": 36, "layer": 0.74, "line_width": 1.116}
+        | {"leaf_length": 63.5, "leaf_thickness": 1.665, "leaf_corner": 2.25, "foot": 1}
+        | {"stop_at": 140, "length": 127.5, "knuckles": 1, "cone": 29, "tip": 9.1, "wall": 4.9}
+        | {"hold": 2.18},
+    ),
     # a layer of the rod's flat lay on the floor of the bore
     (
         "rod_loops",

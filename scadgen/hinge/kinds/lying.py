@@ -17,7 +17,7 @@ from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, stress
-from scadgen.trees.expr import atan, cos, sqrt, where
+from scadgen.trees.expr import atan, cos, maximum, sqrt, where
 from scadgen.trees.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
 
 
@@ -194,6 +194,16 @@ class LyingPivot(Pivot):
     def stop_start(self) -> float:
         """From the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face"""
         return where(self.stop_at > 0, self.climb / (self.stop_rise - self.stop_run), self.reach)
+
+    @derived
+    def stop_end(self) -> float:
+        """From the axis to a stop's far sides: walls as thick as a leaf, or that print solid"""
+        return maximum(self.stop_start, self.reach) + maximum(self.leaf_thickness, self.thinnest)
+
+    @derived
+    def stop_corner(self) -> float:
+        """From the axis to where these sides meet, half-way between the leaves"""
+        return self.stop_end / where(self.stop_at > 0, cos((180 - self.stop_at) / 2), 1)
 
     @derived
     def climb(self) -> float:

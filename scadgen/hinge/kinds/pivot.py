@@ -249,6 +249,11 @@ class Pivot(Leaves):
         raise NotImplementedError
 
     @derived
+    def stop_corner(self) -> float:
+        """From the axis to a stop's corner half-way between the leaves"""
+        return self.stop_end
+
+    @derived
     def stop_rise(self) -> float:
         """Sine of the turn at the stop"""
         return sin(self.stop_at)
@@ -268,7 +273,7 @@ class Pivot(Leaves):
         return polygon(
             (inner * self.stop_run - shift[0], inner * self.stop_rise + shift[1]),
             (outer * self.stop_run - shift[0], outer * self.stop_rise + shift[1]),
-            (outer * cos(half), outer * sin(half)),
+            (self.stop_corner * cos(half), self.stop_corner * sin(half)),
             (-outer, root),
             (-inner, root),
         )
