@@ -13,7 +13,7 @@
 // Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
 //   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: ffcc2db251699958
+// Fingerprint of this text as written: b16d8814cc89b7db
 
 /* [Part] */
 // What to draw
@@ -198,7 +198,8 @@ module rod_loops(
   climb = sqrt(2) * reach - face * (stop_rise + stop_run);
   // from the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face
   stop_start = stop_at > 0 ? climb / (stop_rise - stop_run) : reach;
-  stop_end = max(stop_start, reach) + leaf_thickness;  // from the axis to the far end of a stop
+  // from the axis to a stop's far sides: walls as thick as a leaf, or that print solid
+  stop_end = max(stop_start, reach) + max(leaf_thickness, thinnest);
   least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
   least_leaf_length_2 = stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0;
   // a leaf is at least a stub, as long as it is thick
@@ -212,6 +213,8 @@ module rod_loops(
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
   screw_pitch = leaf_width / screws;  // from one screw to the next
   rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  // from the axis to where these sides meet, half-way between the leaves
+  stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
   // turn up to which reliefs make room: to the stop, if there is one
   furthest = stop_at > 0 ? stop_at : swing;
@@ -480,7 +483,7 @@ module rod_loops(
     polygon([
       [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
       [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
-      [stop_end * cos(half), stop_end * sin(half)],
+      [stop_corner * cos(half), stop_corner * sin(half)],
       [-stop_end, face - leaf_thickness / 2],
       [-reach, face - leaf_thickness / 2]
     ]);

@@ -13,7 +13,7 @@
 // Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
 //   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: bcdb603d96dc8aa1
+// Fingerprint of this text as written: ec73e1768676c111
 
 /* [Part] */
 // What to draw
@@ -229,6 +229,7 @@ module waisted_spindle(
   bite = radius - sqrt(solid * solid - leaf_thickness / 2 * leaf_thickness / 2) + join;
   stop_run = cos(stop_at);  // cosine of the turn at the stop
   stop_rise = sin(stop_at);  // sine of the turn at the stop
+  stop_corner = stop_end;  // from the axis to a stop's corner half-way between the leaves
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
   ring_top = storey - knuckle - rind - play;  // height of the flat rim on top of a ring
   // turn up to which reliefs make room: to the stop, if there is one
@@ -495,7 +496,7 @@ module waisted_spindle(
     polygon([
       [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
       [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
-      [stop_end * cos(half), stop_end * sin(half)],
+      [stop_corner * cos(half), stop_corner * sin(half)],
       [-stop_end, face - leaf_thickness / 2],
       [-reach, face - leaf_thickness / 2]
     ]);
