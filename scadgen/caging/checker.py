@@ -130,6 +130,9 @@ def check(certificate: dict[str, Any]) -> int:
 
 
 def main() -> int:
+    if len(sys.argv) != 2:
+        print("usage: python -m scadgen.caging.checker FILE", file=sys.stderr)
+        return 2
     try:
         count = check(json.loads(Path(sys.argv[1]).read_text(encoding="utf-8")))
     except (OSError, ValueError, KeyError, TypeError, IndexError) as error:

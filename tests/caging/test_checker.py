@@ -145,3 +145,9 @@ def test_it_runs_on_a_file(tmp_path: Path) -> None:
     assert runs[0].stdout.startswith("holds: ")
     assert all(run.stderr.startswith("refused: ") for run in runs[1:])
     assert all(len(run.stderr.splitlines()) == 1 for run in runs[1:])
+
+
+def test_it_says_what_it_wants() -> None:
+    run = subprocess.run([sys.executable, "-I", checker.__file__], capture_output=True, text=True)
+    assert run.returncode == 2
+    assert run.stderr == "usage: python -m scadgen.caging.checker FILE\n"
