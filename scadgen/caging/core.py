@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from scadgen.motion.nearest import corners
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -36,7 +38,7 @@ def core(solid: Manifold, axis: Axis) -> list[Array]:
     """
     from manifold3d import CrossSection, FillRule, JoinType
 
-    faces = _faces(solid, axis)
+    faces = (corners(solid) - np.array(axis.origin)) @ np.array(axis.frame).T
     traces = _traces(faces)
     (_, low), (far, high) = traces.min((0, 1)).tolist(), traces.max((0, 1)).tolist()
     everywhere = CrossSection([[(0.0, low), (far, low), (far, high), (0.0, high)]])
@@ -48,14 +50,6 @@ def core(solid: Manifold, axis: Axis) -> list[Array]:
         if _winding(faces, _within(outlines)) > INSIDE
         for outline in outlines
     ]
-
-
-def _faces(solid: Manifold, axis: Axis) -> Array:
-    """The triangles (n, 3, 3) in the frame of the axis."""
-    mesh = solid.to_mesh64()
-    places = (mesh.vert_properties[:, :3] - np.array(axis.origin)) @ np.array(axis.frame).T
-    faces: Array = places[mesh.tri_verts]
-    return faces
 
 
 def _traces(faces: Array) -> Array:
@@ -104,10 +98,10 @@ def _within(outlines: list[Array]) -> Array:
     """A point well inside a part: the middle of the largest triangle that it is made of."""
     from manifold3d import triangulate
 
-    corners = np.concatenate(outlines)[triangulate(outlines)]
-    first, last = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    pieces = np.concatenate(outlines)[triangulate(outlines)]
+    first, last = pieces[:, 1] - pieces[:, 0], pieces[:, 2] - pieces[:, 0]
     area = np.abs(first[:, 0] * last[:, 1] - first[:, 1] * last[:, 0])
-    point: Array = corners[area.argmax()].mean(0)
+    point: Array = pieces[area.argmax()].mean(0)
     return point
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from scadgen.caging.poses import ALONG, ASIDE, TILT, WAY, posed
+from scadgen.caging.poses import ALONG, ASIDE, TILT, WAY, around, posed
 from scadgen.caging.section import BAND
 
 if TYPE_CHECKING:
@@ -113,8 +113,5 @@ def _surface(pair: Pair) -> Array:
     share = (np.arange(len(edge)) - np.repeat(many.cumsum() - many, many)) / many[edge]
     outline = start[edge] + share[:, None] * (stop - start)[edge]
     outline = outline[pair.grid.at(*outline.astype(np.float32).T) > -BAND]
-    angles = np.linspace(0, np.pi, HALF_AROUND)
     off, along = outline.T
-    east, north = np.outer(off, np.cos(angles)), np.outer(off, np.sin(angles))
-    up = np.repeat(along, len(angles))
-    return np.stack([east.ravel(), north.ravel(), up], axis=1).astype(np.float32)
+    return around(off, along, np.linspace(0, np.pi, HALF_AROUND))

@@ -14,6 +14,13 @@ Array = np.ndarray[Any, Any]
 ASIDE, ALONG, TILT, WAY = range(4)
 
 
+def around(off: Array, along: Array, angles: Array) -> Array:
+    """Places (n, 3) of a core, mm: those (m) of its section at each of the angles (rad)."""
+    east, north = np.outer(off, np.cos(angles)), np.outer(off, np.sin(angles))
+    up = np.repeat(along, len(angles))
+    return np.stack([east.ravel(), north.ravel(), up], axis=1).astype(np.float32)
+
+
 def posed(poses: Array, places: Array, centre: float) -> tuple[Array, Array]:
     """Where places (m, 3) of a core, or (n, m, 3), come in poses (n, 4).
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from scadgen.caging.poses import posed
+from scadgen.caging.poses import around, posed
 
 if TYPE_CHECKING:
     from scadgen.caging.section import Grid, Section
@@ -56,10 +56,7 @@ class Witnesses:
         own = pair.moving.depth(off, along)
         kept = np.flatnonzero((own > SHALLOWEST) & (own < DEEPEST))
         kept = kept[:: 1 + len(kept) // PLACES]
-        angles = np.arange(AROUND) * 2 * np.pi / AROUND
-        east, north = np.outer(off[kept], np.cos(angles)), np.outer(off[kept], np.sin(angles))
-        up = np.repeat(along[kept], AROUND)
-        places = np.stack([east.ravel(), north.ravel(), up], axis=1).astype(np.float32)
+        places = around(off[kept], along[kept], np.arange(AROUND) * 2 * np.pi / AROUND)
         own = np.repeat(own[kept], AROUND).astype(np.float32)
         levers = np.linalg.norm(places - np.array([0, 0, pair.centre], np.float32), axis=1)
         return cls(places, own, levers, pair)
