@@ -23,6 +23,7 @@ SOURCES = Path(__file__).parents[1]
 PLASTICS = tuple(sorted(SOURCES.glob("strength/plastics/*.toml")))
 #: Modules whose text decides what is drawn; the rest shows in the text of the emitted module.
 DECISIVE = (
+    "caging",
     "families",
     "findings",
     "gallery",
