@@ -20,7 +20,7 @@ from scadgen.sizing.size import Refused, Sized, Wanted, size
 from scadgen.strength.asked import EVERY, answerable, asked, unanswered
 from scadgen.strength.bearing import bears
 from scadgen.strength.duty import QUANTITIES, Duty
-from scadgen.strength.materials import material
+from scadgen.strength.materials import material, materials
 from tests.sheet.subjects import subject
 from tests.support import each_family, some_hinges
 from tests.test_developers import add as add
@@ -28,7 +28,7 @@ from tests.test_developers import example as example
 
 PETG = material("petg")
 #: A duty that asks all; each quantity is varied from here over its range.
-ALL = Duty(load=7, lever=30, pull=11, cycles=50)
+ALL = Duty(load=7, lever=30, pull=11, cycles=50, offset=20, pull_lever=25)
 
 
 def values(name: str) -> list[float]:
@@ -84,9 +84,9 @@ def test_what_is_not_answered_fails_by_name_value_and_unit(
 
 
 def test_nothing_that_asks_nothing_is_refused() -> None:
-    assert asked(Duty(0, 500, 0, 1)) == {}
-    assert asked(Duty(0, 500, 3, 1)) == {"pull": 3}
-    assert asked(Duty(2, 0, 0, 1)) == {"load": 2}
+    assert asked(Duty(0, 500, 0, 1, offset=9, pull_lever=9)) == {}
+    assert asked(Duty(0, 500, 3, 1, offset=9)) == {"pull": 3}
+    assert asked(Duty(2, 0, 0, 1, pull_lever=9)) == {"load": 2}
     assert set(asked(ALL)) == set(EVERY)
 
 
@@ -139,6 +139,25 @@ def test_a_lattice_minds_its_lever() -> None:
     sizes = [size(cls, Wanted(duty, PETG), 4000) for duty in (Duty(1, 0, 0, 1), near)]
     light, heavy = (one.hinge.bulk() if isinstance(one, Sized) else np.inf for one in sizes)
     assert light < heavy
+
+
+#: A thousand times and more of what any hinge here bears, in each direction and at each place.
+TOO_MUCH = {
+    "load": Duty(2000, 0, 0, 1),
+    "load at a lever": Duty(2000, 1000, 0, 1),
+    "load beside the middle": Duty(2000, 0, 0, 1, offset=1000),
+    "pull": Duty(0, 0, 2000, 1),
+    "pull at a lever": Duty(0, 0, 2000, 1, pull_lever=1000),
+}
+
+
+@each_family
+@pytest.mark.parametrize("where", TOO_MUCH)
+def test_no_family_bears_whatever_is_asked(cls: type[Hinge], where: str) -> None:
+    for plastic in map(material, materials()):
+        for hinge in (cls(), *some_hinges(cls, 5)):
+            assert not bears(hinge, TOO_MUCH[where], plastic)
+    assert not all(finding.passed for finding in strength(cls(), TOO_MUCH[where], PETG))
 
 
 def job(folder: Path, family: str, duty: str) -> str:
@@ -195,7 +214,7 @@ def test_a_family_without_strengths_answers_nothing_and_breaks_nothing(
     example: type[Hinge], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """That of the guide: each quantity that is asked fails, one by one."""
-    verdict = check(example(), duty=Duty(), plastic=PETG)
+    verdict = check(example(), duty=ALL, plastic=PETG)
     assert [f.name for f in verdict.findings if not f.passed] == list(EVERY)
     assert check(example(), duty=example.usual_duty(), plastic=PETG).passed
     refused = size(example, Wanted(Duty(), PETG), 50)
@@ -206,7 +225,7 @@ def test_a_family_without_strengths_answers_nothing_and_breaks_nothing(
     )
     assert isinstance(size(example, Wanted(example.usual_duty(), PETG), 50), Sized)
     sheet = facts(*subject(example()))
-    assert len(sheet.left) == len(EVERY)
+    assert len(sheet.left) == len(asked(Duty()))
     path = job(tmp_path, "grooved_strip", "[duty]\nload = 3\n")
     for command in ("check", "size", "fleet"):
         assert main([command, path, "--json"]) == 1

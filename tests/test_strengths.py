@@ -14,14 +14,22 @@ import pytest
 from scadgen.hinge.batch import batch
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.hinge.rules import HingeError
+from scadgen.strength.asked import EVERY
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Entry, Plastic, Range, material, materials
 from scadgen.strength.place import Strength
 from tests.support import changed, each_family, mended, some_hinges
 
 PETG = material("petg")
-DUTIES = (Duty(), Duty(load=0, lever=0, pull=0), Duty(40, 80, 20, 20_000), Duty(1, 5, 60, 1))
+DUTIES = (
+    Duty(),
+    Duty(load=0, lever=0, pull=0),
+    Duty(40, 80, 20, 20_000, offset=30, pull_lever=50),
+    Duty(1, 5, 60, 1),
+)
 each_plastic = pytest.mark.parametrize("name", materials())
+#: Units of what a plastic's stiffness decides, not its strength.
+STIFFNESS = ("N", "mm")
 #: Words of a change that ask for less of a field; all others ask for more of it.
 LESS = ("fewer", "thinner", "narrower")
 
@@ -47,7 +55,7 @@ def test_each_says_in_words_what_gives_way_by_a_formula_with_a_source(cls: type[
         assert len({strength.name for strength in found}) == len(found) > 0
         for strength in found:
             assert re.fullmatch(r"[a-z][a-z ,]+", strength.name)
-            assert strength.unit in ("MPa", "%", "N", "N mm", "turns")
+            assert strength.unit in ("MPa", "%", "N mm", "turns", *STIFFNESS)
             module = importlib.import_module(strength.source)
             assert re.search(r"[Ss]ource|derived", module.__doc__ or ""), strength.source
             assert strength.limit or named(cls, strength.change), strength.change
@@ -128,11 +136,11 @@ def test_a_change_that_is_named_never_makes_it_weaker(cls: type[Hinge]) -> None:
 
 
 @each_family
-@pytest.mark.parametrize("key", ["load", "lever", "pull", "cycles"])
+@pytest.mark.parametrize("key", EVERY)
 def test_a_harder_duty_never_raises_a_factor(cls: type[Hinge], key: str) -> None:
     hinges = [*some_hinges(cls, 5), screwed(cls)]
     for hinge in hinges:
-        for duty in (Duty(), Duty(30, 50, 20, 90)):
+        for duty in (Duty(), Duty(30, 50, 20, 90, offset=15, pull_lever=25)):
             before = by_name(hinge, duty)
             for times in (1.01, 3, 12):
                 after = by_name(
@@ -167,8 +175,12 @@ def test_a_weaker_plastic_is_never_better(cls: type[Hinge], share: float) -> Non
             worse = factors(hinge, DUTIES[2], dataclasses.replace(PETG, **change))
             assert all(worse[n] <= factor * (1 + 1e-9) for n, factor in usual.items()), change
         all_of_it = factors(hinge, DUTIES[2], dataclasses.replace(PETG, **weak, **split))
+        stiff = {n for n, s in by_name(hinge, DUTIES[2]).items() if s.unit in STIFFNESS}
         lost = [n for n, factor in usual.items() if np.isfinite(factor)]
-        assert all(all_of_it[n] < usual[n] for n in lost)
+        assert all(all_of_it[n] < usual[n] for n in lost if n not in stiff)
+        softer = dataclasses.replace(PETG, modulus=_cut(PETG.modulus, share))
+        all_of_it = factors(hinge, DUTIES[2], softer)
+        assert all(all_of_it[n] < usual[n] for n in lost if n in stiff)
 
 
 def _cut(whole: Range, share: float) -> Range:

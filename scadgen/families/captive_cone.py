@@ -54,26 +54,27 @@ class CaptiveCone(WaistPivot):
         force, neck = self.pried(duty), 2 * self.neck
         # The arm tilts under a side load and lifts the foot off the ring: the throat bears all.
         bent = cones.neck_bending(force, neck, 45, self.throat, self.flare)
-        torn = bent + rods.tension(duty.pull, neck)
+        torn = bent + rods.bending_stress(duty.tilt, neck) + rods.tension(duty.pull, neck)
         change = "a thicker shaft"
         yield stress("neck bent and pulled", torn, plastic, duty, cones, change, across=True)
-        yield from self.ring_strengths(force, duty, plastic)
+        yield from self.ring_strengths(force, duty.tilt, duty, plastic)
         above = Arm("arm of the spindle", self.knuckle, self.lever)
         below = Arm("arm of the ring", self.ring_top, self.bearing_height - self.ring_top / 2)
         for arm in (above, below):
-            yield self.arm_strength(arm, force, duty.pull, duty, plastic)
+            yield self.arm_strength(arm, force, duty.pull, duty, plastic, duty.tilt)
         yield from super().strengths(duty, plastic)
 
     def carriers(self) -> Iterable[Carrier]:
         low, high, throat = self.pinch, self.height - self.knuckle, self.bearing_height
         neck = tuple(Cut("moving", (0, 0, z), "z") for z in between(low, high))
         pull = Force("pull", (0, 0, throat), "z")
-        yield Carrier("neck bent and pulled", "normal", neck, (self.bearing_at(low), pull))
+        tilt = self.tilt_at(throat)
+        yield Carrier("neck bent and pulled", "normal", neck, (self.bearing_at(low), pull, *tilt))
         yield from self.ring_carriers("moving", "fixed", 0)
         force = self.bearing_at(throat)
         top = self.height
-        yield self.arm_carrier("arm of the spindle", "moving", high, top, force, pull)
-        yield self.arm_carrier("arm of the ring", "fixed", 0, self.ring_top, force, pull)
+        yield self.arm_carrier("arm of the spindle", "moving", high, top, force, pull, *tilt)
+        yield self.arm_carrier("arm of the ring", "fixed", 0, self.ring_top, force, pull, *tilt)
         yield from super().carriers()
 
     def rules(self) -> Iterable[Rule]:

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import ClassVar
 
 from scadgen.hinge.family import derived, family, mm
 from scadgen.hinge.gaps import Gap, Grip
 from scadgen.hinge.kinds.upright import Arm, UprightPivot
 from scadgen.hinge.rules import Rule, Serves, at_least
 from scadgen.hinge.shapes import cone_pair
-from scadgen.strength import cones, loop
+from scadgen.strength import cones, giving, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, between, pried, split
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.place import Strength, gives, stress
 from scadgen.trees.expr import atan
 from scadgen.trees.solid import Shape, part, rectangle, revolve
 
@@ -68,9 +69,13 @@ class FacingCones(UprightPivot):
         yield from super().rules()
 
     answers = EVERY
+    not_measured: ClassVar[Mapping[str, str]] = {
+        "grip of a cone under load": "it is a way that parts give, no stress in a section"
+    }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        force, tip = self.pried(duty) / 2, self.cone - 2 * self.tip
+        pried, tip = self.pried(duty), self.cone - 2 * self.tip
+        force = pried / 2 + prying.tilting_force(duty.tilt, self.link - self.tip)
         bent = cones.tip_bending(force, tip, 45, self.tip)
         yield stress("cone in bending", bent, plastic, duty, cones, "blunter cones", across=True)
         cut = rods.ROUND_PEAK * cones.tip_shear(force, tip)
@@ -83,28 +88,39 @@ class FacingCones(UprightPivot):
         spread = cones.thrust(force, 45) + duty.pull
         hoop = cones.socket_hoop(spread, 45, 2 * self.radius, self.cone, self.tip)
         yield stress("socket split", hoop, plastic, duty, cones, wall)
+        # A side force spreads both ears, and a pull one of them.
+        spread_by = self.arm_gives(2 * cones.thrust(force, 45) + duty.pull, self.ear, plastic)
+        left, change = self.tip - self.end_float, "a thicker leaf"
+        yield gives("grip of a cone under load", spread_by, left, giving, change)
         ear = Arm("arm of an ear", self.ear, self.ear / 2 + self.tip)
         yield self.arm_strength(ear, force, spread, duty, plastic)
         link = Arm("arm of the link", self.link)
-        yield self.arm_strength(link, 2 * force, duty.pull, duty, plastic)
+        yield self.arm_strength(link, pried, duty.pull, duty, plastic, duty.tilt)
         yield from super().strengths(duty, plastic)
 
     def carriers(self) -> Iterable[Carrier]:
         top, low = self.ear + self.tip, self.ear + self.play
         cone = tuple(Cut("fixed", (0, 0, z), "z") for z in between(self.ear, top))
-        force = self.bearing_at(top, 1 / 2)
-        yield Carrier("cone in bending", "normal", cone, (force,))
-        yield Carrier("cone in shear", "shear", cone[-1:], (force,))
+        tilt = 1 / (self.link - self.tip)
+        force = (self.bearing_at(top, 1 / 2), self.beside_at(top, tilt))
+        yield Carrier("cone in bending", "normal", cone, force)
+        yield Carrier("cone in shear", "shear", cone[-1:], force)
         at = (0.0, (self.cone / 2 + self.radius) / 2, low + self.tip / 2)
         wall = Cut("moving", at, "x", (self.wall, self.wall, self.tip))
-        torn = pried(self.heel, at, "y", 1 / 4)  # half of it in each of two planes
-        yield Carrier("socket torn out", "shear", (wall,), (torn,))
+        # Half of it in each of two planes.
+        torn = (pried(self.heel, at, "y", 1 / 4), Force("tilt", at, "y", tilt / 2))
+        yield Carrier("socket torn out", "shear", (wall,), torn)
         # At 45 degrees a side force spreads the cones by as much, along the axis.
-        spread = (self.bearing_at(top, 1 / 2, "z"), Force("pull", (0, 0, top), "z"))
+        spread = (
+            self.bearing_at(top, 1 / 2, "z"),
+            self.beside_at(top, tilt, "z"),
+            Force("pull", (0, 0, top), "z"),
+        )
         yield split("socket split", wall, self.cone / 2, "y", *spread)
-        yield self.arm_carrier("arm of an ear", "fixed", 0, self.ear, force, *spread)
+        yield self.arm_carrier("arm of an ear", "fixed", 0, self.ear, *force, *spread)
         middle = self.height / 2
-        whole = (self.bearing_at(middle), Force("pull", (0, 0, middle), "z"))
+        pull = Force("pull", (0, 0, middle), "z")
+        whole = (self.bearing_at(middle), pull, *self.tilt_at(middle))
         yield self.arm_carrier("arm of the link", "moving", low, low + self.link, *whole)
         yield from super().carriers()
 

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import ClassVar
 
 from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Grip
 from scadgen.hinge.kinds.ring import RingPivot
 from scadgen.hinge.kinds.upright import Arm
 from scadgen.hinge.rules import Rule, at_least
-from scadgen.strength import cones, loop, prying
+from scadgen.strength import anyform, cones, giving, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, between, ring_side
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.place import Strength, gives, stress
 from scadgen.trees.expr import floor
 from scadgen.trees.solid import Shape, each, part, polygon, revolve
 
@@ -49,9 +50,14 @@ class NestedCones(RingPivot):
         yield Grip(name, peak - self.closed - self.play, self.shaft / 2, lean=45, bore=True)
 
     answers = EVERY
+    not_measured: ClassVar[Mapping[str, str]] = {
+        "hold of a socket under load": "it is a way that parts give, no stress in a section"
+    }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        apart = (self.links - 2) * self.storey
         force = self.pried(duty) / prying.bearing_places(self.links - 1)
+        force = force + prying.tilting_force(duty.tilt, apart)
         above = (self.closed + self.eaves + self.shaft / 2) / 2  # middle of the bearing
         taper = self.radius - self.shaft / 2
         change = "a thicker shaft"
@@ -65,27 +71,39 @@ class NestedCones(RingPivot):
         # A link in the middle is loaded at its socket and at its post; lifted, the one above holds.
         deep, beside = self.storey - self.corbel, above - self.corbel / 2
         middle = Arm("arm of a link", deep, beside)
-        yield self.arm_strength(middle, 2 * force, duty.pull, duty, plastic)
+        # Of three links the moving one hangs on one arm, which holds all of a tilt.
+        alone = anyform.where(self.links > 3, 0, duty.tilt)
+        both = 2 * (force - prying.tilting_force(alone, apart))
+        yield self.arm_strength(middle, both, duty.pull, duty, plastic, alone)
         base = Arm("arm of the base", self.knuckle, self.knuckle / 2 + above)
         yield self.arm_strength(base, force, duty.pull, duty, plastic)
+        # A pull lifts the moving links' arms, and leans on those of the fixed one.
+        arms = self.arm_gives(duty.pull, deep, plastic) + self.arm_gives(
+            duty.pull, self.knuckle, plastic
+        )
+        grip = self.eaves + self.shaft / 2 - self.closed - self.play
+        yield gives("hold of a socket under load", arms, grip, giving, "a thicker leaf")
         yield from super().strengths(duty, plastic)
 
     def carriers(self) -> Iterable[Carrier]:
         share, root = 1 / min(self.links - 1, prying.RESTS_ON), self.knuckle
         load = root + (self.closed + self.eaves + self.shaft / 2) / 2
-        force, pull = self.bearing_at(load, share), Force("pull", (0, 0, load), "z")
+        apart = (self.links - 2) * self.storey
+        force = (self.bearing_at(load, share), self.beside_at(load, 1 / apart))
+        pull = Force("pull", (0, 0, load), "z")
         post = tuple(Cut("fixed", (0, 0, z), "z") for z in between(root, root + self.eaves))
         below = tuple(cut for cut in post if cut.at[2] < load)
-        yield Carrier("post in bending", "normal", below, (force,))
-        yield Carrier("post in shear", "shear", post[-1:], (force,))
+        yield Carrier("post in bending", "normal", below, force)
+        yield Carrier("post in shear", "shear", post[-1:], force)
         middle, wall = (self.bore + self.radius) / 2, self.radius - self.bore
         high = self.storey - self.closed
         side = Cut("moving", (0, middle, root + self.closed + high / 2), "x", (wall, wall, high))
-        yield ring_side("socket in bending", side, middle, "y", force)
-        both = (force, self.bearing_at(load + self.storey, share), pull)
+        yield ring_side("socket in bending", side, middle, "y", *force)
+        both = (force[0], self.bearing_at(load + self.storey, share), pull)
+        tilt = (force[1], force[1]) if self.links > 3 else self.tilt_at(load)
         ends = (root + self.corbel, root + self.storey)
-        yield self.arm_carrier("arm of a link", "moving", *ends, *both)
-        yield self.arm_carrier("arm of the base", "fixed", 0, root, force, pull)
+        yield self.arm_carrier("arm of a link", "moving", *ends, *both, *tilt)
+        yield self.arm_carrier("arm of the base", "fixed", 0, root, *force, pull)
         yield from super().carriers()
 
     def rules(self) -> Iterable[Rule]:

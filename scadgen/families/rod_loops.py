@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from typing import ClassVar
 
 from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Gap
@@ -11,13 +12,13 @@ from scadgen.hinge.kinds.lying import LyingPivot
 from scadgen.hinge.rules import Rule, Serves, at_least
 from scadgen.hinge.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline
 from scadgen.hinge.steps import Steps
-from scadgen.strength import loop, prying
+from scadgen.strength import giving, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
-from scadgen.strength.carried import Carrier, Cut, Force, pried, ring_side
+from scadgen.strength.carried import Carrier, Cut, Force, pried, ring_side, tilting
 from scadgen.strength.duty import Duty
-from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.materials import Plastic, Use
+from scadgen.strength.place import Strength, gives, stress
 from scadgen.trees.expr import atan, cos, sqrt
 from scadgen.trees.solid import Shape, part
 
@@ -91,26 +92,37 @@ class RodLoops(LyingPivot):
         return {"rod": "rod"}
 
     answers = EVERY
+    not_measured: ClassVar[Mapping[str, str]] = {
+        "rod in its loops under load": "it is a way that parts give, no stress in a section"
+    }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        force = self.pried(duty) / prying.bearing_places(self.knuckles)
-        moment = rods.moment_held_at_sides(force, self.knuckle, self.gap)
+        force = self.pried(duty) / prying.bearing_places(self.knuckles) + self.beside(duty)
+        tilt = self.alone(duty)  # it presses at the ends of the loop
+        peak = force + prying.tilting_peak(tilt, self.knuckle)
+        half = force + 2 * prying.tilting_half(tilt, self.knuckle)
+        moment = rods.moment_held_at_sides(force, self.knuckle, self.gap) + tilt / 2
         bent = rods.flat_bending_stress(moment, self.rod)
         thicker, wall = "a thicker rod", "a thicker wall"
         yield stress("rod in bending", bent, plastic, duty, rods, thicker)
-        cut = rods.ROUND_PEAK * rods.double_shear(force, self.rod)
+        cut = rods.ROUND_PEAK * rods.double_shear(half, self.rod)
         yield stress("rod in shear", cut, plastic, duty, rods, thicker, across=True, shear=True)
-        pressed = rods.bearing(force, self.rod, self.knuckle)
+        pressed = rods.bearing(peak, self.rod, self.knuckle)
         yield stress("loop under pressure", pressed, plastic, duty, rods, thicker)
         outer, roof = 2 * self.radius, 2 * (self.radius - self.wall)
-        crown = loop.thick_ring_stress(force, outer, roof, self.knuckle)
+        crown = loop.thick_ring_stress(half, outer, roof, self.knuckle)
         yield stress("loop in bending at its crown", crown, plastic, duty, loop, wall)
-        side = loop.thick_ring_stress(force, outer, 2 * self.bore, self.knuckle)
+        side = loop.thick_ring_stress(half, outer, 2 * self.bore, self.knuckle)
         name = "loop in bending at its side"
         yield stress(name, side, plastic, duty, loop, wall, across=True)
-        torn = loop.tear_out(force, loop.edge(outer, roof), self.knuckle)
+        torn = loop.tear_out(half, loop.edge(outer, roof), self.knuckle)
         name = "rod torn out of a loop"
         yield stress(name, torn, plastic, duty, loop, wall, across=True, shear=True)
+        soft = plastic.weak_end("modulus", Use.CARRY)
+        way = giving.rod_sags(half, self.knuckle + 2 * self.gap, self.rod, soft)
+        way = way + giving.ring_stretches(half, outer, 2 * self.bore, self.knuckle, soft)
+        # A loop that has moved by half the rod still holds its other half.
+        yield gives("rod in its loops under load", way, self.rod / 2, giving, thicker)
         yield from self.knuckle_strengths(force, duty.pull, duty, plastic)
         yield from super().strengths(duty, plastic)
 
@@ -120,23 +132,30 @@ class RodLoops(LyingPivot):
         # Held at both ends, the force spread over the loop: M = F l/8.
         eighth = (self.knuckle + 2 * self.gap) / 8
         bent = self.bearing_at(self.first + eighth, share)
-        yield Carrier("rod in bending", "normal", (rod,), (bent,))
+        # A tilt presses at the ends of a loop that is alone, by 6 M/l; half of it bears 3 M/l.
+        alone = self.knuckles == 1
+        among = self.length if alone else 2 * (self.knuckles - 1) * self.pitch
+        even, most = (3 / self.knuckle, 6 / self.knuckle) if alone else (1 / among, 1 / among)
+        off = (self.first + eighth, 0.0, self.radius)
+        tilt = tilting(at, "x", "yz", 1 / 2) if alone else (Force("tilt", off, "yz", even),)
+        yield Carrier("rod in bending", "normal", (rod,), (bent, *tilt))
         beside = self.first - (self.knuckle + self.gap) / 2
         cut = Cut("fixed", (beside, 0, self.radius), "x")
-        yield Carrier("rod in shear", "shear", (cut,), (self.bearing_at(beside, share / 2),))
+        shorn = (self.bearing_at(beside, share / 2), Force("tilt", cut.at, "yz", even / 2))
+        yield Carrier("rod in shear", "shear", (cut,), shorn)
         land = Cut("fixed", at, "y", (self.knuckle, self.rod, self.rod))
-        pressed = self.bearing_at(self.first, share, "y")
-        yield Carrier("loop under pressure", "normal", (land,), (pressed,))
-        force = self.bearing_at(self.first, share)
+        pressed = (self.bearing_at(self.first, share, "y"), Force("tilt", at, "y", most))
+        yield Carrier("loop under pressure", "normal", (land,), pressed)
+        force = (self.bearing_at(self.first, share), Force("tilt", at, "yz", even))
         over = self.radius - self.wall / 2
         crown = Cut("moving", (self.first, 0, self.radius + over), "y")
-        yield ring_side("loop in bending at its crown", crown, over, "z", force)
+        yield ring_side("loop in bending at its crown", crown, over, "z", *force)
         middle = (self.bore + self.radius) / 2
         side = Cut("moving", (self.first, -middle, self.radius), "z")
-        yield ring_side("loop in bending at its side", side, -middle, "y", force)
-        torn = pried(self.heel, crown.at, "z", share / 2)
-        yield Carrier("rod torn out of a loop", "shear", (crown,), (torn,))
-        yield from self.knuckle_carriers(force, Force("pull", at, "x"))
+        yield ring_side("loop in bending at its side", side, -middle, "y", *force)
+        torn = (pried(self.heel, crown.at, "z", share / 2), Force("tilt", at, "z", even / 2))
+        yield Carrier("rod torn out of a loop", "shear", (crown,), torn)
+        yield from self.knuckle_carriers(force[0], Force("pull", at, "x"))
         yield from super().carriers()
 
     def gaps(self) -> Iterable[Gap]:

@@ -6,8 +6,8 @@ enough to go around them; folded down, only the web itself limits the bend.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any, cast
+from collections.abc import Iterable, Mapping
+from typing import Any, ClassVar, cast
 
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Web
@@ -16,14 +16,17 @@ from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import GRAIN, Rule, Serves, at_least
 from scadgen.hinge.shapes import along_chords
 from scadgen.hinge.steps import Steps
-from scadgen.strength import bent_web, life, plate, prying
+from scadgen.strength import bent_web, fold, life, plate, prying, twisted_web
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, Lever, Turn
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, strain, stress
+from scadgen.strength.place import Strength, source, strain, stress
 from scadgen.trees.expr import PI, ceil, cos, let, maximum, sin
 from scadgen.trees.solid import Shape, each, hull, part, polygon, rectangle
+
+#: A fold by so much lays one leaf on the other, degrees.
+FLAT = 180
 
 
 @family(
@@ -155,34 +158,77 @@ class SheetFlexure(Flexure):
         return self.thickness - self.web / 2
 
     answers = EVERY
+    not_measured: ClassVar[Mapping[str, str]] = {
+        "web bent by a twist": "no section bears it alone: strips side by side share it",
+        "web sheared by a twist": "no section bears it alone: strips side by side share it",
+        "web pushed aside": "it is a limit of stability, no stress in a section",
+        "web tipped by a pull": "it is a limit of stability, no stress in a section",
+        "web pressed flat": "the shape of the fold decides it, no force on a section",
+    }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         bent = bent_web.web_strain(self.web, self.web_length, self.most_fold)
         pull = prying.web_pull(duty.load, duty.lever, self.heel)
         torn = bent_web.pull_stress(pull, self.width, self.web)
+        torn = torn * bent_web.uneven(duty.offset, self.width)
         root = bent * bent_web.fillet_factor(self.fillet, self.web)
         pulled = root + torn / plastic.weak_end("modulus", Use.HOLD)
         borne = life.permissible(plastic, duty.cycles).percent
         yield strain("web in bending, at its fillet", pulled, borne, bent_web, "more web length")
         yield stress("web pulled apart", torn, plastic, duty, bent_web, "a wider sheet")
-        aside = bent_web.sideways_stress(duty.pull, self.web_length, self.width, self.web)
+        lever = bent_web.from_root(duty.pull_lever, self.web_length)
+        aside = bent_web.sideways_stress(duty.pull, lever, self.width, self.web)
         yield stress("web pulled sideways", aside, plastic, duty, bent_web, "a wider sheet")
         shorn = bent_web.sideways_shear(duty.pull, self.width, self.web)
         name = "web sheared sideways"
         yield stress(name, shorn, plastic, duty, bent_web, "a wider sheet", shear=True)
+        yield from self.twisted(duty, plastic)
+        yield from self.pushed(duty, plastic)
+        yield from self.closed_flat(borne)
         moment = prying.leaf_moment(duty.load, duty.lever, 0)
         yield self.border_strength(moment, duty, plastic)
         yield from super().strengths(duty, plastic)
 
+    def twisted(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        """A web whose leaf leans on the other one by its edge, and is loaded beyond that."""
+        torque = duty.load * twisted_web.beyond(duty.offset, self.width)
+        poisson = plastic.weak_end("poisson", Use.BEND)
+        share = twisted_web.share_bent(self.width, self.web_length, poisson)
+        bent = twisted_web.bending_stress(share * torque, self.width, self.web, self.web_length)
+        wider = "a wider sheet"
+        yield stress("web bent by a twist", bent, plastic, duty, twisted_web, wider)
+        shorn = twisted_web.shear_stress((1 - share) * torque, self.width, self.web)
+        name = "web sheared by a twist"
+        yield stress(name, shorn, plastic, duty, twisted_web, wider, across=True, shear=True)
+
+    def pushed(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        """A web that gives way to the side: pushed along the sheet, or pulled along the fold."""
+        change, thin = "a wider sheet", (self.web, self.width, self.web_length)
+        soft, shear = (plastic.weak_end(of, Use.CARRY) for of in ("modulus", "shear_modulus"))
+        aside = bent_web.buckling_force(soft, *thin)
+        yield Strength("web pushed aside", duty.load, aside, "N", source(bent_web), change)
+        lever = bent_web.from_root(duty.pull_lever, self.web_length)
+        tips = bent_web.tipping_force(soft, shear, *thin, lever)
+        yield Strength("web tipped by a pull", duty.pull, tips, "N", source(bent_web), change)
+
+    def closed_flat(self, borne: float) -> Iterable[Strength]:
+        """A web whose leaves a hand presses on each other, if they close upwards as far as that."""
+        import numpy as np
+
+        flat = np.asarray(self.swing) >= FLAT
+        if np.any(flat):
+            pressed = flat * fold.pressed_flat(self.web, self.heel)
+            yield strain("web pressed flat", pressed, borne, fold, "more thickness")
+
     def carriers(self) -> Iterable[Carrier]:
         middle = (0.0, 0.0, self.web / 2)
         web, turn = Cut("both", middle, "y"), Turn(self.most_fold, self.web_length)
-        torn = Force("load", middle, "y", over=Lever(0, self.heel, 1))
+        torn = Force("load", middle, "y", over=Lever(0, self.heel, 1), beside="x")
         yield Carrier("web in bending, at its fillet", "bend", (web,), (torn,), turn)
         yield Carrier("web pulled apart", "normal", (web,), (torn,))
         half = self.web_length / 2
         root = Cut("both", (0, self.join - half, self.web / 2), "y")
-        aside = Force("pull", (0, half, self.web / 2), "x")
+        aside = Force("pull", middle, "x", out="y", least=half)
         yield Carrier("web pulled sideways", "normal", (root,), (aside,))
         yield Carrier("web sheared sideways", "shear", (root,), (aside,))
         border = Cut("both", (0, half + self.fillet + self.join, self.thickness / 2), "y")

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import ClassVar
 
 from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Grip
 from scadgen.hinge.kinds.lying import LyingPivot
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import about_x, cone_pair
-from scadgen.strength import cones, loop, prying
+from scadgen.strength import cones, giving, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, between, pried, split
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.place import Strength, gives, stress
 from scadgen.trees.expr import atan
 from scadgen.trees.solid import Shape, each, part
 
@@ -68,10 +69,14 @@ class SideCones(LyingPivot):
         yield from super().rules()
 
     answers = EVERY
+    not_measured: ClassVar[Mapping[str, str]] = {
+        "grip of a cone under load": "it is a way that parts give, no stress in a section"
+    }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         both = self.pried(duty) / prying.bearing_places(self.knuckles)
-        force, tip = both / 2, self.cone - 2 * self.tip
+        tilt = prying.tilting_force(duty.tilt, self.engaged - self.tip)
+        force, tip = both / 2 + tilt, self.cone - 2 * self.tip
         blunter, wall = "blunter cones", "a thicker wall"
         bent = cones.tip_bending(force, tip, 45, self.tip)
         yield stress("cone in bending", bent, plastic, duty, cones, blunter)
@@ -83,7 +88,11 @@ class SideCones(LyingPivot):
         spread = cones.thrust(force, 45) + duty.pull
         hoop = cones.socket_hoop(spread, 45, 2 * self.radius, self.cone, self.tip)
         yield stress("socket split", hoop, plastic, duty, cones, wall, across=True)
-        yield from self.knuckle_strengths(both, spread, duty, plastic)
+        # A side force spreads the knuckles at either side, and a pull one of them.
+        spread_by = self.knuckle_gives(2 * cones.thrust(force, 45) + duty.pull, plastic)
+        left, change = self.tip - self.end_float, "a thicker leaf"
+        yield gives("grip of a cone under load", spread_by, left, giving, change)
+        yield from self.knuckle_strengths(both + self.beside(duty), spread, duty, plastic)
         yield from super().strengths(duty, plastic)
 
     def carriers(self) -> Iterable[Carrier]:
@@ -91,16 +100,25 @@ class SideCones(LyingPivot):
         root = self.knuckle - self.length / 2
         top, face = root + self.tip, root + self.side_gap
         cone = tuple(Cut("fixed", (x, 0, self.radius), "x") for x in between(root, top))
-        force = self.bearing_at(top, share / 2)
-        yield Carrier("cone in bending", "normal", cone, (force,))
-        yield Carrier("cone in shear", "shear", cone[-1:], (force,))
+        tilt = 1 / (self.engaged - self.tip)
+        force = (
+            self.bearing_at(top, share / 2),
+            Force("tilt", (top, 0, self.radius), "yz", tilt),
+        )
+        yield Carrier("cone in bending", "normal", cone, force)
+        yield Carrier("cone in shear", "shear", cone[-1:], force)
         at = (face + self.tip / 2, 0.0, self.radius + (self.cone / 2 + self.radius) / 2)
         wall = Cut("moving", at, "y", (self.tip, self.wall, self.wall))
-        torn = pried(self.heel, at, "z", share / 4)  # half of it in each of two planes
-        yield Carrier("socket torn out", "shear", (wall,), (torn,))
+        # Half of it in each of two planes.
+        torn = (pried(self.heel, at, "z", share / 4), Force("tilt", at, "z", tilt / 2))
+        yield Carrier("socket torn out", "shear", (wall,), torn)
         # At 45 degrees a side force spreads the cones by as much, along the axis.
         middle = (self.first, 0.0, self.radius)
-        spread = (pried(self.heel, middle, "x", share / 2), Force("pull", middle, "x"))
+        spread = (
+            pried(self.heel, middle, "x", share / 2),
+            Force("tilt", middle, "x", tilt),
+            Force("pull", middle, "x"),
+        )
         yield split("socket split", wall, self.cone / 2, "z", *spread)
         yield from self.knuckle_carriers(self.bearing_at(self.first, share), *spread)
         yield from super().carriers()

@@ -6,8 +6,8 @@ times the turn of a strip; on its way to the bridges of the next row a strip twi
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any, cast
+from collections.abc import Iterable, Mapping
+from typing import Any, ClassVar, cast
 
 from scadgen.hinge.family import count, deg, derived, family, mm
 from scadgen.hinge.gaps import Gap
@@ -16,7 +16,7 @@ from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import along_chords, along_x
 from scadgen.hinge.steps import Steps
-from scadgen.strength import lattice, life
+from scadgen.strength import bent_web, lattice, life
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, Turn
 from scadgen.strength.duty import Duty
@@ -123,12 +123,16 @@ class SlitLattice(Flexure):
         """Twisting lengths side by side across the sheet."""
         return 2 * self.columns
 
-    def torque_each(self, modulus: float, poisson: float) -> float:
-        """Torque in each segment when the sheet is bent all the way (N mm)."""
+    def stiffness(self, modulus: float, poisson: float) -> float:
+        """Torque per bend of the whole sheet (N mm/rad)."""
         cell = lattice.cell_stiffness(
             self.strip, self.thickness, self.free_length, self.bridge, self.slit, modulus, poisson
         )
-        whole = lattice.stiffness(cell, self.links, self.segments)
+        return cast(float, lattice.stiffness(cell, self.links, self.segments))
+
+    def torque_each(self, modulus: float, poisson: float) -> float:
+        """Torque in each segment when the sheet is bent all the way (N mm)."""
+        whole = self.stiffness(modulus, poisson)
         return cast(float, lattice.segment_torque(whole, self.swing, self.segments))
 
     @classmethod
@@ -141,6 +145,9 @@ class SlitLattice(Flexure):
         return {"torque at the full bend (N mm)": torque}
 
     answers = EVERY
+    not_measured: ClassVar[Mapping[str, str]] = {
+        "sheet pushed aside": "it is a limit of stability, no stress in a section"
+    }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         borne = life.permissible(plastic, duty.cycles).percent
@@ -153,14 +160,20 @@ class SlitLattice(Flexure):
         bent = lattice.bridge_stress(torque, self.bridge, self.thickness) / stiff
         yield strain("bridge in bending", bent, borne, lattice, "longer slits")
         # A pull along the strips, at one border, opens the slits at one edge of the other.
-        edge = lattice.edge_force(duty.pull * self.span, self.width, self.segments)
+        moment = duty.pull * bent_web.from_root(duty.pull_lever, self.span)
+        moment = moment + duty.load * duty.offset
+        edge = lattice.edge_force(moment, self.width, self.segments)
         pulled = duty.load / self.segments + edge
         opened = lattice.opening_stress(pulled, self.free_length, self.thickness, self.strip)
         yield stress(
             "strips pulled open", opened, plastic, duty, lattice, "more thickness or wider strips"
         )
         # It has no stop: what the bend does not hold, in a soft plastic, bends it past its proof.
-        held = self.segments * self.torque_each(plastic.weak_end("modulus", Use.CARRY), poisson)
+        soft = plastic.weak_end("modulus", Use.CARRY)
+        stiffness = self.stiffness(soft, poisson)
+        pushed, change = lattice.buckling_force(stiffness, self.span), "more thickness or columns"
+        yield Strength("sheet pushed aside", duty.load, pushed, "N", source(lattice), change)
+        held = self.segments * self.torque_each(soft, poisson)
         asked = lattice.moment_of_load(duty.load, duty.lever, self.span)
         name, change = "load held by the bend, with no stop", "more columns, or a stop in your part"
         yield Strength(name, asked, held, "N mm", source(lattice), change, limit=True)
@@ -178,17 +191,19 @@ class SlitLattice(Flexure):
         # Built in at both ends, a strip is straight half-way: there the force bends it, from l/2.
         over = (strip.at[0] + self.free_length / 2, first, middle)
         opened = Force("load", over, "y", 1 / self.segments)
-        edge = Force("pull", over, "y", self.at_edge)
-        yield Carrier("strips pulled open", "normal", (strip,), (opened, edge))
+        half = self.span / 2
+        edge = Force("pull", over, "y", self.at_edge, least=half, times="pull_lever")
+        beside = Force("load", over, "y", self.at_edge, times="offset")
+        yield Carrier("strips pulled open", "normal", (strip,), (opened, edge, beside))
         yield Carrier("load held by the bend, with no stop", "held", (strip,), turn=turn)
         yield from super().carriers()
 
     @property
     def at_edge(self) -> float:
-        """Share of a pull along the strips that opens the outermost segment: springs in a row."""
+        """Pull on the outermost segment by a moment in the plane (1/mm): springs in a row."""
         places = [k - (self.segments - 1) / 2 for k in range(int(self.segments))]
         apart = self.width / self.segments
-        return self.span * places[-1] / (apart * sum(place * place for place in places))
+        return places[-1] / (apart * sum(place * place for place in places))
 
     def rules(self) -> Iterable[Rule]:
         yield at_most(

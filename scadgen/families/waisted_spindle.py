@@ -37,20 +37,26 @@ class WaistedSpindle(WaistPivot):
     answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        force, neck = self.pried(duty) / prying.bearing_places(self.rings), 2 * self.neck
+        neck, alone = 2 * self.neck, anyform.where(self.rings > 1, 0, duty.tilt)
+        beside = anyform.where(self.rings > 1, duty.tilt, 0)
+        apart = anyform.maximum(self.rings - 1, 1) * self.storey
+        force = self.pried(duty) / prying.bearing_places(self.rings)
+        force = force + prying.tilting_force(beside, apart)
         # The arms of the knuckles twist easily: the shaft counts as held in their middles only.
         low = self.knuckle / 2 + self.bearing_height
         moment = rods.moment_between(force, low, self.storey - low)
-        bent = rods.bending_stress(moment, neck) + rods.tension(duty.pull, neck)
+        tilted = rods.moment_beyond(alone, low, self.storey - low)
+        bent = rods.bending_stress(moment + tilted, neck) + rods.tension(duty.pull, neck)
         change = "a thicker shaft"
         yield stress("neck bent and pulled", bent, plastic, duty, rods, change, across=True)
-        yield from self.ring_strengths(force, duty, plastic)
+        yield from self.ring_strengths(force, alone, duty, plastic)
         most = force * anyform.maximum(low / self.storey, anyform.where(self.rings > 1, 1, 0))
+        most = most + prying.tilting_force(alone, self.storey)
         knuckle = Arm("arm of a knuckle", self.knuckle)
         yield self.arm_strength(knuckle, most, duty.pull / 2, duty, plastic)
-        beside = self.bearing_height - (self.corbel + self.ring_top) / 2
-        ring = Arm("arm of a ring", self.ring_top - self.corbel, beside)
-        yield self.arm_strength(ring, force, duty.pull, duty, plastic)
+        above = self.bearing_height - (self.corbel + self.ring_top) / 2
+        ring = Arm("arm of a ring", self.ring_top - self.corbel, above)
+        yield self.arm_strength(ring, force, duty.pull, duty, plastic, alone)
         yield from super().strengths(duty, plastic)
 
     def carriers(self) -> Iterable[Carrier]:
@@ -60,16 +66,19 @@ class WaistedSpindle(WaistPivot):
         held = (throat - low) / self.storey
         neck, pull = Cut("fixed", (0, 0, throat), "z"), Force("pull", (0, 0, throat), "z")
         above = self.bearing_at(over, share * held)
-        yield Carrier("neck bent and pulled", "normal", (neck,), (above, pull))
-        yield from self.ring_carriers("fixed", "moving", root, share)
+        apart = (self.rings - 1) * self.storey
+        tilt = (self.beside_at(over, held / apart),) if apart else self.tilt_at(throat, 1 - held)
+        yield Carrier("neck bent and pulled", "normal", (neck,), (above, pull, *tilt))
+        yield from self.ring_carriers("fixed", "moving", root, share, apart)
         # A knuckle between two rings may have to hold both their shares.
         most = share * (1 if self.rings > 1 else held)
         half = Force("pull", (0, 0, over), "z", 1 / 2)
-        whole = self.bearing_at(over, most)
+        whole = (self.bearing_at(over, most), self.beside_at(over, 1 / (apart or self.storey)))
         ends = (self.storey, self.storey + root)
-        yield self.arm_carrier("arm of a knuckle", "fixed", *ends, whole, half)
+        yield self.arm_carrier("arm of a knuckle", "fixed", *ends, *whole, half)
         force, ends = self.bearing_at(throat, share), (root + self.corbel, root + self.ring_top)
-        yield self.arm_carrier("arm of a ring", "moving", *ends, force, pull)
+        tilt = (self.beside_at(throat, 1 / apart),) if apart else self.tilt_at(throat)
+        yield self.arm_carrier("arm of a ring", "moving", *ends, force, pull, *tilt)
         yield from super().carriers()
 
     def rules(self) -> Iterable[Rule]:

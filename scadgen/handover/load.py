@@ -93,8 +93,12 @@ def load_rows(job: Job) -> Iterator[Row]:
 
 
 def _duty_words(duty: Duty) -> str:
-    across = f"{significant(duty.load)} N, {significant(duty.lever)} mm from the axis, any way"
-    return f"{across}; {significant(duty.pull)} N along the axis; margin {significant(duty.margin)}"
+    level = f"{significant(duty.offset)} mm beside the middle" if duty.offset else "in the middle"
+    where = f"{significant(duty.lever)} mm from the axis, {level} of the hinge"
+    across = f"{significant(duty.load)} N square to the axis, {where}, any way"
+    at = f"{significant(duty.pull_lever)} mm from it" if duty.pull_lever else "at it"
+    along = f"{significant(duty.pull)} N along the axis, {at}"
+    return f"{across}; {along}; margin {significant(duty.margin)}"
 
 
 def _life_words(duty: Duty) -> str:

@@ -40,6 +40,33 @@ def twisting(torque: Value, side: Value, other: Value) -> Value:
     return 3 * torque * shape / (8 * a * b * b)
 
 
+def torsion_constant(side: Value, other: Value) -> Value:
+    """Torsion constant J (mm4) of a bar; its sides in either order.
+
+    a b3 (16/3 - 3.36 q (1 - q4/12)), half sides a >= b, q = b/a.
+    Source: Roark's Formulas for Stress and Strain, 7th ed. 2002, table 10.1 (from memory, within
+    0.5 % of the series in :mod:`scadgen.strength.torsion`).
+    """
+    a, b = maximum(side, other) / 2, minimum(side, other) / 2
+    q = b / a
+    return a * b * b * b * (16 / 3 - 3.36 * q * (1 - q * q * q * q / 12))
+
+
+def tilted(
+    bent: Value, sheared: Value, moment: Value, height: Value, thickness: Value, weakness: Value
+) -> Value:
+    """Stress at the root of an arm under what :func:`together` takes and a moment beside it (N mm).
+
+    The moment tilts the bearing about a line square to the axis: as the hinge turns, it bends the
+    arm along its height, or twists it. The worse of both.
+    """
+    along = 6 * moment / (thickness * height * height)
+    around = twisting(moment, height, thickness)
+    return maximum(
+        together(bent + along, sheared, weakness), together(bent, sheared + around, weakness)
+    )
+
+
 def together(tension: Value, shear: Value, weakness: Value) -> Value:
     """Stress that counts where both act at one place: the root of s2 + 3 (weakness tau)2.
 

@@ -24,9 +24,13 @@ class _Asks:
 _QUANTITIES: Mapping[str, _Asks] = {
     "load": _Asks(0, "N", "a load"),
     "lever": _Asks(0, "mm", "a load at a lever"),
+    "offset": _Asks(0, "mm", "a load beside its middle"),
     "pull": _Asks(0, "N", "a pull"),
+    "pull_lever": _Asks(0, "mm", "a pull at a lever"),
     "cycles": _Asks(1, "turns", "many turns"),
 }
+#: Lengths that mean nothing without the force that acts there.
+_PLACES = {"lever": "load", "offset": "load", "pull_lever": "pull"}
 #: The quantities of a duty that a family may answer. All but the margin, which only scales them.
 EVERY = tuple(_QUANTITIES)
 
@@ -56,10 +60,11 @@ class Unanswered:
 
 
 def asked(duty: Duty) -> dict[str, float]:
-    """The quantities that the duty asks for, with their values; no load asks for no lever."""
+    """The quantities that the duty asks for, with their values; no force asks for no lever."""
     values = {name: float(getattr(duty, name)) for name in EVERY}
-    if not duty.load:
-        del values["lever"]
+    for place, force in _PLACES.items():
+        if not values[force]:
+            del values[place]
     return {name: value for name, value in values.items() if value != _QUANTITIES[name].idle}
 
 
@@ -83,8 +88,9 @@ def answerable(duty: Duty, answers: Iterable[str]) -> Duty:
     """The duty less what is not among the answers."""
     held = set(answers)
     idle = {name: of.idle for name, of in _QUANTITIES.items() if name not in held}
-    if "load" in idle:
-        idle["lever"] = _QUANTITIES["lever"].idle
+    for place, force in _PLACES.items():
+        if force in idle:
+            idle[place] = _QUANTITIES[place].idle
     return replace(duty, **idle)
 
 

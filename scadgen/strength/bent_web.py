@@ -12,14 +12,18 @@ radius 0 (inner) to some 100 mm. All functions take floats, arrays or symbols.
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
-from scadgen.strength.anyform import Value, maximum, radians
+from scadgen.strength.anyform import Value, maximum, radians, sqrt
 
 Surface = Literal["middle", "inner", "outer"]
 
 #: Which share of the thickness twice the radius lacks to twice that of the middle surface.
 _LACKS: dict[Surface, float] = {"middle": 0, "inner": 1, "outer": -1}
+
+#: A deep cantilever tips at this many times k/L2, by a force at its end.
+_TIPPED_BY_FORCE = 4.013
 
 
 def outer_strain(thickness: Value, radius: Value, to: Surface = "middle") -> Value:
@@ -89,12 +93,34 @@ def pull_stress(force: Value, width: Value, thickness: Value) -> Value:
 
 
 def sideways_stress(force: Value, length: Value, width: Value, thickness: Value) -> Value:
-    """Bending stress in a web whose moving end is pulled along the fold: 6 F L/(t b2).
+    """Bending stress in a web pulled along the fold, ``length`` from its root: 6 F L/(t b2).
 
     A cantilever in the plane of the sheet, nothing else guiding the leaf. In wide webs, L < b/4 or
-    so, :func:`sideways_shear` is more; narrow ones also buckle, which is not in it.
+    so, :func:`sideways_shear` is more.
     """
     return 6 * force * length / (thickness * width * width)
+
+
+def from_root(lever: Value, length: Value) -> Value:
+    """From a web's root to a force at a lever from its middle (mm); past its end at least."""
+    return length / 2 + maximum(lever, length / 2)
+
+
+def uneven(offset: Value, width: Value) -> Value:
+    """Tension at the edge of a web over its mean, pulled so far beside its middle: 1 + 6 e/b.
+
+    Source: beam theory of a rectangle.
+    """
+    return 1 + 6 * offset / width
+
+
+def buckling_force(modulus: Value, thickness: Value, width: Value, length: Value) -> Value:
+    """Push (N) along the sheet at which a web gives way to the side: pi2 E I/L2, I = b t3/12.
+
+    Source: L. Euler's column; both leaves keep their direction, and one may move to the side.
+    """
+    inertia = width * thickness * thickness * thickness / 12
+    return math.pi * math.pi * modulus * inertia / (length * length)
 
 
 def sideways_shear(force: Value, width: Value, thickness: Value) -> Value:
@@ -103,6 +129,27 @@ def sideways_shear(force: Value, width: Value, thickness: Value) -> Value:
     Source: beam theory of a rectangle, 3/2 of the mean in its middle.
     """
     return 3 * force / (2 * width * thickness)
+
+
+def tipping_force(
+    modulus: Value,
+    shear_modulus: Value,
+    thickness: Value,
+    width: Value,
+    length: Value,
+    lever: Value,
+) -> Value:
+    """Pull (N) along the fold, ``lever`` from the root, at which a web tips out of its plane.
+
+    A deep cantilever tips under a force at its end of 4.013 k/L2, or a moment of pi k/(2 L), with
+    k2 = E I G J; both together as their shares add up to 1, on the safe side (Dunkerley).
+    Source: S. P. Timoshenko, J. M. Gere, Theory of Elastic Stability, 2nd ed. 1961, art. 6.3
+    (from memory). A thin rectangle: I = b t3/12, J = b t3/3.
+    """
+    stiff = sqrt(modulus * shear_modulus) * width * thickness * thickness * thickness / 6
+    beyond = lever - length
+    share = length / _TIPPED_BY_FORCE + 2 / math.pi * beyond
+    return stiff / (length * share)
 
 
 def fillet_factor(fillet: Value, thickness: Value) -> Value:

@@ -63,10 +63,14 @@ class Lever:
 
 @dataclass(frozen=True)
 class Force:
-    """A share of a quantity of the duty ("load" or "pull"), acting at a point.
+    """A share of a quantity of the duty ("load", "pull" or "tilt"), acting at a point.
 
     along: "x", or "yz" for any direction in that plane. over: the lever by which the load pries.
-    out: the way in which the duty's lever leads from the point to where the load acts, or "".
+    out: the way in which the lever of a load or a pull leads from the point to where it acts, or ""
+    for none. beside: the same of the duty's offset. least: the least lever that counts (mm).
+    times: a length of the duty by which the force counts, "offset" or "pull_lever"; the latter is
+    told from the middle of what bends, whose half is ``least``.
+    A tilt is a moment (N mm): its share is 1/mm.
     """
 
     by: str
@@ -75,6 +79,9 @@ class Force:
     share: float = 1.0
     over: Lever | None = None
     out: str = ""
+    beside: str = ""
+    least: float = 0.0
+    times: str = ""
 
 
 @dataclass(frozen=True)
@@ -112,6 +119,14 @@ def between(low: float, high: float) -> list[float]:
 def pried(heel: float, at: Point, along: str, share: float = 1.0) -> Force:
     """A share of the force on a bearing whose moving part leans on a heel, so far from the axis."""
     return Force("load", at, along, share, Lever(heel, heel, 1))
+
+
+def tilting(at: Point, axis: str, along: str, share: float = 1.0) -> tuple[Force, Force]:
+    """What tilts the moving part, as a pair of forces half a millimetre beside a point each."""
+    k = "xyz".index(axis)
+    (x, y, z), (dx, dy, dz) = at, (0.5 * (i == k) for i in range(3))
+    upper, lower = (x + dx, y + dy, z + dz), (x - dx, y - dy, z - dz)
+    return Force("tilt", upper, along, share), Force("tilt", lower, along, -share)
 
 
 def ring_side(place: str, cut: Cut, radius: float, off: str, *forces: Force) -> Carrier:

@@ -29,15 +29,17 @@ class DutyError(ValueError):
 class Duty:
     """What the moving part asks of a hinge. The turn is the hinge's own ``swing``.
 
-    load: force on the moving part, square to the axis, in any direction, N, 0 to 2000. It acts
-        level with the middle of the bearing (assumed); what would tilt the moving part about other
-        lines is held by a second hinge or by the part itself.
+    load: force on the moving part, square to the axis, in any direction, N, 0 to 2000.
     lever: from the axis to where that force acts, mm, 0, or 1 to 1000. At the end of its turn the
         moving part leans on a stop, or on the other leaf, and pries at the axis with this lever.
-    pull: force along the axis, either way, N, 0 to 2000; at the axis of a pivot, at the moving
-        border of a flexure.
+    pull: force along the axis, either way, N, 0 to 2000: the weight of a door, for one.
     cycles: how often it is opened and closed in its life, 1 to 10 million.
     margin: how many times stronger it has to be than the duty asks, 1 to 10.
+    offset: how far beside the middle of the hinge, along the axis, the load acts, mm, 0 to 1000.
+    pull_lever: from the axis to where the pull acts, mm, 0, or 1 to 1000; a flexure's axis is the
+        middle of what bends, and it is pulled at its moving border at least.
+
+    One hinge holds all that these tilt; of two on one lid each holds a part that you tell.
 
     The usual values: a light lid that a hand opens (assumed). Raises DutyError for other values.
     """
@@ -47,10 +49,17 @@ class Duty:
     pull: float = 5.0
     cycles: float = 1000.0
     margin: float = 1.5
+    offset: float = 0.0
+    pull_lever: float = 0.0
 
     def __post_init__(self) -> None:
         for field in fields(self):
             _check(field.name, getattr(self, field.name))
+
+    @property
+    def tilt(self) -> float:
+        """Moment (N mm) about lines square to the axis. Source: statics."""
+        return self.load * self.offset + self.pull * self.pull_lever
 
 
 #: What a printed hinge may be asked for; beyond it a value is in another unit, or no task for one.
@@ -63,7 +72,13 @@ QUANTITIES = {
         "Force on the moving part, square to the axis, in any direction (N)",
     ),
     "lever": Limits("mm", 0, 1000, Duty.lever, "From the axis to where that force acts (mm)"),
+    "offset": Limits(
+        "mm", 0, 1000, Duty.offset, "Along the axis, from the middle to where that force acts (mm)"
+    ),
     "pull": Limits("N", 0, 2000, Duty.pull, "Force along the axis, either way (N)"),
+    "pull_lever": Limits(
+        "mm", 0, 1000, Duty.pull_lever, "From the axis to where the pull acts (mm)"
+    ),
     "cycles": Limits(
         "", 1, 10_000_000, Duty.cycles, "Times that it is opened and closed in its life"
     ),
@@ -77,8 +92,8 @@ def _check(key: str, value: object) -> None:
         value = float(value)
     if not limits.accepts(value):
         raise DutyError(key, value, limits.nearest(value), limits.refusal(key, value))
-    if key == "lever" and 0 < value < LEAST_LEVER:
+    if key.endswith("lever") and 0 < value < LEAST_LEVER:
         rule = f"it must be 0, or {LEAST_LEVER:g} mm or more. This works: {LEAST_LEVER:g}."
         hint = meant(limits.unit, value, LEAST_LEVER, limits.high)
-        words = f"lever = {exact(value)} mm; {rule} {hint}".rstrip()
+        words = f"{key} = {exact(value)} mm; {rule} {hint}".rstrip()
         raise DutyError(key, value, LEAST_LEVER, words)

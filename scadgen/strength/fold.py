@@ -24,6 +24,14 @@ def folded_strain(thickness: Value, distance: Value) -> Value:
     return SHARPEST * thickness / (distance - thickness)
 
 
+def pressed_flat(thickness: Value, heel: Value) -> Value:
+    """Outer strain of a web (mm) whose leaves are pressed on each other, ``heel`` from its middle.
+
+    Of a web that is longer than a half circle and shorter than the free fold it is an upper bound.
+    """
+    return folded_strain(thickness, 2 * heel + thickness)
+
+
 def fold_length(thickness: Value, distance: Value) -> Value:
     """Length of sheet (mm) from one plate around to the other."""
     return math.gamma(0.25) ** 4 / (8 * math.pi**2) * (distance - thickness)

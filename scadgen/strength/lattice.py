@@ -13,6 +13,7 @@ no source). A pull in the plane of the sheet opens the slits: see :func:`stretch
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from scadgen.strength.anyform import (
@@ -165,6 +166,15 @@ def opening_stress(force: Value, free: Value, thickness: Value, strip: Value) ->
     A beam built in at both bridges; in the plane of the sheet, so in its layers.
     """
     return 3 * force * free / (thickness * strip * strip)
+
+
+def buckling_force(stiffness: Value, span: Value) -> Value:
+    """Push (N) along the sheet at which a lattice gives way to the side: pi2 S/s.
+
+    ``stiffness``: torque per bend (N mm/rad); over the length that bends it is that of a column.
+    Source: L. Euler's column; both borders keep their direction, and one may move to the side.
+    """
+    return math.pi * math.pi * stiffness / span
 
 
 def edge_force(moment: Value, width: Value, segments: Value) -> Value:

@@ -29,6 +29,14 @@ def root_stress(moment: Value, width: Value, thickness: Value) -> Value:
     return 6 * moment / (width * thickness * thickness)
 
 
+def edgewise_stress(moment: Value, width: Value, left: Value, thickness: Value) -> Value:
+    """Stress under a moment (N mm) in the plane of the leaf: 6 M/(t b l).
+
+    ``left`` is what holes leave of the width: those in a row take as much of the modulus (assumed).
+    """
+    return 6 * moment / (thickness * width * left)
+
+
 def deflection(
     force: Value, length: Value, width: Value, thickness: Value, modulus: Value
 ) -> Value:

@@ -80,6 +80,11 @@ def stress(
     return Strength(words, actual, borne, "MPa", source(formula), change, caution=caution)
 
 
+def gives(name: str, way: Any, left: Any, formula: ModuleType, change: str) -> Strength:
+    """A way (mm) by which parts give under the load, held against the grip that it takes (mm)."""
+    return Strength(name, way, left, "mm", source(formula), change)
+
+
 def strain(name: str, actual: Any, permissible: Any, formula: ModuleType, change: str) -> Strength:
     """A strain (as a fraction) from a bend, held against what the plastic lives with (%)."""
     return Strength(name, 100 * actual, permissible, "%", source(formula), change)

@@ -2,8 +2,8 @@
 
 ``load`` (N) acts square to the axis, ``lever`` (mm) from it; ``heel`` (mm, above 0) is the distance
 from the axis to where the moving part leans on the other leaf or on a stop. Forces in N, moments
-in N mm. Valid for stiff leaves, and for a load level with the middle of the bearing: what tilts the
-moving part about another line must be held by a second hinge, or by the part itself.
+in N mm. Valid for stiff leaves, which lean on each other level with the middle of the bearing: what
+a load beside the middle tilts, the bearing holds alone.
 
 Source: statics of a lever, derived here.
 """
@@ -43,3 +43,29 @@ def bearing_places(count: Value) -> Value:
     Statics of a stiff leaf. Printed gaps differ by more than plastic gives way under such loads.
     """
     return minimum(count, RESTS_ON)
+
+
+def tilting_force(moment: Value, apart: Value) -> Value:
+    """Force on either of two places so far apart along the axis that hold a moment: M/a."""
+    return moment / apart
+
+
+def tilting_peak(moment: Value, length: Value) -> Value:
+    """Force that would press a bearing of a length evenly as hard as a moment does at its ends.
+
+    The pressure rises evenly from the middle: 6 M/l.
+    """
+    return 6 * moment / length
+
+
+def tilting_half(moment: Value, length: Value) -> Value:
+    """Force on each half of such a bearing: 3 M/(2 l)."""
+    return 3 * moment / (2 * length)
+
+
+def tilting_pull(moment: Value, diameter: Value) -> Value:
+    """Pull along the axis that would load a round rim evenly as hard as a moment does: 4 M/d.
+
+    The load on the rim follows the cosine around it.
+    """
+    return 4 * moment / diameter

@@ -49,6 +49,15 @@ def moment_between(force: Value, near: Value, far: Value) -> Value:
     return force * near * far / (near + far)
 
 
+def moment_beyond(moment: Value, near: Value, far: Value) -> Value:
+    """What a moment M that turns a rod leaves of itself beyond it: M b/(a + b).
+
+    ``near``, ``far``: from where a pair of forces ends by which it enters to either support, which
+    may turn. Source: beam theory.
+    """
+    return moment * far / (near + far)
+
+
 def bending_stress(moment: Value, rod: Value) -> Value:
     """Bending stress in a round rod: 32 M/(pi d3)."""
     return 32 * moment / (math.pi * rod * rod * rod)

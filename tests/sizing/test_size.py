@@ -18,7 +18,7 @@ from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.sizing.size import Envelope, Refused, Sized, Wanted, size
 from scadgen.sizing.wish import load_wish
 from scadgen.strength.asked import answerable
-from scadgen.strength.duty import Duty, DutyError
+from scadgen.strength.duty import QUANTITIES, Duty, DutyError
 from scadgen.strength.materials import material
 from tests.support import ROOT, each_family
 
@@ -86,9 +86,12 @@ def test_what_is_found_passes_the_proof_of_its_geometry(
 
 
 @each_family
-@pytest.mark.parametrize("key", ["load", "lever", "pull", "cycles", "margin"])
+@pytest.mark.parametrize("key", QUANTITIES)
 def test_a_harder_duty_is_never_smaller(cls: type[Hinge], key: str) -> None:
+    places = {"offset": 10.0, "pull_lever": 15.0}
     for duty in DUTIES[:2]:
+        if key in places:
+            duty = dataclasses.replace(duty, **{key: places[key]})
         harder = [
             dataclasses.replace(duty, **{key: times * getattr(duty, key)})
             for times in (1, 1.07, 1.5, 3)

@@ -122,10 +122,13 @@ def wall(solid: Any, tube: Tube) -> float:
 def size_of(force: Force, duty: Duty, cut: Cut | Tube) -> float:
     """How large a force is under a duty (N); none where it does not reach the section."""
     whole = float(getattr(duty, force.by)) * force.share
+    if force.times:
+        length = float(getattr(duty, force.times))
+        whole *= force.least + max(length, force.least) if force.least else length
     if force.over:
         pries = (duty.lever - force.over.fulcrum) / force.over.arm
         return whole * max(pries, force.over.least)
-    if force.out and duty.lever <= cut.at[AXES.index(force.out)]:
+    if force.out and _lever(force, duty) <= cut.at[AXES.index(force.out)]:
         return 0.0
     return whole
 
@@ -134,8 +137,15 @@ def point_of(force: Force, duty: Duty) -> Array:
     """Where a force acts."""
     at = np.array(force.at, float)
     if force.out:
-        at[AXES.index(force.out)] += duty.lever
+        at[AXES.index(force.out)] += _lever(force, duty)
+    if force.beside:
+        at[AXES.index(force.beside)] += duty.offset
     return at
+
+
+def _lever(force: Force, duty: Duty) -> float:
+    """From where a force's point is to where it acts."""
+    return max(duty.pull_lever if force.by == "pull" else duty.lever, force.least)
 
 
 def ways(along: str) -> list[Array]:
@@ -149,12 +159,13 @@ def ways(along: str) -> list[Array]:
 
 def loads(carrier: Carrier, duty: Duty, cut: Cut | Tube) -> Iterator[list[tuple[Array, Array]]]:
     """The forces on a cut as vectors and points, in all directions; one cause has one direction."""
-    causes = list(dict.fromkeys((force.by, force.along) for force in carrier.forces))
+    acting = [force for force in carrier.forces if size_of(force, duty, cut)]
+    causes = list(dict.fromkeys((force.by, force.along) for force in acting))
     for chosen in itertools.product(*(ways(along) for _, along in causes)):
         way = dict(zip(causes, chosen, strict=True))
         yield [
             (way[force.by, force.along] * size_of(force, duty, cut), point_of(force, duty))
-            for force in carrier.forces
+            for force in acting
         ]
 
 
@@ -200,7 +211,7 @@ def _under(hinge: Hinge, carrier: Carrier, cut: Cut | Tube, duty: Duty, weak: fl
     """The worst of all directions at one cut (MPa)."""
     if isinstance(cut, Tube):
         forces = next(loads(carrier, duty, cut))
-        total = np.sum([force for force, _ in forces], axis=0)
+        total = np.sum([np.zeros(3), *(force for force, _ in forces)], axis=0)
         return float(np.linalg.norm(total)) / _wall(hinge, cut)
     found, worst = _section(hinge, cut), 0.0
     for forces in loads(carrier, duty, cut):
@@ -216,9 +227,9 @@ def _turned(carrier: Carrier, found: list[Section], duty: Duty, plastic: Plastic
     assert turn is not None
     angle = math.radians(turn.degrees) / turn.length
     if carrier.kind == "bend":
-        pulled = sum(size_of(force, duty, cut) for force in carrier.forces for cut in carrier.cuts)
-        torn = pulled / first.area / plastic.modulus.low
-        return 100 * (angle * float(min(first.sides)) / 2 + torn)
+        (cut,) = carrier.cuts
+        torn = max(stresses(found[0], forces)[0] for forces in loads(carrier, duty, cut))
+        return 100 * (angle * float(min(first.sides)) / 2 + torn / plastic.modulus.low)
     if carrier.kind == "twist":
         return 100 * angle * float(min(first.sides))
     if carrier.kind == "snap":

@@ -5,12 +5,13 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, cast
 
 from scadgen.hinge.drilled import Drilled
 from scadgen.hinge.family import Hinge, choice, count, derived, mm
 from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import anyform, leaf, prying
+from scadgen.strength import arm as arms
 from scadgen.strength.carried import Carrier, Cut, Force, Lever, Tube
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
@@ -136,9 +137,22 @@ class Leaves(Hinge):
 
         moment = prying.leaf_moment(duty.load, duty.lever, self.heel)
         bent = leaf.root_stress(moment, self.leaf_width, self.leaf_thickness)
-        yield stress("leaf in bending", bent, plastic, duty, leaf, "a thicker leaf")
+        both = self.tilted(bent, self.heel, self.leaf_width, duty, plastic)
+        yield stress("leaf in bending", both, plastic, duty, leaf, "a thicker leaf")
         if np.any(self.screw > 0):
             yield from self.screw_strengths(duty, plastic)
+
+    def tilted(self, bent: float, way: float, width: float, duty: Duty, plastic: Plastic) -> float:
+        """Stress in a section of the leaf that a load bends (MPa), with what tilts the leaf.
+
+        ``way`` from the axis, so ``width`` without its holes. What acts further out counts: a load
+        beside the middle twists the leaf, a pull at a lever bends it in its plane.
+        """
+        lever = anyform.maximum(duty.pull_lever - way, 0)
+        aside = leaf.edgewise_stress(duty.pull * lever, self.leaf_width, width, self.leaf_thickness)
+        torque = anyform.where(way < duty.lever, duty.load * duty.offset, 0)
+        twisted = arms.twisting(torque, width, self.leaf_thickness)
+        return cast(float, arms.together(bent + aside, twisted, 1 / plastic.layer_share))
 
     def leaf_cut(self, way: float) -> Cut:
         """The whole section of the moving leaf, so far from the axis."""
@@ -148,17 +162,21 @@ class Leaves(Hinge):
         """A load on the moving leaf, square to its face."""
         raise NotImplementedError
 
+    def leaf_pull(self) -> Force:
+        """A pull on the moving leaf, along the axis."""
+        raise NotImplementedError
+
     def screw_tube(self, height: float) -> Tube:
         """The wall through the leaf around the head of its first screw."""
         raise NotImplementedError
 
     def carriers(self) -> Iterable[Carrier]:
-        load = self.leaf_load()
+        load, aside = self.leaf_load(), self.leaf_pull()
         root = self.leaf_cut(self.heel + self.join)
-        yield Carrier("leaf in bending", "normal", (root,), (load,))
+        yield Carrier("leaf in bending", "both", (root,), (load, aside))
         if self.screw > 0:
             row = self.leaf_cut(self.reach + self.leaf_span / 2)
-            yield Carrier("leaf between its screws", "normal", (row,), (load,))
+            yield Carrier("leaf between its screws", "both", (row,), (load, aside))
             over = Lever(self.heel, self.leaf_span / 2)
             tube = self.screw_tube(self.leaf_thickness)
             pulled = Force("load", tube.at, tube.axis, 1 / self.screws, over)
@@ -171,7 +189,8 @@ class Leaves(Hinge):
         moment = screwed * prying.leaf_moment(duty.load, duty.lever, row)
         left = self.leaf_width - self.screws * self.sink
         bent = leaf.root_stress(moment, left, self.leaf_thickness)
-        yield stress("leaf between its screws", bent, plastic, duty, leaf, "a thicker leaf")
+        both = screwed * self.tilted(bent, row, left, duty, plastic)
+        yield stress("leaf between its screws", both, plastic, duty, leaf, "a thicker leaf")
         pry = prying.leaf_moment(duty.load, duty.lever, self.heel) / (self.leaf_span / 2)
         pulled = screwed * pry / self.screws
         cut = leaf.pull_through_shear(pulled, self.sink, self.leaf_thickness)

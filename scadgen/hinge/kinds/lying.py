@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, cast
 
 from scadgen.hinge.family import count, derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.rules import Rule, Serves, at_most
 from scadgen.hinge.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
-from scadgen.strength import anyform, leaf
+from scadgen.strength import anyform, giving, leaf, prying
 from scadgen.strength import arm as arms
-from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried
+from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried, tilting
 from scadgen.strength.duty import Duty
-from scadgen.strength.materials import Plastic
+from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, stress
 from scadgen.trees.expr import atan, cos, maximum, sqrt, where
 from scadgen.trees.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
@@ -87,30 +87,60 @@ class LyingPivot(Pivot):
         yield at_most(self.leaf_thickness, 2 * self.radius, why, Serves.MOTION)
         yield from super().rules()
 
+    def alone(self, duty: Duty) -> float:
+        """Moment that tilts a moving link of one knuckle, which holds it alone (N mm)."""
+        return cast(float, anyform.where(self.knuckles > 1, 0, duty.tilt))
+
+    def beside(self, duty: Duty) -> float:
+        """Force on the outermost of several knuckles, from what tilts the moving link (N)."""
+        apart = 2 * anyform.maximum(self.knuckles - 1, 1) * self.pitch
+        tilt = anyform.where(self.knuckles > 1, duty.tilt, 0)
+        return cast(float, prying.tilting_force(tilt, apart))
+
     def knuckle_strengths(
         self, force: float, pull: float, duty: Duty, plastic: Plastic
     ) -> Iterable[Strength]:
         """A knuckle under a force on it, square to the axis, and one along it (N).
 
-        Its foot bends and twists where it meets the leaf; above the leaf it may be pushed over.
-        Its section there counts as no longer, square to the axis, than its radius (assumed).
+        One that is alone holds what tilts the moving link, too. Its foot bends and twists where it
+        meets the leaf; above the leaf it may be pushed over. Its section there counts as no longer,
+        square to the axis, than its radius (assumed).
         """
         high = self.radius - self.leaf_thickness / 2
         reach = anyform.sqrt(self.reach * self.reach + high * high)
         bent = arms.bending(force * reach, 0, pull * self.reach, self.knuckle, self.leaf_thickness)
         sheared = arms.twisting(pull * abs(high), self.knuckle, self.leaf_thickness)
-        both = arms.together(bent, sheared, 1 / plastic.layer_share)
+        tilt, weak = self.alone(duty), 1 / plastic.layer_share
+        both = arms.tilted(bent, sheared, tilt, self.knuckle, self.leaf_thickness, weak)
         yield stress("foot of a knuckle", both, plastic, duty, arms, "a thicker leaf")
         arm = anyform.maximum(self.radius - self.leaf_thickness, 0)
         over = leaf.bending_stress(pull, arm, self.radius, self.knuckle)
+        free = anyform.where(arm > 0, tilt, 0)  # else the leaf holds it all along its height
+        over = over + leaf.root_stress(free, self.radius, self.knuckle)
         change = "more length"
         yield stress("knuckle pushed over", over, plastic, duty, leaf, change, across=True)
+
+    def knuckle_gives(self, force: float, plastic: Plastic) -> float:
+        """How far a knuckle gives way at the axis, along it, under a force (N).
+
+        Its foot bends in the leaf's plane and twists; above the leaf it bends as a bar.
+        """
+        soft, thick = plastic.weak_end("modulus", Use.CARRY), self.leaf_thickness
+        foot = giving.bar_end(force, self.reach, self.knuckle, thick, soft)
+        high = anyform.maximum(self.radius - thick / 2, 0)
+        turn = giving.bar_twist(force * high, self.reach, self.knuckle, thick, soft)
+        arm = anyform.maximum(self.radius - thick, 0)
+        above = giving.bar_end(force, arm, self.knuckle, self.radius, soft)
+        return cast(float, foot + turn * high + above)
 
     def leaf_cut(self, way: float) -> Cut:
         return Cut("moving", (0, way, self.leaf_thickness / 2), "y", whole=True)
 
     def leaf_load(self) -> Force:
-        return Force("load", (0, 0, self.leaf_thickness / 2), "z", out="y")
+        return Force("load", (0, 0, self.leaf_thickness / 2), "z", out="y", beside="x")
+
+    def leaf_pull(self) -> Force:
+        return Force("pull", (0, 0, self.leaf_thickness / 2), "x", out="y")
 
     def screw_tube(self, height: float) -> Tube:
         row = ((self.length - self.screw_pitch) / 2, self.reach + self.leaf_span / 2, height / 2)
@@ -125,13 +155,23 @@ class LyingPivot(Pivot):
         """A share of the force on the bearing, at a place along the axis."""
         return pried(self.heel, (way, 0, self.radius), along, share)
 
-    def knuckle_carriers(self, *forces: Force) -> Iterable[Carrier]:
+    def tilt_on_knuckle(self) -> tuple[Force, ...]:
+        """What the tilt asks of the first knuckle: alone, or beside others."""
+        at = (self.first, 0.0, self.radius)
+        if self.knuckles == 1:
+            return tilting(at, "x", "yz")
+        return (Force("tilt", at, "yz", 1 / (2 * (self.knuckles - 1) * self.pitch)),)
+
+    def knuckle_carriers(self, *loads: Force) -> Iterable[Carrier]:
         """The same places of the first knuckle: what acts on it, at the axis."""
+        tilt = self.tilt_on_knuckle()
+        forces = (*loads, *tilt)
         at = (self.first, self.reach - self.join, self.leaf_thickness / 2)
         yield Carrier("foot of a knuckle", "both", (Cut("moving", at, "y"),), forces)
         above = (self.first, 0.0, self.leaf_thickness + self.join)
         free = self.radius > self.leaf_thickness  # else what acts at the axis acts on the foot
-        aside = tuple(force for force in forces if free and force.along == "x")
+        turns = tilt if self.knuckles == 1 else ()
+        aside = (*(force for force in loads if force.along == "x"), *turns) if free else ()
         yield Carrier("knuckle pushed over", "normal", (Cut("moving", above, "z"),), aside)
 
     def gaps(self) -> Iterable[Gap]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import ClassVar
+from typing import ClassVar, cast
 
 from scadgen.hinge.family import derived, mm
 from scadgen.hinge.gaps import Gap
@@ -13,9 +13,10 @@ from scadgen.hinge.rules import Rule, at_most
 from scadgen.hinge.shapes import bore_outline, standing, swept
 from scadgen.hinge.steps import Steps
 from scadgen.strength import arm as arms
-from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried
+from scadgen.strength import giving
+from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried, tilting
 from scadgen.strength.duty import Duty
-from scadgen.strength.materials import Plastic
+from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, stress
 from scadgen.trees.expr import atan, cos, maximum, sqrt
 from scadgen.trees.solid import Shape, choose, circle, extrude, part, polygon, rectangle
@@ -95,22 +96,42 @@ class UprightPivot(Pivot):
         yield from super().rules()
 
     def arm_strength(
-        self, arm: Arm, force: float, pull: float, duty: Duty, plastic: Plastic
+        self, arm: Arm, force: float, pull: float, duty: Duty, plastic: Plastic, tilt: float = 0
     ) -> Strength:
-        """An arm under a force on its knuckle, square to the axis, and one along it (N)."""
+        """An arm under forces on its knuckle, square to the axis and along it (N).
+
+        ``tilt``: moment about a line square to the axis, that its knuckle holds alone (N mm).
+        """
         turned = force * abs(arm.beside)
         bent = arms.bending(
             force * self.reach, turned, pull * self.reach, arm.height, self.leaf_thickness
         )
         sheared = arms.twisting(turned, arm.height, self.leaf_thickness)
-        both = arms.together(bent, sheared, 1 / plastic.layer_share)
+        weak = 1 / plastic.layer_share
+        both = arms.tilted(bent, sheared, tilt, arm.height, self.leaf_thickness, weak)
         return stress(arm.name, both, plastic, duty, arms, "a thicker leaf")
+
+    def arm_gives(self, force: float, height: float, plastic: Plastic) -> float:
+        """How far an arm so high gives way along the axis, under a force on its knuckle (N)."""
+        soft = plastic.weak_end("modulus", Use.CARRY)
+        return cast(float, giving.bar_end(force, self.reach, height, self.leaf_thickness, soft))
 
     def leaf_cut(self, way: float) -> Cut:
         return Cut("moving", (way, 0, self.height / 2), "x", whole=True)
 
     def leaf_load(self) -> Force:
-        return Force("load", (0, 0, self.height / 2), "y", out="x")
+        return Force("load", (0, 0, self.height / 2), "y", out="x", beside="z")
+
+    def leaf_pull(self) -> Force:
+        return Force("pull", (0, 0, self.height / 2), "z", out="x")
+
+    def tilt_at(self, height: float, share: float = 1.0) -> tuple[Force, Force]:
+        """A share of what tilts the moving link, as it is held at a height of the axis."""
+        return tilting((0, 0, height), "z", "xy", share)
+
+    def beside_at(self, height: float, share: float, along: str = "xy") -> Force:
+        """A force that comes of the tilt, at a height of the axis; its share in 1/mm."""
+        return Force("tilt", (0, 0, height), along, share)
 
     def screw_tube(self, height: float) -> Tube:
         row = (self.reach + self.leaf_span / 2, 0, self.screw_pitch / 2)

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 from scadgen.hinge.family import derived, mm
 from scadgen.hinge.gaps import Grip
 from scadgen.hinge.kinds.ring import RingPivot
 from scadgen.hinge.rules import Rule, at_least
-from scadgen.strength import cones, loop
+from scadgen.strength import cones, giving, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.carried import Carrier, Cut, Force, Tube, pried, ring_side, split
 from scadgen.strength.duty import Duty
-from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.materials import Plastic, Use
+from scadgen.strength.place import Strength, gives, stress
 from scadgen.trees.solid import Shape, part, polygon
 
 
@@ -54,43 +55,72 @@ class WaistPivot(RingPivot):
         """Height of the flat rim on top of a ring"""
         return self.storey - self.knuckle - self.rind - self.play
 
-    def ring_strengths(self, force: float, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        """Waist and ring where one ring bears a force square to the axis (N) and the pull."""
+    not_measured: ClassVar[Mapping[str, str]] = {
+        "grip of the waist under load": "it is a way that parts give, no stress in a section"
+    }
+
+    def ring_strengths(
+        self, force: float, tilt: float, duty: Duty, plastic: Plastic
+    ) -> Iterable[Strength]:
+        """Waist and ring where one ring bears a force square to the axis (N) and the pull.
+
+        ``tilt``: moment that the ring holds alone (N mm), by its throat and bore or, where these
+        leave it room, by the shoulders of the waist: each may have to hold all of it.
+        """
         neck, bore, outer = 2 * self.neck, 2 * self.bore, 2 * self.radius
+        force = force + prying.tilting_force(tilt, self.engaged)
+        pull = duty.pull + prying.tilting_pull(tilt, neck)
         change, wall = "a thicker shaft", "a thicker wall"
         cut = rods.ROUND_PEAK * cones.tip_shear(force, neck)
         yield stress("neck in shear", cut, plastic, duty, cones, change, across=True, shear=True)
         pressed = rods.bearing(force, neck, self.throat)
         yield stress("throat under pressure", pressed, plastic, duty, rods, change)
-        shorn = cones.rim_shear(duty.pull, neck, self.waist)
+        shorn = cones.rim_shear(pull, neck, self.waist)
         name = "shoulder of the waist sheared off"
         yield stress(name, shorn, plastic, duty, cones, change, shear=True)
-        hoop = cones.socket_hoop(duty.pull, 45, outer, bore, self.waist)
+        hoop = cones.socket_hoop(pull, 45, outer, bore, self.waist)
         yield stress("ring split by a pull", hoop, plastic, duty, cones, wall)
-        bent = loop.thick_ring_stress(force, outer, bore, self.ring_top - self.ring_bottom)
+        high = self.ring_top - self.ring_bottom
+        bent = loop.thick_ring_stress(force, outer, bore, high)
         yield stress("ring in bending", bent, plastic, duty, loop, wall)
+        soft = plastic.weak_end("modulus", Use.CARRY)
+        opened = giving.bore_opens(pull, outer, bore, self.waist, soft)
+        wider = opened + giving.ring_stretches(force, outer, bore, high, soft)
+        left = self.waist - self.sideways
+        yield gives("grip of the waist under load", wider, left, giving, wall)
 
     def ring_carriers(
-        self, shaft: str, ring: str, root: float, share: float = 1.0
+        self, shaft: str, ring: str, root: float, share: float = 1.0, apart: float = 0.0
     ) -> Iterable[Carrier]:
-        """The same places: parts with the shaft and with the ring, and the height of its root."""
+        """The same places: parts with the shaft and with the ring, and the height of its root.
+
+        ``apart``: of the rings that hold what tilts (mm); 0 where one holds it alone.
+        """
         neck, throat = 2 * self.neck, root + self.bearing_height
-        force = self.bearing_at(throat, share)
+        tilt = 1 / (apart or self.engaged)
+        force = (self.bearing_at(throat, share), self.beside_at(throat, tilt))
         at = (0.0, 0.0, throat)
-        yield Carrier("neck in shear", "shear", (Cut(shaft, at, "z"),), (force,))
+        yield Carrier("neck in shear", "shear", (Cut(shaft, at, "z"),), force)
         land = Cut(shaft, at, "y", (neck, neck, self.throat))
-        pressed = pried(self.heel, at, "y", share)
-        yield Carrier("throat under pressure", "normal", (land,), (pressed,))
-        shoulder, pull = root + self.pinch - self.waist / 2, Force("pull", at, "z")
+        pressed = (pried(self.heel, at, "y", share), Force("tilt", at, "y", tilt))
+        yield Carrier("throat under pressure", "normal", (land,), pressed)
+        shoulder = root + self.pinch - self.waist / 2
+        around = 0 if apart else 4 / neck  # the cosine of a tilt around a rim, as an even pull
+        pull = (Force("pull", at, "z"), Force("tilt", at, "z", around))
         shorn = Tube(shaft, (0, 0, shoulder), "z", neck, self.waist)
-        yield Carrier("shoulder of the waist sheared off", "shear", (shorn,), (pull,))
+        yield Carrier("shoulder of the waist sheared off", "shear", (shorn,), pull)
         middle, wall = (self.bore + self.radius) / 2, self.radius - self.bore
         socket = Cut(ring, (0, middle, shoulder), "x", (wall, wall, self.waist))
-        yield split("ring split by a pull", socket, self.bore, "y", pull)
+        yield split("ring split by a pull", socket, self.bore, "y", *pull)
         high = self.ring_top - self.ring_bottom
         height = root + (self.ring_top + self.ring_bottom) / 2
         side = Cut(ring, (0, middle, height), "x", (wall, wall, high))
-        yield ring_side("ring in bending", side, middle, "y", force)
+        yield ring_side("ring in bending", side, middle, "y", *force)
+
+    @property
+    def engaged(self) -> float:
+        """From the lower end of a ring's bore to the middle of its throat: what holds a tilt."""
+        return self.bearing_height - self.ring_bottom
 
     @property
     def bearing_height(self) -> float:
