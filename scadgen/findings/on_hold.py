@@ -39,6 +39,8 @@ def holding(
     Where a ``cage`` is certified for any motion and turn, that is all. Else straight pulls are
     tried at each of the angles (degrees), and at the first one any motion by shift, tilt and turn.
     """
+    if isinstance(cage, Certificate) and cage.depth < GRAZE:
+        cage = shallow(cage)
     if isinstance(cage, Certificate):
         yield kept(cage)
         if not meet(fixed, moving):
@@ -70,7 +72,7 @@ def kept(cage: Certificate) -> Finding:
     region = cage.region
     return Finding(
         HOLD,
-        cage.depth >= GRAZE,
+        True,
         f"certified for rigid bodies, at any turn: no motion takes the moving one farther than"
         f" {region.aside:.2f} mm square to the axis, {region.above:.2f} mm along it,"
         f" {region.below:.2f} mm against it and {cage.tilt:.1f} deg of tilt; {cage.depth:.2f} mm"
@@ -80,8 +82,12 @@ def kept(cage: Certificate) -> Finding:
         needed=GRAZE,
         unit="mm",
         slack=GRAZE / 2,
-        change="" if cage.depth >= GRAZE else DEEPER,
     )
+
+
+def shallow(cage: Certificate) -> Uncertified:
+    """Why a certificate by next to nothing counts as none."""
+    return Uncertified(f"only {cage.depth:.3f} mm are known to block the worst way, a graze")
 
 
 def searched(none: Uncertified) -> Finding:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_GAPS, NO_PLASTIC, Verdict
 from scadgen.hinge.family import definition
 from scadgen.mechanism.joint import Case
+from scadgen.proof.certified import depth_of, on_fleet, under_load
 from scadgen.proof.fleet.findings import fleet_finding
 from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.heights import LAYER_HEIGHTS
@@ -44,14 +45,19 @@ def check(
     printed = Printed(heights, hinge.longest_bridge(), hinge.line_width)
     whole = hinge.mechanism()
     findings = [*prove(whole, printed, Case(plastic, tell)).findings]
+    depth = depth_of(findings)
     tell("parts")
     findings.extend(parts(hinge, whole))
     if population is not None and definition(type(hinge)).spoilable:
         tell(f"{population.name} fleet")
         findings.append(fleet_finding(hinge, population))
+        if depth:
+            findings.append(on_fleet(depth, population))
     if duty:
         tell("strength")
         findings.extend(strength(hinge, duty, plastic))
+        if depth and plastic is not None:
+            findings.extend(under_load(hinge, depth, duty, plastic))
     unasked = tuple(_unasked(hinge, population, duty, plastic))
     return Verdict(hinge.family, tuple(findings), hinge.figures(), unasked)
 
