@@ -14,8 +14,9 @@ from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, between
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import round_bar
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.place import Strength, Told
 from scadgen.trees.solid import Shape, part, revolve
 
 
@@ -51,12 +52,13 @@ class CaptiveCone(WaistPivot):
     answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        told = Told(duty, plastic)
         force, neck = self.pried(duty), 2 * self.neck
         # The arm tilts under a side load and lifts the foot off the ring: the throat bears all.
         bent = cones.neck_bending(force, neck, 45, self.throat, self.flare)
         torn = bent + rods.bending_stress(duty.tilt, neck) + rods.tension(duty.pull, neck)
         change = "a thicker shaft"
-        yield stress("neck bent and pulled", torn, plastic, duty, cones, change, across=True)
+        yield told.stress("neck bent and pulled", torn, round_bar(neck), cones, change, across=True)
         yield from self.ring_strengths(force, duty.tilt, duty, plastic)
         above = Arm("arm of the spindle", self.knuckle, self.lever)
         below = Arm("arm of the ring", self.ring_top, self.bearing_height - self.ring_top / 2)

@@ -15,8 +15,9 @@ from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, between, ring_side
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import in_bending, round_bar
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, gives, stress
+from scadgen.strength.place import Strength, Told, gives
 from scadgen.trees.expr import floor
 from scadgen.trees.solid import Shape, each, part, polygon, revolve
 
@@ -55,6 +56,7 @@ class NestedCones(RingPivot):
     }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        told = Told(duty, plastic)
         apart = (self.links - 2) * self.storey
         force = self.pried(duty) / prying.bearing_places(self.links - 1)
         force = force + prying.tilting_force(duty.tilt, apart)
@@ -62,12 +64,16 @@ class NestedCones(RingPivot):
         taper = self.radius - self.shaft / 2
         change = "a thicker shaft"
         bent = cones.neck_bending(force, self.shaft, 45, above - taper, taper)
-        yield stress("post in bending", bent, plastic, duty, cones, change, across=True)
+        yield told.stress(
+            "post in bending", bent, in_bending(self.shaft, self.shaft), cones, change, across=True
+        )
         cut = rods.ROUND_PEAK * cones.tip_shear(force, self.shaft)
-        yield stress("post in shear", cut, plastic, duty, cones, change, across=True, shear=True)
+        yield told.stress(
+            "post in shear", cut, round_bar(self.shaft), cones, change, across=True, shear=True
+        )
         outer, bore = 2 * self.radius, 2 * self.bore
         ring = loop.thick_ring_stress(force, outer, bore, self.storey - self.closed)
-        yield stress("socket in bending", ring, plastic, duty, loop, "a thicker wall")
+        yield told.stress("socket in bending", ring, in_bending(self.wall), loop, "a thicker wall")
         # A link in the middle is loaded at its socket and at its post; lifted, the one above holds.
         deep, beside = self.storey - self.corbel, above - self.corbel / 2
         middle = Arm("arm of a link", deep, beside)

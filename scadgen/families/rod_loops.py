@@ -17,8 +17,9 @@ from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, pried, ring_side, tilting
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import IN_WALLS, in_bending, in_tension, round_bar
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, gives, stress
+from scadgen.strength.place import Strength, Told, gives
 from scadgen.trees.expr import atan, cos, sqrt
 from scadgen.trees.solid import Shape, part
 
@@ -97,6 +98,7 @@ class RodLoops(LyingPivot):
     }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        told = Told(duty, plastic)
         force = self.pried(duty) / prying.bearing_places(self.knuckles) + self.beside(duty)
         tilt = self.alone(duty)  # it presses at the ends of the loop
         peak = force + prying.tilting_peak(tilt, self.knuckle)
@@ -104,20 +106,28 @@ class RodLoops(LyingPivot):
         moment = rods.moment_held_at_sides(force, self.knuckle, self.gap) + tilt / 2
         bent = rods.flat_bending_stress(moment, self.rod)
         thicker, wall = "a thicker rod", "a thicker wall"
-        yield stress("rod in bending", bent, plastic, duty, rods, thicker)
+        yield told.stress("rod in bending", bent, in_bending(self.rod, self.rod), rods, thicker)
         cut = rods.ROUND_PEAK * rods.double_shear(half, self.rod)
-        yield stress("rod in shear", cut, plastic, duty, rods, thicker, across=True, shear=True)
+        yield told.stress(
+            "rod in shear", cut, round_bar(self.rod), rods, thicker, across=True, shear=True
+        )
         pressed = rods.bearing(peak, self.rod, self.knuckle)
-        yield stress("loop under pressure", pressed, plastic, duty, rods, thicker)
+        yield told.stress("loop under pressure", pressed, IN_WALLS, rods, thicker)
         outer, roof = 2 * self.radius, 2 * (self.radius - self.wall)
         crown = loop.thick_ring_stress(half, outer, roof, self.knuckle)
-        yield stress("loop in bending at its crown", crown, plastic, duty, loop, wall)
+        yield told.stress(
+            "loop in bending at its crown", crown, in_bending(self.wall, self.knuckle), loop, wall
+        )
         side = loop.thick_ring_stress(half, outer, 2 * self.bore, self.knuckle)
         name = "loop in bending at its side"
-        yield stress(name, side, plastic, duty, loop, wall, across=True)
+        yield told.stress(
+            name, side, in_bending(self.radius - self.bore, self.knuckle), loop, wall, across=True
+        )
         torn = loop.tear_out(half, loop.edge(outer, roof), self.knuckle)
         name = "rod torn out of a loop"
-        yield stress(name, torn, plastic, duty, loop, wall, across=True, shear=True)
+        yield told.stress(
+            name, torn, in_tension(self.wall, self.knuckle), loop, wall, across=True, shear=True
+        )
         soft = plastic.weak_end("modulus", Use.CARRY)
         way = giving.rod_sags(half, self.knuckle + 2 * self.gap, self.rod, soft)
         way = way + giving.ring_stretches(half, outer, 2 * self.bore, self.knuckle, soft)

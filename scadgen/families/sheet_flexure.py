@@ -20,8 +20,9 @@ from scadgen.strength import bent_web, fold, life, plate, prying, twisted_web
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, Lever, Turn
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, source, strain, stress
+from scadgen.strength.place import Strength, Told, source, strain
 from scadgen.trees.expr import PI, ceil, cos, let, maximum, sin
 from scadgen.trees.solid import Shape, each, hull, part, polygon, rectangle
 
@@ -167,6 +168,7 @@ class SheetFlexure(Flexure):
     }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        told = Told(duty, plastic)
         bent = bent_web.web_strain(self.web, self.web_length, self.most_fold)
         pull = prying.web_pull(duty.load, duty.lever, self.heel)
         torn = bent_web.pull_stress(pull, self.width, self.web)
@@ -175,13 +177,15 @@ class SheetFlexure(Flexure):
         pulled = root + torn / plastic.weak_end("modulus", Use.HOLD)
         borne = life.permissible(plastic, duty.cycles).percent
         yield strain("web in bending, at its fillet", pulled, borne, bent_web, "more web length")
-        yield stress("web pulled apart", torn, plastic, duty, bent_web, "a wider sheet")
+        yield told.stress("web pulled apart", torn, in_bending(self.web), bent_web, "a wider sheet")
         lever = bent_web.from_root(duty.pull_lever, self.web_length)
         aside = bent_web.sideways_stress(duty.pull, lever, self.width, self.web)
-        yield stress("web pulled sideways", aside, plastic, duty, bent_web, "a wider sheet")
+        yield told.stress(
+            "web pulled sideways", aside, in_bending(self.web), bent_web, "a wider sheet"
+        )
         shorn = bent_web.sideways_shear(duty.pull, self.width, self.web)
         name = "web sheared sideways"
-        yield stress(name, shorn, plastic, duty, bent_web, "a wider sheet", shear=True)
+        yield told.stress(name, shorn, in_bending(self.web), bent_web, "a wider sheet", shear=True)
         yield from self.twisted(duty, plastic)
         yield from self.pushed(duty, plastic)
         yield from self.closed_flat(borne)
@@ -191,15 +195,18 @@ class SheetFlexure(Flexure):
 
     def twisted(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         """A web whose leaf leans on the other one by its edge, and is loaded beyond that."""
+        told = Told(duty, plastic)
         torque = duty.load * twisted_web.beyond(duty.offset, self.width)
         poisson = plastic.weak_end("poisson", Use.BEND)
         share = twisted_web.share_bent(self.width, self.web_length, poisson)
         bent = twisted_web.bending_stress(share * torque, self.width, self.web, self.web_length)
         wider = "a wider sheet"
-        yield stress("web bent by a twist", bent, plastic, duty, twisted_web, wider)
+        yield told.stress("web bent by a twist", bent, in_bending(self.web), twisted_web, wider)
         shorn = twisted_web.shear_stress((1 - share) * torque, self.width, self.web)
         name = "web sheared by a twist"
-        yield stress(name, shorn, plastic, duty, twisted_web, wider, across=True, shear=True)
+        yield told.stress(
+            name, shorn, in_bending(self.web), twisted_web, wider, across=True, shear=True
+        )
 
     def pushed(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         """A web that gives way to the side: pushed along the sheet, or pulled along the fold."""

@@ -15,8 +15,9 @@ from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, between, pried, split
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import in_tension, round_bar
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, gives, stress
+from scadgen.strength.place import Strength, Told, gives
 from scadgen.trees.expr import atan
 from scadgen.trees.solid import Shape, each, part
 
@@ -74,20 +75,23 @@ class SideCones(LyingPivot):
     }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        told = Told(duty, plastic)
         both = self.pried(duty) / prying.bearing_places(self.knuckles)
         tilt = prying.tilting_force(duty.tilt, self.engaged - self.tip)
         force, tip = both / 2 + tilt, self.cone - 2 * self.tip
         blunter, wall = "blunter cones", "a thicker wall"
         bent = cones.tip_bending(force, tip, 45, self.tip)
-        yield stress("cone in bending", bent, plastic, duty, cones, blunter)
+        yield told.stress("cone in bending", bent, round_bar(tip), cones, blunter)
         cut = rods.ROUND_PEAK * cones.tip_shear(force, tip)
-        yield stress("cone in shear", cut, plastic, duty, cones, blunter, across=True, shear=True)
+        yield told.stress(
+            "cone in shear", cut, round_bar(tip), cones, blunter, across=True, shear=True
+        )
         torn = loop.tear_out(force, self.wall, self.tip)
         name = "socket torn out"
-        yield stress(name, torn, plastic, duty, loop, wall, across=True, shear=True)
+        yield told.stress(name, torn, in_tension(self.wall), loop, wall, across=True, shear=True)
         spread = cones.thrust(force, 45) + duty.pull
         hoop = cones.socket_hoop(spread, 45, 2 * self.radius, self.cone, self.tip)
-        yield stress("socket split", hoop, plastic, duty, cones, wall, across=True)
+        yield told.stress("socket split", hoop, in_tension(self.wall), cones, wall, across=True)
         # A side force spreads the knuckles at either side, and a pull one of them.
         spread_by = self.knuckle_gives(2 * cones.thrust(force, 45) + duty.pull, plastic)
         left, change = self.tip - self.end_float, "a thicker leaf"

@@ -20,8 +20,9 @@ from scadgen.strength import bent_web, lattice, life
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, Turn
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, source, strain, stress
+from scadgen.strength.place import Strength, Told, source, strain
 from scadgen.trees.expr import cos, equal, floor, let, maximum, minimum, sin
 from scadgen.trees.solid import Shape, choose, each, extrude, part, rectangle
 
@@ -150,6 +151,7 @@ class SlitLattice(Flexure):
     }
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        told = Told(duty, plastic)
         borne = life.permissible(plastic, duty.cycles).percent
         twisted = lattice.shear_strain(self.strip, self.thickness, self.turn, self.free_length)
         sheared = life.shear_between_layers(plastic, duty.cycles)
@@ -165,8 +167,12 @@ class SlitLattice(Flexure):
         edge = lattice.edge_force(moment, self.width, self.segments)
         pulled = duty.load / self.segments + edge
         opened = lattice.opening_stress(pulled, self.free_length, self.thickness, self.strip)
-        yield stress(
-            "strips pulled open", opened, plastic, duty, lattice, "more thickness or wider strips"
+        yield told.stress(
+            "strips pulled open",
+            opened,
+            in_bending(self.strip, self.thickness),
+            lattice,
+            "more thickness or wider strips",
         )
         # It has no stop: what the bend does not hold, in a soft plastic, bends it past its proof.
         soft = plastic.weak_end("modulus", Use.CARRY)

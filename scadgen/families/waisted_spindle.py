@@ -13,8 +13,9 @@ from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import round_bar
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.place import Strength, Told
 from scadgen.trees.solid import Shape, each, part, revolve
 
 
@@ -37,6 +38,7 @@ class WaistedSpindle(WaistPivot):
     answers = EVERY
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        told = Told(duty, plastic)
         neck, alone = 2 * self.neck, anyform.where(self.rings > 1, 0, duty.tilt)
         beside = anyform.where(self.rings > 1, duty.tilt, 0)
         apart = anyform.maximum(self.rings - 1, 1) * self.storey
@@ -48,7 +50,7 @@ class WaistedSpindle(WaistPivot):
         tilted = rods.moment_beyond(alone, low, self.storey - low)
         bent = rods.bending_stress(moment + tilted, neck) + rods.tension(duty.pull, neck)
         change = "a thicker shaft"
-        yield stress("neck bent and pulled", bent, plastic, duty, rods, change, across=True)
+        yield told.stress("neck bent and pulled", bent, round_bar(neck), rods, change, across=True)
         yield from self.ring_strengths(force, alone, duty, plastic)
         most = force * anyform.maximum(low / self.storey, anyform.where(self.rings > 1, 1, 0))
         most = most + prying.tilting_force(alone, self.storey)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_GAPS, NO_PLASTIC, Verdict
@@ -37,7 +38,8 @@ def check(
     Without heights those that are usual are tried, up to the hinge's own thickest layer.
     ``progress`` is told in a word what is being measured. Enough of the printers of the
     ``population`` must make it work; with None nothing is proven, and the verdict says so. With a
-    ``duty`` and a ``plastic`` it must bear the one in the other.
+    ``duty`` and a ``plastic`` it must bear the one in the other, printed with the walls and infill
+    that the plastic tells, or else with those of the weakest of the printers that are needed.
     """
     tell = progress or (lambda _: None)
     usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
@@ -55,6 +57,9 @@ def check(
             findings.append(on_fleet(depth, population))
     if duty:
         tell("strength")
+        if plastic is not None and plastic.filling is None:
+            filling = (population or ROUGH).filling(hinge.line_width)
+            plastic = replace(plastic, filling=filling)
         findings.extend(strength(hinge, duty, plastic))
         if depth and plastic is not None:
             findings.extend(under_load(hinge, depth, duty, plastic))

@@ -14,6 +14,8 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
+from scadgen.strength.filling import Filling
+
 PLASTICS = Path(__file__).parent / "plastics"
 
 
@@ -87,7 +89,8 @@ class Plastic:
     ``modulus`` and ``strength`` hold in the layers, ``*_across`` across them. ``yield_strain`` is
     None where nothing yields clearly. ``softening`` (deg C) is a caution: stay well below its
     low end, and further under a lasting load. ``permissible`` (%, by band of
-    :mod:`scadgen.strength.life`) overrides the rules there.
+    :mod:`scadgen.strength.life`) overrides the rules there. ``filling``: how solid a part prints;
+    None where nothing is said of it: then figures are those of solid bars.
     """
 
     name: str
@@ -104,6 +107,7 @@ class Plastic:
     layer_ratio: Range | None = None
     measured_across: Range | None = None
     permissible: Mapping[str, float] | None = None
+    filling: Filling | None = None
 
     @property
     def strength_across(self) -> Range:

@@ -14,6 +14,7 @@ from scadgen.strength.materials import Use
 
 if TYPE_CHECKING:
     from scadgen.strength.duty import Duty
+    from scadgen.strength.filling import Section, Solid
     from scadgen.strength.materials import Plastic
 
 
@@ -54,30 +55,39 @@ class Strength:
         return np.where(np.asarray(self.actual) <= 0, np.inf, ratio)
 
 
-def stress(
-    name: str,
-    actual: Any,
-    plastic: Plastic,
-    duty: Duty,
-    formula: ModuleType,
-    change: str,
-    *,
-    across: bool = False,
-    shear: bool = False,
-    caution: bool = False,
-) -> Strength:
-    """A stress (MPa) from a load, held against the weak end of the plastic's strength.
+@dataclass(frozen=True)
+class Told:
+    """How a family tells its places: under a duty, printed in a plastic."""
 
-    ``across``: it crosses layers, or shears them against each other. The strength is cut to the
-    share that the plastic bears so often: see :func:`scadgen.strength.life.strength_share`.
-    """
-    if shear:
-        strength = plastic.shear_strength(across).low
-    else:
-        strength = plastic.weak_end("strength_across" if across else "strength", Use.HOLD)
-    words = f"{name}, across layers" if across else name
-    borne = strength * often(duty)
-    return Strength(words, actual, borne, "MPa", source(formula), change, caution=caution)
+    duty: Duty
+    plastic: Plastic
+
+    def stress(
+        self,
+        name: str,
+        actual: Any,
+        section: Section | Solid,
+        formula: ModuleType,
+        change: str,
+        *,
+        across: bool = False,
+        shear: bool = False,
+        caution: bool = False,
+    ) -> Strength:
+        """A stress (MPa) from a load, held against the weak end of the plastic's strength.
+
+        ``section``: what bears it; with walls and infill it bears less than if it were solid.
+        ``across``: it crosses layers, or shears them against each other. The strength is cut to
+        the share that the plastic bears so often: see
+        :func:`scadgen.strength.life.strength_share`.
+        """
+        if shear:
+            strength = self.plastic.shear_strength(across).low
+        else:
+            strength = self.plastic.weak_end("strength_across" if across else "strength", Use.HOLD)
+        words = f"{name}, across layers" if across else name
+        borne = strength * often(self.duty) * section.share(self.plastic.filling)
+        return Strength(words, actual, borne, "MPa", source(formula), change, caution=caution)
 
 
 def gives(name: str, way: Any, left: Any, formula: ModuleType, change: str) -> Strength:

@@ -24,32 +24,34 @@ def named(findings: tuple[Finding, ...], name: str) -> Finding:
     return found
 
 
-def test_a_soft_hinge_is_not_proven_by_a_certificate_for_rigid_bodies() -> None:
+def test_a_soft_hinge_is_not_held_by_a_certificate_for_rigid_bodies() -> None:
     hinge = scadgen.NestedCones(facets=32)
+    duty = Duty(load=0, lever=0, pull=5, cycles=1)
     soft, stiff = (
-        check(hinge, population=None, duty=Duty(load=0, lever=0, pull=5, cycles=1), plastic=plastic)
+        check(hinge, population=None, duty=duty, plastic=plastic)
         for plastic in map(material, ("tpu_95a", "petg"))
     )
     depth = depth_of(soft.findings)
     assert depth is not None
     assert depth == depth_of(stiff.findings)
-    given = named(soft.findings, "hold under load")
-    assert given.leaves_open
-    assert given.measured is not None
-    assert given.measured > depth / 2
-    assert not named(stiff.findings, "hold under load").leaves_open
-    assert any("hold under load" in words for words in soft.doubts)
-    assert not any("hold under load" in words for words in stiff.doubts)
+    for verdict, name, words in (
+        (soft, "tpu_95a", "only what the grips lose is reckoned"),
+        (stiff, "petg", "no motion takes it apart under the load either"),
+    ):
+        told = named(verdict.findings, "hold under load").words
+        plastic = dataclasses.replace(material(name), filling=ROUGH.filling(hinge.line_width))
+        ways = [s.actual for s in hinge.strengths(duty, plastic) if s.unit == "mm"]
+        assert f"gives way by {max(ways) * duty.margin:.3g} mm" in told
+        assert f"below {depth / 2:.2f} mm" in told
+        assert words in told
+        assert (max(ways) * duty.margin < depth / 2) == (verdict is stiff)
 
 
-def test_what_gives_way_counts_with_its_margin() -> None:
-    hinge, plastic = scadgen.SideCones(), material("petg")
-    (one,) = under_load(hinge, 0.7, Duty(margin=1), plastic)
-    (two,) = under_load(hinge, 0.7, Duty(margin=2), plastic)
-    assert one.measured is not None
-    assert two.measured == pytest.approx(2 * one.measured)
-    (told,) = (s for s in hinge.strengths(Duty(), plastic) if s.unit == "mm")
-    assert one.measured == pytest.approx(float(told.actual))
+def test_a_grip_that_gives_too_far_fails_by_itself() -> None:
+    verdict = check(
+        scadgen.FacingCones(facets=32), population=None, duty=Duty(), plastic=material("tpu_95a")
+    )
+    assert not named(verdict.findings, "grip of a cone under load").passed
 
 
 def test_a_family_that_tells_no_stiffness_leaves_it_open() -> None:

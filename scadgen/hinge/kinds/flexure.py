@@ -12,8 +12,9 @@ from scadgen.hinge.measures import Measure
 from scadgen.hinge.shapes import along_x
 from scadgen.strength import leaf
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.place import Strength, Told
 from scadgen.trees.expr import cos, let, sin
 from scadgen.trees.solid import Shape, each, hull, part, rectangle
 
@@ -151,8 +152,11 @@ class Flexure(Hinge):
 
     def border_strength(self, moment: float, duty: Duty, plastic: Plastic) -> Strength:
         """A border under a moment (N mm) about the line that it bends about."""
+        told = Told(duty, plastic)
         bent = leaf.root_stress(moment, self.width, self.thickness)
-        return stress("border in bending", bent, plastic, duty, leaf, "more thickness")
+        return told.stress(
+            "border in bending", bent, in_bending(self.thickness), leaf, "more thickness"
+        )
 
     def pieces(self) -> Iterable[Piece]:
         yield Piece(("both",), self.whole())

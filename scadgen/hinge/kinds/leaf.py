@@ -14,8 +14,9 @@ from scadgen.strength import anyform, leaf, prying
 from scadgen.strength import arm as arms
 from scadgen.strength.carried import Carrier, Cut, Force, Lever, Tube
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import in_bending, in_tension
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.place import Strength, Told
 from scadgen.trees.expr import maximum, minimum, table, where
 from scadgen.trees.solid import Shape, choose, each, extrude, hull, part
 
@@ -135,10 +136,13 @@ class Leaves(Hinge):
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         import numpy as np
 
+        told = Told(duty, plastic)
         moment = prying.leaf_moment(duty.load, duty.lever, self.heel)
         bent = leaf.root_stress(moment, self.leaf_width, self.leaf_thickness)
         both = self.tilted(bent, self.heel, self.leaf_width, duty, plastic)
-        yield stress("leaf in bending", both, plastic, duty, leaf, "a thicker leaf")
+        yield told.stress(
+            "leaf in bending", both, in_bending(self.leaf_thickness), leaf, "a thicker leaf"
+        )
         if np.any(self.screw > 0):
             yield from self.screw_strengths(duty, plastic)
 
@@ -184,18 +188,23 @@ class Leaves(Hinge):
 
     def screw_strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         """What is left of a leaf beside its holes; without screws nothing of it is loaded."""
+        told = Told(duty, plastic)
         row = anyform.maximum(self.reach + self.leaf_span / 2, self.heel)
         screwed = anyform.where(self.screw > 0, 1, 0)
         moment = screwed * prying.leaf_moment(duty.load, duty.lever, row)
         left = self.leaf_width - self.screws * self.sink
         bent = leaf.root_stress(moment, left, self.leaf_thickness)
         both = screwed * self.tilted(bent, row, left, duty, plastic)
-        yield stress("leaf between its screws", both, plastic, duty, leaf, "a thicker leaf")
+        yield told.stress(
+            "leaf between its screws", both, in_bending(self.leaf_thickness), leaf, "a thicker leaf"
+        )
         pry = prying.leaf_moment(duty.load, duty.lever, self.heel) / (self.leaf_span / 2)
         pulled = screwed * pry / self.screws
         cut = leaf.pull_through_shear(pulled, self.sink, self.leaf_thickness)
         name, change = "screw heads pulled through", "a thicker leaf"
-        yield stress(name, cut, plastic, duty, leaf, change, shear=True, caution=True)
+        yield told.stress(
+            name, cut, in_tension(self.leaf_thickness), leaf, change, shear=True, caution=True
+        )
 
     def rules(self) -> Iterable[Rule]:
         yield at_least(self.leaf_length, self.seat, "or a screw is too near the edge of the leaf")

@@ -15,8 +15,9 @@ from scadgen.strength import anyform, giving, leaf, prying
 from scadgen.strength import arm as arms
 from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried, tilting
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.place import Strength, Told
 from scadgen.trees.expr import atan, cos, maximum, sqrt, where
 from scadgen.trees.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
 
@@ -106,26 +107,42 @@ class LyingPivot(Pivot):
         meets the leaf; above the leaf it may be pushed over. Its section there counts as no longer,
         square to the axis, than its radius (assumed).
         """
+        told = Told(duty, plastic)
         high = self.radius - self.leaf_thickness / 2
         reach = anyform.sqrt(self.reach * self.reach + high * high)
         bent = arms.bending(force * reach, 0, pull * self.reach, self.knuckle, self.leaf_thickness)
         sheared = arms.twisting(pull * abs(high), self.knuckle, self.leaf_thickness)
         tilt, weak = self.alone(duty), 1 / plastic.layer_share
         both = arms.tilted(bent, sheared, tilt, self.knuckle, self.leaf_thickness, weak)
-        yield stress("foot of a knuckle", both, plastic, duty, arms, "a thicker leaf")
+        yield told.stress(
+            "foot of a knuckle",
+            both,
+            in_bending(self.leaf_thickness, self.knuckle),
+            arms,
+            "a thicker leaf",
+        )
         arm = anyform.maximum(self.radius - self.leaf_thickness, 0)
         over = leaf.bending_stress(pull, arm, self.radius, self.knuckle)
         free = anyform.where(arm > 0, tilt, 0)  # else the leaf holds it all along its height
         over = over + leaf.root_stress(free, self.radius, self.knuckle)
         change = "more length"
-        yield stress("knuckle pushed over", over, plastic, duty, leaf, change, across=True)
+        yield told.stress(
+            "knuckle pushed over",
+            over,
+            in_bending(self.knuckle, self.radius),
+            leaf,
+            change,
+            across=True,
+        )
 
     def knuckle_gives(self, force: float, plastic: Plastic) -> float:
         """How far a knuckle gives way at the axis, along it, under a force (N).
 
         Its foot bends in the leaf's plane and twists; above the leaf it bends as a bar.
         """
-        soft, thick = plastic.weak_end("modulus", Use.CARRY), self.leaf_thickness
+        thick = self.leaf_thickness
+        solid = in_bending(thick, self.knuckle).share(plastic.filling)
+        soft = solid * plastic.weak_end("modulus", Use.CARRY)
         foot = giving.bar_end(force, self.reach, self.knuckle, thick, soft)
         high = anyform.maximum(self.radius - thick / 2, 0)
         turn = giving.bar_twist(force * high, self.reach, self.knuckle, thick, soft)

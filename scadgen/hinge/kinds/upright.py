@@ -16,8 +16,9 @@ from scadgen.strength import arm as arms
 from scadgen.strength import giving
 from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried, tilting
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, stress
+from scadgen.strength.place import Strength, Told
 from scadgen.trees.expr import atan, cos, maximum, sqrt
 from scadgen.trees.solid import Shape, choose, circle, extrude, part, polygon, rectangle
 
@@ -102,6 +103,7 @@ class UprightPivot(Pivot):
 
         ``tilt``: moment about a line square to the axis, that its knuckle holds alone (N mm).
         """
+        told = Told(duty, plastic)
         turned = force * abs(arm.beside)
         bent = arms.bending(
             force * self.reach, turned, pull * self.reach, arm.height, self.leaf_thickness
@@ -109,11 +111,14 @@ class UprightPivot(Pivot):
         sheared = arms.twisting(turned, arm.height, self.leaf_thickness)
         weak = 1 / plastic.layer_share
         both = arms.tilted(bent, sheared, tilt, arm.height, self.leaf_thickness, weak)
-        return stress(arm.name, both, plastic, duty, arms, "a thicker leaf")
+        return told.stress(
+            arm.name, both, in_bending(arm.height, self.leaf_thickness), arms, "a thicker leaf"
+        )
 
     def arm_gives(self, force: float, height: float, plastic: Plastic) -> float:
         """How far an arm so high gives way along the axis, under a force on its knuckle (N)."""
-        soft = plastic.weak_end("modulus", Use.CARRY)
+        solid = in_bending(height, self.leaf_thickness).share(plastic.filling)
+        soft = solid * plastic.weak_end("modulus", Use.CARRY)
         return cast(float, giving.bar_end(force, self.reach, height, self.leaf_thickness, soft))
 
     def leaf_cut(self, way: float) -> Cut:

@@ -14,8 +14,9 @@ from scadgen.strength import cones, giving, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.carried import Carrier, Cut, Force, Tube, pried, ring_side, split
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import IN_WALLS, in_bending, in_tension, round_bar
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, gives, stress
+from scadgen.strength.place import Strength, Told, gives
 from scadgen.trees.solid import Shape, part, polygon
 
 
@@ -67,22 +68,25 @@ class WaistPivot(RingPivot):
         ``tilt``: moment that the ring holds alone (N mm), by its throat and bore or, where these
         leave it room, by the shoulders of the waist: each may have to hold all of it.
         """
+        told = Told(duty, plastic)
         neck, bore, outer = 2 * self.neck, 2 * self.bore, 2 * self.radius
         force = force + prying.tilting_force(tilt, self.engaged)
         pull = duty.pull + prying.tilting_pull(tilt, neck)
         change, wall = "a thicker shaft", "a thicker wall"
         cut = rods.ROUND_PEAK * cones.tip_shear(force, neck)
-        yield stress("neck in shear", cut, plastic, duty, cones, change, across=True, shear=True)
+        yield told.stress(
+            "neck in shear", cut, round_bar(neck), cones, change, across=True, shear=True
+        )
         pressed = rods.bearing(force, neck, self.throat)
-        yield stress("throat under pressure", pressed, plastic, duty, rods, change)
+        yield told.stress("throat under pressure", pressed, IN_WALLS, rods, change)
         shorn = cones.rim_shear(pull, neck, self.waist)
         name = "shoulder of the waist sheared off"
-        yield stress(name, shorn, plastic, duty, cones, change, shear=True)
+        yield told.stress(name, shorn, IN_WALLS, cones, change, shear=True)
         hoop = cones.socket_hoop(pull, 45, outer, bore, self.waist)
-        yield stress("ring split by a pull", hoop, plastic, duty, cones, wall)
+        yield told.stress("ring split by a pull", hoop, in_tension(self.wall), cones, wall)
         high = self.ring_top - self.ring_bottom
         bent = loop.thick_ring_stress(force, outer, bore, high)
-        yield stress("ring in bending", bent, plastic, duty, loop, wall)
+        yield told.stress("ring in bending", bent, in_bending(self.wall), loop, wall)
         soft = plastic.weak_end("modulus", Use.CARRY)
         opened = giving.bore_opens(pull, outer, bore, self.waist, soft)
         wider = opened + giving.ring_stretches(force, outer, bore, high, soft)

@@ -18,6 +18,11 @@ if TYPE_CHECKING:
     import numpy
 
     from scadgen.proof.fleet.printer import Printer
+    from scadgen.strength.filling import Filling
+
+
+#: A share of printers below this is rounding.
+GRAIN = 1e-9
 
 
 @dataclass(frozen=True)
@@ -44,10 +49,35 @@ class LayerHeights:
 
 
 @dataclass(frozen=True)
+class Shares:
+    """Settings that printers use, and how often each (any unit)."""
+
+    values: tuple[float, ...]
+    weights: tuple[float, ...]
+    source: str
+
+    def reached(self, share: float) -> float:
+        """The greatest value that such a share (0 to 1) of the printers reaches or exceeds."""
+        whole = sum(self.weights)
+        both = zip(self.values, self.weights, strict=True)
+        for value, weight in sorted(both, reverse=True):
+            share -= weight / whole
+            if share <= GRAIN:
+                return value
+        return min(self.values)
+
+
+_USUAL = "assumed: slicers offer 2 or 3 walls and 10 to 20 % at first; common practice, no source"
+WALLS = Shares((2, 3, 4), (50, 35, 15), _USUAL)
+INFILL = Shares((10, 15, 20, 40, 100), (15, 35, 35, 10, 5), _USUAL)
+
+
+@dataclass(frozen=True)
 class Population:
     """A fleet of printers. The quantities are those of a printer, independent of each other.
 
     name: as findings call it. needed: share of the fleet that must make a working hinge, percent.
+    walls: lines around each outline; infill: percent.
     """
 
     name: str
@@ -57,6 +87,18 @@ class Population:
     layer: LayerHeights
     sag: Spread
     needed: float = 90.0
+    walls: Shares = WALLS
+    infill: Shares = INFILL
+
+    def filling(self, line: float) -> Filling:
+        """How solid the weakest of the printers print that are needed, with lines so wide (mm).
+
+        So many reach both values: all of them the fewest walls, and so many that infill.
+        """
+        from scadgen.strength.filling import Filling
+
+        fewest = int(min(self.walls.values))
+        return Filling(fewest, self.infill.reached(self.needed / 100) / 100, line)
 
     @property
     def spreads(self) -> dict[str, Spread]:
