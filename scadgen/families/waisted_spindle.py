@@ -9,6 +9,7 @@ from scadgen.hinge.kinds.upright import Arm
 from scadgen.hinge.kinds.waist import WaistPivot
 from scadgen.hinge.rules import Rule, at_least
 from scadgen.strength import anyform, prying
+from scadgen.strength import arm as arms
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force
@@ -48,7 +49,10 @@ class WaistedSpindle(WaistPivot):
         low = self.knuckle / 2 + self.bearing_height
         moment = rods.moment_between(force, low, self.storey - low)
         tilted = rods.moment_beyond(alone, low, self.storey - low)
-        bent = rods.bending_stress(moment + tilted, neck) + rods.tension(duty.pull, neck)
+        # Pulled along the axis, both arms bend, and turn the ends of the shaft alike.
+        turned = arms.turned_end(duty.pull / 2, self.reach)
+        moment = moment + tilted + turned
+        bent = rods.bending_stress(moment, neck) + rods.tension(duty.pull, neck)
         change = "a thicker shaft"
         yield told.stress("neck bent and pulled", bent, round_bar(neck), rods, change, across=True)
         yield from self.ring_strengths(force, alone, duty, plastic)
@@ -70,7 +74,12 @@ class WaistedSpindle(WaistPivot):
         above = self.bearing_at(over, share * held)
         apart = (self.rings - 1) * self.storey
         tilt = (self.beside_at(over, held / apart),) if apart else self.tilt_at(throat, 1 - held)
-        yield Carrier("neck bent and pulled", "normal", (neck,), (above, pull, *tilt))
+        # By the arms' lift the ends of the shaft are turned.
+        turned = (
+            Force("pull", (0, 0, throat + 0.5), "x", self.reach / 4),
+            Force("pull", (0, 0, throat - 0.5), "x", -self.reach / 4),
+        )
+        yield Carrier("neck bent and pulled", "normal", (neck,), (above, pull, *turned, *tilt))
         yield from self.ring_carriers("fixed", "moving", root, share, apart)
         # A knuckle between two rings may have to hold both their shares.
         most = share * (1 if self.rings > 1 else held)

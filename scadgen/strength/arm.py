@@ -2,7 +2,7 @@
 
 ``height`` is its side along the axis, ``thickness`` that across the leaf; mm, N mm, MPa. All stress
 runs from the leaf to the axis, in the layers of a hinge that stands and of one that lies; twisting
-shears layers against each other. Fillets and the notch between arm and knuckle are left out.
+shears layers against each other.
 
 Source: beam theory of a rectangle; torsion: R. J. Roark's closed form, see below; von Mises. An arm
 is shorter than beam theory asks for: both its ends are held, which only makes it stronger.
@@ -14,17 +14,23 @@ from scadgen.strength.anyform import Value, maximum, minimum, sqrt
 
 
 def bending(
-    sideways: Value, upright: Value, pulled: Value, height: Value, thickness: Value
+    sideways: Value,
+    upright: Value,
+    pulled: Value,
+    height: Value,
+    thickness: Value,
+    corner: Value = 1,
 ) -> Value:
     """Greatest bending stress at the root of an arm, under three moments.
 
     ``sideways`` bends it across its thickness and ``upright`` along its height: both come from one
     force of unknown direction, so they are never both whole. ``pulled`` comes from a force along
-    the axis at the same time, and bends along the height.
+    the axis at the same time, and bends along the height. ``corner``: factor of the corners that
+    its upper and lower side make with leaf and knuckle, see :mod:`scadgen.strength.notch`.
     """
     flat = sideways / (height * thickness * thickness)
-    edge = upright / (thickness * height * height)
-    return 6 * (sqrt(flat * flat + edge * edge) + pulled / (thickness * height * height))
+    edge = corner * upright / (thickness * height * height)
+    return 6 * (sqrt(flat * flat + edge * edge) + corner * pulled / (thickness * height * height))
 
 
 def twisting(torque: Value, side: Value, other: Value) -> Value:
@@ -40,6 +46,14 @@ def twisting(torque: Value, side: Value, other: Value) -> Value:
     return 3 * torque * shape / (8 * a * b * b)
 
 
+def turned_end(force: Value, length: Value) -> Value:
+    """Moment at the end of an arm that a stiff shaft keeps level while a force lifts it: F l/2.
+
+    Source: beam theory, a bar whose ends stay parallel. A shaft that gives way is turned by less.
+    """
+    return force * length / 2
+
+
 def torsion_constant(side: Value, other: Value) -> Value:
     """Torsion constant J (mm4) of a bar; its sides in either order.
 
@@ -53,14 +67,20 @@ def torsion_constant(side: Value, other: Value) -> Value:
 
 
 def tilted(
-    bent: Value, sheared: Value, moment: Value, height: Value, thickness: Value, weakness: Value
+    bent: Value,
+    sheared: Value,
+    moment: Value,
+    height: Value,
+    thickness: Value,
+    weakness: Value,
+    corner: Value = 1,
 ) -> Value:
     """Stress at the root of an arm under what :func:`together` takes and a moment beside it (N mm).
 
     The moment tilts the bearing about a line square to the axis: as the hinge turns, it bends the
     arm along its height, or twists it. The worse of both.
     """
-    along = 6 * moment / (thickness * height * height)
+    along = 6 * corner * moment / (thickness * height * height)
     around = twisting(moment, height, thickness)
     return maximum(
         together(bent + along, sheared, weakness), together(bent, sheared + around, weakness)

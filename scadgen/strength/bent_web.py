@@ -150,12 +150,3 @@ def tipping_force(
     beyond = lever - length
     share = length / _TIPPED_BY_FORCE + 2 / math.pi * beyond
     return stiff / (length * share)
-
-
-def fillet_factor(fillet: Value, thickness: Value) -> Value:
-    """Strain at a web's fillet over that of the even bend: 0.907 (r/t)^-1/3, 1 at least.
-
-    Source: R. L. Norton, Machine Design, stress concentration of a flat bar with shoulder fillets
-    on both sides in bending, three times as thick beyond (from memory). One fillet is milder.
-    """
-    return maximum(0.907 * (thickness / fillet) ** (1 / 3), 1)

@@ -96,13 +96,17 @@ class Turn:
 
 @dataclass(frozen=True)
 class Carrier:
-    """What carries the load at a place, named as its strength is. The worst of the cuts counts."""
+    """What carries the load at a place, named as its strength is. The worst of the cuts counts.
+
+    peak: how many times its nominal stress a strength may tell, for a corner that no section knows.
+    """
 
     place: str
     kind: Kind
     cuts: tuple[Cut | Tube, ...]
     forces: tuple[Force, ...] = ()
     turn: Turn | None = None
+    peak: float = 1.0
 
 
 #: Cuts along a place whose worst section is not known.

@@ -41,13 +41,17 @@ ACROSS = ", across layers"
 
 @dataclasses.dataclass(frozen=True)
 class Row:
-    """A place of a hinge under a duty: what was measured there, and what it may bear if given."""
+    """A place of a hinge under a duty: what was measured there, and what it may bear if given.
+
+    peak: how many times that a corner makes of it.
+    """
 
     hinge: Hinge
     duty: Duty
     place: str
     measured: float
     borne: float | None
+    peak: float
 
 
 def subjects(cls: type[Hinge]) -> list[Hinge]:
@@ -82,7 +86,7 @@ def _rows(hinge: Hinge, duty: Duty, carrier: Carrier) -> Iterator[Row]:
     names = [s.name for s in hinge.strengths(duty, PETG) if plain(s.name) == carrier.place]
     for name in names:
         measured = nominal(hinge, carrier, duty, PETG)
-        yield Row(hinge, duty, name, measured, _borne(hinge, carrier, name))
+        yield Row(hinge, duty, name, measured, _borne(hinge, carrier, name), carrier.peak)
 
 
 def _borne(hinge: Hinge, carrier: Carrier, name: str) -> float | None:
@@ -106,11 +110,11 @@ def wrong(cls: type[Hinge]) -> Iterator[str]:
         if key not in told:
             told[key] = {s.name: s for s in row.hinge.strengths(row.duty, PETG)}
         place = told[key][row.place]
-        pairs = [("actual", float(place.actual), row.measured)]
+        pairs = [("actual", float(place.actual), row.measured, row.peak)]
         if row.borne is not None:
-            pairs.append(("permissible", float(place.permissible), row.borne))
-        for what, ours, theirs in pairs:
-            if not LEAST * theirs <= ours <= MOST * theirs:
+            pairs.append(("permissible", float(place.permissible), row.borne, 1.0))
+        for what, ours, theirs, peak in pairs:
+            if not LEAST * theirs <= ours <= MOST * peak * theirs:
                 yield f"{cls.family}, {row.place}: {what} {ours:.4g}, measured {theirs:.4g}"
 
 

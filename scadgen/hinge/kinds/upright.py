@@ -13,7 +13,7 @@ from scadgen.hinge.rules import Rule, at_most
 from scadgen.hinge.shapes import bore_outline, standing, swept
 from scadgen.hinge.steps import Steps
 from scadgen.strength import arm as arms
-from scadgen.strength import giving
+from scadgen.strength import giving, notch
 from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried, tilting
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_bending
@@ -105,15 +105,13 @@ class UprightPivot(Pivot):
         """
         told = Told(duty, plastic)
         turned = force * abs(arm.beside)
-        bent = arms.bending(
-            force * self.reach, turned, pull * self.reach, arm.height, self.leaf_thickness
-        )
-        sheared = arms.twisting(turned, arm.height, self.leaf_thickness)
+        height, thick = arm.height, self.leaf_thickness
+        corner = notch.factor(self.line_width, height)
+        bent = arms.bending(force * self.reach, turned, pull * self.reach, height, thick, corner)
+        sheared = arms.twisting(turned, height, thick)
         weak = 1 / plastic.layer_share
-        both = arms.tilted(bent, sheared, tilt, arm.height, self.leaf_thickness, weak)
-        return told.stress(
-            arm.name, both, in_bending(arm.height, self.leaf_thickness), arms, "a thicker leaf"
-        )
+        both = arms.tilted(bent, sheared, tilt, height, thick, weak, corner)
+        return told.stress(arm.name, both, in_bending(height, thick), arms, "a thicker leaf")
 
     def arm_gives(self, force: float, height: float, plastic: Plastic) -> float:
         """How far an arm so high gives way along the axis, under a force on its knuckle (N)."""
@@ -151,7 +149,8 @@ class UprightPivot(Pivot):
         way = self.reach - self.join
         at: Point = (way if part == "moving" else -way, 0, (low + top) / 2)
         arm = Cut(part, at, "x", (self.leaf_thickness, self.leaf_thickness, top - low))
-        return Carrier(place, "both", (arm,), forces)
+        corner = float(notch.factor(self.line_width, top - low))
+        return Carrier(place, "both", (arm,), forces, peak=corner)
 
     def extents(self) -> tuple[float, float, float]:
         import numpy as np
