@@ -19,6 +19,7 @@ from scadgen.hinge.batch import batch, sound
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.hinge.rules import HingeError, Rule
 from scadgen.openscad.presets import PRESETS, preset, preset_file
+from scadgen.openscad.sliders import PASSED
 from scadgen.trees.expr import Sym
 from tests.support import changed, each_family, many, row, some_hinges
 
@@ -90,9 +91,10 @@ def test_sliders_follow_the_values_of_each_hinge(cls: type[Hinge]) -> None:
                 assert float(text) == bounds(cls)[name].step
                 continue
             assert values.min() - 1e-6 <= own[name] <= values.max() + bounds(cls)[name].step
-        for name, (refused, _) in refusals(hinge).items():
+        for name, (refused, tried) in refusals(hinge).items():
             limits = bounds(cls)[name]
-            assert refused == 0 or limits.automatic or limits.labels, name
+            few = refused <= tried * (1 - PASSED) + 1
+            assert few or limits.automatic or limits.labels, name
 
 
 @each_family

@@ -137,7 +137,7 @@ class RodLoops(LyingPivot):
         yield from super().strengths(duty, plastic)
 
     def carriers(self) -> Iterable[Carrier]:
-        share, at = 1 / min(self.knuckles, prying.RESTS_ON), (self.first, 0.0, self.radius)
+        share, at = 1 / min(self.knuckles, prying.RESTS_ON), (self.first, 0.0, self.axis_at)
         rod = Cut("fixed", at, "x")
         # Held at both ends, the force spread over the loop: M = F l/8.
         eighth = (self.knuckle + 2 * self.gap) / 8
@@ -146,11 +146,11 @@ class RodLoops(LyingPivot):
         alone = self.knuckles == 1
         among = self.length if alone else 2 * (self.knuckles - 1) * self.pitch
         even, most = (3 / self.knuckle, 6 / self.knuckle) if alone else (1 / among, 1 / among)
-        off = (self.first + eighth, 0.0, self.radius)
+        off = (self.first + eighth, 0.0, self.axis_at)
         tilt = tilting(at, "x", "yz", 1 / 2) if alone else (Force("tilt", off, "yz", even),)
         yield Carrier("rod in bending", "normal", (rod,), (bent, *tilt))
         beside = self.first - (self.knuckle + self.gap) / 2
-        cut = Cut("fixed", (beside, 0, self.radius), "x")
+        cut = Cut("fixed", (beside, 0, self.axis_at), "x")
         shorn = (self.bearing_at(beside, share / 2), Force("tilt", cut.at, "yz", even / 2))
         yield Carrier("rod in shear", "shear", (cut,), shorn)
         land = Cut("fixed", at, "y", (self.knuckle, self.rod, self.rod))
@@ -158,10 +158,10 @@ class RodLoops(LyingPivot):
         yield Carrier("loop under pressure", "normal", (land,), pressed)
         force = (self.bearing_at(self.first, share), Force("tilt", at, "yz", even))
         over = self.radius - self.wall / 2
-        crown = Cut("moving", (self.first, 0, self.radius + over), "y")
+        crown = Cut("moving", (self.first, 0, self.axis_at + over), "y")
         yield ring_side("loop in bending at its crown", crown, over, "z", *force)
         middle = (self.bore + self.radius) / 2
-        side = Cut("moving", (self.first, -middle, self.radius), "z")
+        side = Cut("moving", (self.first, -middle, self.axis_at), "z")
         yield ring_side("loop in bending at its side", side, -middle, "y", *force)
         torn = (pried(self.heel, crown.at, "z", share / 2), Force("tilt", at, "z", even / 2))
         yield Carrier("rod torn out of a loop", "shear", (crown,), torn)
@@ -172,7 +172,7 @@ class RodLoops(LyingPivot):
         yield from super().gaps()
         span = self.knuckle + 2 * self.gap
         low = rod_depth(self.rod / 2)
-        edge, floor = self.radius - low, self.radius - self.bore
+        edge, floor = self.axis_at - low, self.axis_at - self.bore
         yield Gap(
             "the edge of the rod's flat", self.clearance, lean=90 - OCTANT, at=edge, bridge=span
         )
@@ -189,7 +189,7 @@ class RodLoops(LyingPivot):
     @part
     def rod_solid(self) -> Shape:
         """Rod, solid with the loops of the fixed link."""
-        return along_x(rod_outline(self.rod / 2), self.length).at(z=self.radius)
+        return along_x(rod_outline(self.rod / 2), self.length).at(z=self.axis_at)
 
     @derived
     def tilt_play(self) -> float:

@@ -103,21 +103,21 @@ class SideCones(LyingPivot):
         share = 1 / min(self.knuckles, prying.RESTS_ON)
         root = self.knuckle - self.length / 2
         top, face = root + self.tip, root + self.side_gap
-        cone = tuple(Cut("fixed", (x, 0, self.radius), "x") for x in between(root, top))
+        cone = tuple(Cut("fixed", (x, 0, self.axis_at), "x") for x in between(root, top))
         tilt = 1 / (self.engaged - self.tip)
         force = (
             self.bearing_at(top, share / 2),
-            Force("tilt", (top, 0, self.radius), "yz", tilt),
+            Force("tilt", (top, 0, self.axis_at), "yz", tilt),
         )
         yield Carrier("cone in bending", "normal", cone, force)
         yield Carrier("cone in shear", "shear", cone[-1:], force)
-        at = (face + self.tip / 2, 0.0, self.radius + (self.cone / 2 + self.radius) / 2)
+        at = (face + self.tip / 2, 0.0, self.axis_at + (self.cone / 2 + self.radius) / 2)
         wall = Cut("moving", at, "y", (self.tip, self.wall, self.wall))
         # Half of it in each of two planes.
         torn = (pried(self.heel, at, "z", share / 4), Force("tilt", at, "z", tilt / 2))
         yield Carrier("socket torn out", "shear", (wall,), torn)
         # At 45 degrees a side force spreads the cones by as much, along the axis.
-        middle = (self.first, 0.0, self.radius)
+        middle = (self.first, 0.0, self.axis_at)
         spread = (
             pried(self.heel, middle, "x", share / 2),
             Force("tilt", middle, "x", tilt),
@@ -158,7 +158,7 @@ class SideCones(LyingPivot):
     def along_axis(self, outline: Shape) -> Shape:
         """A half section, revolved about the axis at each knuckle of the moving link."""
         pairs = each("i", self.knuckles, lambda i: outline.at(y=(2 * i + 1) * self.pitch))
-        return about_x(pairs).at(x=-self.length / 2, z=self.radius)
+        return about_x(pairs).at(x=-self.length / 2, z=self.axis_at)
 
     @derived
     def side_play(self) -> float:

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 #: Most values of a field that works in pieces for a list to choose from; as many as fit a line.
 LISTED = 40
+#: Share of a row's values that must work for a slider over all of it.
+PASSED = 0.9
 #: Digits to which positions are kept, and by how much (of a step) they may be uneven.
 DIGITS, UNEVEN = 9, 1e-3
 
@@ -100,6 +102,8 @@ def _slider(limits: Bounds, own: float, kept: Array, also: tuple[float, ...], ro
     elif len(kept) > 1 and not _even(kept, stride):
         if _even(kept, kept[1] - kept[0]):
             stride = round(float(kept[1] - kept[0]), DIGITS)
+        elif _nearly_even(kept, stride):
+            pass  # what is left out is little beside what a list could not hold
         elif len(kept) <= LISTED:
             return _listed(kept, (own, *also), room)
         else:
@@ -125,6 +129,11 @@ def _even(values: Array, stride: float) -> bool:
     import numpy as np
 
     return bool(np.all(np.abs(np.diff(values) - stride) < UNEVEN * stride))
+
+
+def _nearly_even(values: Array, stride: float) -> bool:
+    """Whether so few values are left out of a row that a slider may pass over them."""
+    return bool(len(values) >= PASSED * ((values[-1] - values[0]) / stride + 1))
 
 
 def _around(own: float, kept: Array, stride: float) -> Array:

@@ -9,7 +9,7 @@ from typing import ClassVar, cast
 from scadgen.hinge.family import count, derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.pivot import Pivot
-from scadgen.hinge.rules import Rule, Serves, at_most
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
 from scadgen.strength import anyform, giving, leaf, prying
 from scadgen.strength import arm as arms
@@ -37,6 +37,20 @@ class LyingPivot(Pivot):
         2, 1, 12, "Size", "Knuckles of the moving link; the fixed link has one more"
     )
 
+    axis_height: float = mm(
+        0, 0, 150, 0.5, "Size", "Height of the axis over the bed; 0: as low as it can be"
+    )
+
+    @derived
+    def axis_at(self) -> float:
+        """Height of the axis: a box closes whose wall and lid are together twice as high"""
+        return where(self.raised, self.axis_height, self.radius)
+
+    @property
+    def raised(self) -> bool:
+        """Whether the knuckles stand on straight walls, under an axis that is higher."""
+        return self.axis_height > 0
+
     @derived
     def side_gap(self) -> float:
         """Air gap between the sides of neighbouring knuckles"""
@@ -50,7 +64,7 @@ class LyingPivot(Pivot):
     @derived
     def face(self) -> float:
         """From the axis up to the plane of a leaf's inner face"""
-        return self.leaf_thickness - self.radius
+        return self.leaf_thickness - self.axis_at
 
     @derived
     def knuckle(self) -> float:
@@ -70,14 +84,19 @@ class LyingPivot(Pivot):
     @derived
     def stop(self) -> float:
         """Turn at which the leaves would meet, less the gap"""
-        above = self.leaf_thickness + self.clearance - self.radius
+        above = self.leaf_thickness + self.clearance - self.axis_at
         return 180 - 2 * atan(above / self.reach)
 
     def figures(self) -> dict[str, float]:
-        return super().figures() | {"play along the axis, each way (mm)": self.side_gap}
+        play = {"play along the axis, each way (mm)": self.side_gap}
+        return super().figures() | play | {"wall and lid together, to close (mm)": 2 * self.axis_at}
 
     def lowest(self) -> float:
         return 0
+
+    @property
+    def farthest(self) -> float:
+        return self.leaf_end + self.axis_at + self.clearance
 
     def shortest(self, knuckle: float) -> float:
         """Length of a hinge whose knuckles are so wide."""
@@ -86,6 +105,13 @@ class LyingPivot(Pivot):
     def rules(self) -> Iterable[Rule]:
         why = "or the leaf is thicker than the knuckle is high"
         yield at_most(self.leaf_thickness, 2 * self.radius, why, Serves.MOTION)
+        lowest = where(self.raised, self.radius, 0)
+        why = "or its knuckles would reach below the bed"
+        yield at_least(self.axis_height, lowest, why, Serves.PRINTING)
+        most = where(self.raised, 0, 180)
+        yield at_most(
+            self.stop_at, most, "or it has a stop and walls that raise the axis", Serves.MOTION
+        )
         yield from super().rules()
 
     def alone(self, duty: Duty) -> float:
@@ -104,11 +130,11 @@ class LyingPivot(Pivot):
         """A knuckle under a force on it, square to the axis, and one along it (N).
 
         One that is alone holds what tilts the moving link, too. Its foot bends and twists where it
-        meets the leaf; above the leaf it may be pushed over. Its section there counts as no longer,
-        square to the axis, than its radius (assumed).
+        meets the leaf; above the leaf it may be pushed over. There its section is that of its walls;
+        without these it counts as no longer, square to the axis, than its radius (assumed).
         """
         told = Told(duty, plastic)
-        high = self.radius - self.leaf_thickness / 2
+        high = self.axis_at - self.leaf_thickness / 2
         reach = anyform.sqrt(self.reach * self.reach + high * high)
         bent = arms.bending(force * reach, 0, pull * self.reach, self.knuckle, self.leaf_thickness)
         sheared = arms.twisting(pull * abs(high), self.knuckle, self.leaf_thickness)
@@ -121,15 +147,18 @@ class LyingPivot(Pivot):
             arms,
             "a thicker leaf",
         )
-        arm = anyform.maximum(self.radius - self.leaf_thickness, 0)
-        over = leaf.bending_stress(pull, arm, self.radius, self.knuckle)
+        arm = anyform.maximum(self.axis_at - self.leaf_thickness, 0)
+        deep = anyform.where(self.raised, 2, 1) * self.radius
+        over = leaf.bending_stress(pull, arm, deep, self.knuckle)
         free = anyform.where(arm > 0, tilt, 0)  # else the leaf holds it all along its height
-        over = over + leaf.root_stress(free, self.radius, self.knuckle)
+        over = over + leaf.root_stress(free, deep, self.knuckle)
+        leant = anyform.where(self.raised, force, 0)  # low ones are loops, which are told apart
+        over = over + leaf.bending_stress(leant, arm, self.knuckle, deep)
         change = "more length"
         yield told.stress(
             "knuckle pushed over",
             over,
-            in_bending(self.knuckle, self.radius),
+            in_bending(self.knuckle, deep),
             leaf,
             change,
             across=True,
@@ -144,9 +173,9 @@ class LyingPivot(Pivot):
         solid = in_bending(thick, self.knuckle).share(plastic.filling)
         soft = solid * plastic.weak_end("modulus", Use.CARRY)
         foot = giving.bar_end(force, self.reach, self.knuckle, thick, soft)
-        high = anyform.maximum(self.radius - thick / 2, 0)
+        high = anyform.maximum(self.axis_at - thick / 2, 0)
         turn = giving.bar_twist(force * high, self.reach, self.knuckle, thick, soft)
-        arm = anyform.maximum(self.radius - thick, 0)
+        arm = anyform.maximum(self.axis_at - thick, 0)
         above = giving.bar_end(force, arm, self.knuckle, self.radius, soft)
         return cast(float, foot + turn * high + above)
 
@@ -170,11 +199,11 @@ class LyingPivot(Pivot):
 
     def bearing_at(self, way: float, share: float = 1.0, along: str = "yz") -> Force:
         """A share of the force on the bearing, at a place along the axis."""
-        return pried(self.heel, (way, 0, self.radius), along, share)
+        return pried(self.heel, (way, 0, self.axis_at), along, share)
 
     def tilt_on_knuckle(self) -> tuple[Force, ...]:
         """What the tilt asks of the first knuckle: alone, or beside others."""
-        at = (self.first, 0.0, self.radius)
+        at = (self.first, 0.0, self.axis_at)
         if self.knuckles == 1:
             return tilting(at, "x", "yz")
         return (Force("tilt", at, "yz", 1 / (2 * (self.knuckles - 1) * self.pitch)),)
@@ -186,10 +215,11 @@ class LyingPivot(Pivot):
         at = (self.first, self.reach - self.join, self.leaf_thickness / 2)
         yield Carrier("foot of a knuckle", "both", (Cut("moving", at, "y"),), forces)
         above = (self.first, 0.0, self.leaf_thickness + self.join)
-        free = self.radius > self.leaf_thickness  # else what acts at the axis acts on the foot
-        turns = tilt if self.knuckles == 1 else ()
-        aside = (*(force for force in loads if force.along == "x"), *turns) if free else ()
-        yield Carrier("knuckle pushed over", "normal", (Cut("moving", above, "z"),), aside)
+        free = self.axis_at > self.leaf_thickness  # else what acts at the axis acts on the foot
+        turns = tilt if self.knuckles == 1 or self.raised else ()
+        pushed = (force for force in loads if self.raised or force.along == "x")
+        over = (*pushed, *turns) if free else ()
+        yield Carrier("knuckle pushed over", "normal", (Cut("moving", above, "z"),), over)
 
     def gaps(self) -> Iterable[Gap]:
         yield from super().gaps()
@@ -197,13 +227,13 @@ class LyingPivot(Pivot):
         yield Gap("beside the leaf", self.reach - self.radius)
 
     def extents(self) -> tuple[float, float, float]:
-        return self.length, 2 * self.leaf_end, 2 * self.radius
+        return self.length, 2 * self.leaf_end, self.axis_at + self.radius
 
     def axis(self) -> tuple[Point, Point]:
-        return (0, 0, self.radius), (1, 0, 0)
+        return (0, 0, self.axis_at), (1, 0, 0)
 
     def posed(self, shape: Shape) -> Shape:
-        return shape.at(z=-self.radius).turned(x=self.angle).at(z=self.radius)
+        return shape.at(z=-self.axis_at).turned(x=self.angle).at(z=self.axis_at)
 
     @part
     def fixed_knuckles(self, outline: Shape) -> Shape:
@@ -219,25 +249,26 @@ class LyingPivot(Pivot):
 
     def combed(self, outline: Shape, windows: Shape) -> Shape:
         """The outline along the whole axis, kept where the windows are."""
-        bar = along_x(outline, self.length).at(z=self.radius)
+        bar = along_x(outline, self.length).at(z=self.axis_at)
         return bar & standing(windows, 2 * self.leaf_end).at(x=-self.length / 2)
 
     @part
     def window(self) -> Shape:
         """Window for one knuckle."""
-        return tooth(self.knuckle, 2 * self.radius + 1, self.foot)
+        return tooth(self.knuckle, self.axis_at + self.radius + 1, self.foot)
 
     @part
     def footed_outline(self) -> Shape:
         """Knuckle across the axis, with the foot that joins it to the moving leaf."""
-        foot = rectangle(self.reach + self.join, self.leaf_thickness).at(y=-self.radius)
-        return knuckle_outline(self.radius) + foot
+        foot = rectangle(self.reach + self.join, self.leaf_thickness).at(y=-self.axis_at)
+        walls = rectangle(2 * self.radius, self.axis_at).at(-self.radius, -self.axis_at)
+        return knuckle_outline(self.radius) + choose(self.raised, walls) + foot
 
     def extruded_along(self, outline: Shape) -> Shape:
-        return along_x(outline, self.length).at(z=self.radius)
+        return along_x(outline, self.length).at(z=self.axis_at)
 
     def relieved_along(self, outline: Shape) -> Shape:
-        return along_x(outline, self.length + 2 * self.side_gap).at(z=self.radius)
+        return along_x(outline, self.length + 2 * self.side_gap).at(z=self.axis_at)
 
     def round_hole(self, radius: float) -> Shape:
         return circle(radius * self.rim)
@@ -301,13 +332,20 @@ class LyingPivot(Pivot):
     def relief(self) -> Shape:
         """Room for one link on its way up: subtract it from the other side's body."""
         sector = swept(self.leaf_room(), 0, self.stride, self.sweeps)
-        return self.relieved_along(circle(self.reach * self.rim) + sector)
+        walls = choose(self.raised, swept(self.wall_room(), 0, self.stride, self.sweeps))
+        return self.relieved_along(circle(self.reach * self.rim) + sector + walls)
+
+    @part
+    def wall_room(self) -> Shape:
+        """Walls under a knuckle, seen along the axis, with room around them."""
+        half = self.radius + self.room
+        return rectangle(2 * half, self.axis_at + self.room).at(-half, -self.axis_at - self.room)
 
     @part
     def leaf_room(self) -> Shape:
         """Leaf seen along the axis, with room around it."""
         room = rectangle(self.leaf_end + self.room, self.leaf_thickness + 2 * self.room)
-        return room.at(y=-self.radius - self.room)
+        return room.at(y=-self.axis_at - self.room)
 
     @derived
     def end_play(self) -> float:

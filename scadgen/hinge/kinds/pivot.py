@@ -202,8 +202,12 @@ class Pivot(Leaves):
     @derived
     def bow(self) -> float:
         """Most by which a way runs off its straight course from one step of a relief to the next"""
-        farthest = self.leaf_end + self.radius + self.clearance
-        return farthest * (1 - cos(self.stride / 2))
+        return self.farthest * (1 - cos(self.stride / 2))
+
+    @property
+    def farthest(self) -> float:
+        """From the axis to all that turns, at the most."""
+        return self.leaf_end + self.radius + self.clearance
 
     @derived
     def room(self) -> float:
