@@ -130,7 +130,7 @@ class LyingPivot(Pivot):
         """A knuckle under a force on it, square to the axis, and one along it (N).
 
         One that is alone holds what tilts the moving link, too. Its foot bends and twists where it
-        meets the leaf; above the leaf it may be pushed over. There its section is that of its walls;
+        meets the leaf; above it it may be pushed over. There its section is that of its walls;
         without these it counts as no longer, square to the axis, than its radius (assumed).
         """
         told = Told(duty, plastic)
