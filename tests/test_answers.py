@@ -28,7 +28,7 @@ from tests.test_developers import example as example
 
 PETG = material("petg")
 #: A duty that asks all; each quantity is varied from here over its range.
-ALL = Duty(load=7, lever=30, pull=11, cycles=50, offset=20, pull_lever=25)
+ALL = Duty(load=7, lever=30, pull=11, cycles=50, hours=1, celsius=40, offset=20, pull_lever=25)
 
 
 def values(name: str) -> list[float]:
@@ -160,9 +160,13 @@ def test_no_family_bears_whatever_is_asked(cls: type[Hinge], where: str) -> None
     assert not all(finding.passed for finding in strength(cls(), TOO_MUCH[where], PETG))
 
 
-def job(folder: Path, family: str, duty: str) -> str:
+PRINTED = '[printers]\nmaterial = "petg"\n'
+
+
+def job(folder: Path, family: str, duty: str, printers: str = PRINTED) -> str:
     path = folder / "job.toml"
-    path.write_text(f'family = "{family}"\n[size]\nfacets = 16\n{duty}', encoding="utf-8")
+    text = f'family = "{family}"\n[size]\nfacets = 16\n{printers}{duty}'
+    path.write_text(text, encoding="utf-8")
     return str(path)
 
 
@@ -196,7 +200,7 @@ def test_every_command_tells_it_alike(
 
 def test_choose_tells_it_as_data(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "wish.toml"
-    path.write_text(LOADED.replace("2000", "500"), encoding="utf-8")
+    path.write_text(PRINTED + LOADED.replace("2000", "500"), encoding="utf-8")
     main(["choose", str(path), "--json"])
     data = json.loads(capsys.readouterr().out)
     reasons = {one["family"]: one["why"] for one in data["refused"]}
@@ -206,7 +210,7 @@ def test_choose_tells_it_as_data(tmp_path: Path, capsys: pytest.CaptureFixture[s
 
 def test_a_job_that_names_no_duty_is_asked_what_the_family_answers(tmp_path: Path) -> None:
     """A plastic alone asks for the usual duty: that of the family."""
-    assert main(["check", job(tmp_path, "break_away_link", '[printers]\nmaterial = "petg"\n')]) == 0
+    assert main(["check", job(tmp_path, "break_away_link", "")]) == 0
     assert main(["size", job(tmp_path, "break_away_link", "")]) == 0
 
 

@@ -151,16 +151,18 @@ def test_every_command_takes_a_family_added_as_one_file(
     job = (tmp_path / "job.toml").read_text(encoding="utf-8")
     assert f"{name}: proven" in call("check", "job.toml")
     assert f"wrote parts/{name}.scad" in call("write", "job.toml", "--out", "parts")
-    Path("loaded.toml").write_text(job.replace("# load = 0", "load = 3"), encoding="utf-8")
+    printed = job.replace("# material", "material")
+    Path("printed.toml").write_text(printed, encoding="utf-8")
+    Path("loaded.toml").write_text(printed.replace("# load = 0", "load = 3"), encoding="utf-8")
     assert f"load: {name} tells no strength" in call("check", "loaded.toml", status=1)
     assert "nothing was written" in call("write", "loaded.toml", "--out", "loaded", status=1)
     rows = {row.label: row.words for row in load_rows(load_job("loaded.toml"))}
     assert rows["Plastics that bear it"].startswith("its family tells no strength")
     assert "1000 printers" in call("fleet", "job.toml", "--count", 1000)
-    sized = call("size", "job.toml", "--out", "sized.toml")
+    sized = call("size", "printed.toml", "--out", "sized.toml")
     assert "its family tells no strength" in sized
     stands = {"standing": "standing", "flat": "lying"}[cls.stance()]
-    Path("wish.toml").write_text(f'{job}\n[part]\nposture = "{stands}"\n', encoding="utf-8")
+    Path("wish.toml").write_text(f'{printed}\n[part]\nposture = "{stands}"\n', encoding="utf-8")
     assert f"favourite: {name}; its family tells no strength" in call("choose", "wish.toml")
     assert f"{name}: no coupon; nothing in it" in call("coupon", name, status=2)
     results = f'family = "{name}"\nlayer = 0.2\n[steps]\n"0.3" = "free"\n'

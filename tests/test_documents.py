@@ -28,9 +28,21 @@ from tests.support import ROOT, assert_short_line
 SPREAD = "mean = 0.04\nstd = 0.01\nlow = 0.0\nhigh = 0.1\nsource = 'assumed'\n"
 FLEET = "name = 'attic'\nneeded = 97\n" + "".join(f"[{key}]\n{SPREAD}" for key in SPREADS)
 FLEET += "[layer]\nheights = [0.1, 0.2]\nweights = [1, 3]\nsource = 'assumed'\n"
-PLA = Path(scadgen.__file__).parent / "strength/plastics/pla.toml"
-PLASTIC = f"{PLA.read_text(encoding='utf-8')}[permissible]\nonce = 3\nthousands = 1\n"
-JOB = f"""{(ROOT / "gallery/tea_sampler_box.toml").read_text(encoding="utf-8")}
+MATTE = Path(scadgen.__file__).parent / "strength/plastics/pla_matte.toml"
+PLASTIC = f"""{MATTE.read_text(encoding="utf-8")}
+[permissible]
+once = 3
+thousands = 1
+[[lasting]]
+hours = 1000
+celsius = 30
+strength = [0.2, 0.6]
+modulus = 0.4
+mark = "measured"
+"""
+BOX = (ROOT / "gallery/tea_sampler_box.toml").read_text(encoding="utf-8")
+BOX = BOX.replace("[printers]", '[printers]\nmaterial = "petg"')
+JOB = f"""{BOX}
 load = 5
 lever = 40
 cycles = 2000

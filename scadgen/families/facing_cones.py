@@ -93,7 +93,7 @@ class FacingCones(UprightPivot):
         hoop = cones.socket_hoop(spread, 45, 2 * self.radius, self.cone, self.tip)
         yield told.stress("socket split", hoop, in_tension(self.wall), cones, wall)
         # A side force spreads both ears, and a pull one of them.
-        spread_by = self.arm_gives(2 * cones.thrust(force, 45) + duty.pull, self.ear, plastic)
+        spread_by = self.arm_gives(2 * cones.thrust(force, 45) + duty.pull, self.ear, told)
         left, change = self.tip - self.end_float, "a thicker leaf"
         yield gives("grip of a cone under load", spread_by, left, giving, change)
         ear = Arm("arm of an ear", self.ear, self.ear / 2 + self.tip)

@@ -84,9 +84,7 @@ class NestedCones(RingPivot):
         base = Arm("arm of the base", self.knuckle, self.knuckle / 2 + above)
         yield self.arm_strength(base, force, duty.pull, duty, plastic)
         # A pull lifts the moving links' arms, and leans on those of the fixed one.
-        arms = self.arm_gives(duty.pull, deep, plastic) + self.arm_gives(
-            duty.pull, self.knuckle, plastic
-        )
+        arms = self.arm_gives(duty.pull, deep, told) + self.arm_gives(duty.pull, self.knuckle, told)
         grip = self.eaves + self.shaft / 2 - self.closed - self.play
         yield gives("hold of a socket under load", arms, grip, giving, "a thicker leaf")
         yield from super().strengths(duty, plastic)

@@ -18,8 +18,8 @@ from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, pried, ring_side, tilting
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import IN_WALLS, in_bending, in_tension, round_bar
-from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, Told, gives
+from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, Told, gives, stiffness
 from scadgen.trees.expr import atan, cos, sqrt
 from scadgen.trees.solid import Shape, part
 
@@ -128,7 +128,7 @@ class RodLoops(LyingPivot):
         yield told.stress(
             name, torn, in_tension(self.wall, self.knuckle), loop, wall, across=True, shear=True
         )
-        soft = plastic.weak_end("modulus", Use.CARRY)
+        soft = stiffness(plastic, duty)
         way = giving.rod_sags(half, self.knuckle + 2 * self.gap, self.rod, soft)
         way = way + giving.ring_stretches(half, outer, 2 * self.bore, self.knuckle, soft)
         # A loop that has moved by half the rod still holds its other half.

@@ -22,7 +22,7 @@ from scadgen.strength.carried import Carrier, Cut, Force, Lever, Turn
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, Told, source, strain
+from scadgen.strength.place import Strength, Told, source, stiffness, strain
 from scadgen.trees.expr import PI, ceil, cos, let, maximum, sin
 from scadgen.trees.solid import Shape, each, hull, part, polygon, rectangle
 
@@ -174,7 +174,7 @@ class SheetFlexure(Flexure):
         torn = bent_web.pull_stress(pull, self.width, self.web)
         torn = torn * bent_web.uneven(duty.offset, self.width)
         root = bent * notch.factor(self.fillet, self.web)
-        pulled = root + torn / plastic.weak_end("modulus", Use.HOLD)
+        pulled = root + torn / stiffness(plastic, duty)
         borne = life.permissible(plastic, duty.cycles).percent
         yield strain("web in bending, at its fillet", pulled, borne, bent_web, "more web length")
         yield told.stress("web pulled apart", torn, in_bending(self.web), bent_web, "a wider sheet")
@@ -211,7 +211,9 @@ class SheetFlexure(Flexure):
     def pushed(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         """A web that gives way to the side: pushed along the sheet, or pulled along the fold."""
         change, thin = "a wider sheet", (self.web, self.width, self.web_length)
-        soft, shear = (plastic.weak_end(of, Use.CARRY) for of in ("modulus", "shear_modulus"))
+        soft = stiffness(plastic, duty)
+        shear = soft / plastic.weak_end("modulus", Use.CARRY)
+        shear = shear * plastic.weak_end("shear_modulus", Use.CARRY)
         aside = bent_web.buckling_force(soft, *thin)
         yield Strength("web pushed aside", duty.load, aside, "N", source(bent_web), change)
         lever = bent_web.from_root(duty.pull_lever, self.web_length)

@@ -93,7 +93,7 @@ class SideCones(LyingPivot):
         hoop = cones.socket_hoop(spread, 45, 2 * self.radius, self.cone, self.tip)
         yield told.stress("socket split", hoop, in_tension(self.wall), cones, wall, across=True)
         # A side force spreads the knuckles at either side, and a pull one of them.
-        spread_by = self.knuckle_gives(2 * cones.thrust(force, 45) + duty.pull, plastic)
+        spread_by = self.knuckle_gives(2 * cones.thrust(force, 45) + duty.pull, told)
         left, change = self.tip - self.end_float, "a thicker leaf"
         yield gives("grip of a cone under load", spread_by, left, giving, change)
         yield from self.knuckle_strengths(both + self.beside(duty), spread, duty, plastic)

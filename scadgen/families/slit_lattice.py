@@ -22,7 +22,7 @@ from scadgen.strength.carried import Carrier, Cut, Force, Turn
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, Told, source, strain
+from scadgen.strength.place import Strength, Told, source, stiffness, strain
 from scadgen.trees.expr import cos, equal, floor, let, maximum, minimum, sin
 from scadgen.trees.solid import Shape, choose, each, extrude, part, rectangle
 
@@ -175,9 +175,9 @@ class SlitLattice(Flexure):
             "more thickness or wider strips",
         )
         # It has no stop: what the bend does not hold, in a soft plastic, bends it past its proof.
-        soft = plastic.weak_end("modulus", Use.CARRY)
-        stiffness = self.stiffness(soft, poisson)
-        pushed, change = lattice.buckling_force(stiffness, self.span), "more thickness or columns"
+        soft = stiffness(plastic, duty)
+        whole, change = self.stiffness(soft, poisson), "more thickness or columns"
+        pushed = lattice.buckling_force(whole, self.span)
         yield Strength("sheet pushed aside", duty.load, pushed, "N", source(lattice), change)
         held = self.segments * self.torque_each(soft, poisson)
         asked = lattice.moment_of_load(duty.load, duty.lever, self.span)

@@ -14,6 +14,7 @@ from scadgen.hinge.batch import batch, sound
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.strength.bearing import needed
 from scadgen.strength.duty import Duty
+from scadgen.strength.lasting import untold
 from scadgen.strength.materials import Plastic, material, materials
 from scadgen.strength.place import Strength
 
@@ -116,6 +117,8 @@ def _values(cls: type[Hinge], field: str) -> Array:
 
 
 def _add(found: Sweep, hinges: Hinge, duty: Duty, plastic: Plastic) -> None:
+    if any(untold(plastic, duty)):
+        return
     read = found.read
     strengths = _telling(list(hinges.strengths(duty, plastic)), int(read.sum()))
     if not strengths:

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from scadgen.handover.pinch import RULES, openings
-from scadgen.handover.rows import Row, listed
+from scadgen.handover.rows import Row, listed, span
 from scadgen.handover.small_parts import may_be_small_part
 from scadgen.jobs.job import Job
 from scadgen.mechanism.mechanism import Mechanism
 from scadgen.openscad.emitter import CAUTION
+from scadgen.strength.duty import ROOM
+from scadgen.strength.lasting import BELOW_SOFTENING, warmest
 from scadgen.text.numbers import digits
-
-#: So far below the temperature at which its plastic softens a hinge stays stiff, K (assumed).
-BELOW_SOFTENING = 15.0
 
 
 def cautions(job: Job, whole: Mechanism) -> Iterator[Row]:
@@ -21,11 +20,7 @@ def cautions(job: Job, whole: Mechanism) -> Iterator[Row]:
     yield Row("Pinching", _pinching(whole))
     yield Row("Small parts", _small_parts(whole))
     yield Row("Heat", _heat(job))
-    yield Row(
-        "Lasting load",
-        "Plastic creeps: under a load that stays, or held bent, it gives way in time at far less "
-        "than it bears for a moment. Figures hold at 23 deg C, dry, for short loads.",
-    )
+    yield Row("Lasting load", _lasting(job))
     yield from (Row(label, words) for label, words in job.hinge.cautions().items())
     yield Row(
         "Safety",
@@ -64,10 +59,28 @@ def _heat(job: Job) -> str:
             f"Stay {BELOW_SOFTENING:g} K below the temperature at which its plastic softens: "
             "a closed car in the sun is too hot for many."
         )
-    most = plastic.softening.low - BELOW_SOFTENING
+    most = warmest(plastic)
     marks = listed(list(dict.fromkeys(entry.mark for entry in plastic.softening.entries)))
     soft = plastic.softening.low
     return (
         f"Keep it below {most:g} deg C: {plastic.name} softens from {soft:g} deg C on ({marks}); "
         f"{BELOW_SOFTENING:g} K below that it is still stiff (assumed)."
     )
+
+
+def _lasting(job: Job) -> str:
+    duty, plastic = job.duty, job.plastic
+    hold = "for short loads"
+    if duty is not None and duty.hours:
+        hold = f"for loads that last {duty.hours:,.10g} h at a stretch at most"
+    warm = ROOM if duty is None else duty.celsius
+    up_to = "at" if warm == ROOM else "up to"
+    words = (
+        "Plastic creeps: under a load that stays, or held bent, it gives way in time at far less "
+        f"than it bears for a moment. Figures hold {up_to} {warm:g} deg C, dry, {hold}."
+    )
+    kept = plastic and plastic.permanent_set
+    if not kept:
+        return words
+    sets = (f"{span(entry.low, entry.high)} % ({entry.of})" for entry in kept.entries)
+    return f"{words} Held bent, it keeps part of the bend: {'; '.join(sets)}."

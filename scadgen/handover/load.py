@@ -11,10 +11,12 @@ from scadgen.hinge.family import Hinge
 from scadgen.jobs.job import Job
 from scadgen.strength.bearing import bears, borne, needed, weakest_first
 from scadgen.strength.duty import Duty
-from scadgen.strength.life import band, strength_share
+from scadgen.strength.lasting import modulus_left, strength_left, untold
+from scadgen.strength.life import band, strain_share, strength_share
 from scadgen.strength.materials import Plastic, material, materials
 from scadgen.strength.place import Strength
 
+NO_LOAD = "no load"
 NO_DUTY = "No duty was given, so nothing is said here of loads, life and plastics."
 
 
@@ -37,9 +39,12 @@ class Place:
 
 
 def places(job: Job) -> list[Place]:
-    """Every way in which it may give way, the weakest first; none without duty and plastic."""
+    """Every way in which it may give way, the weakest first; none without duty and plastic.
+
+    None either where nobody knows what the plastic bears so long and so warm.
+    """
     duty, plastic = job.duty, job.plastic
-    if duty is None or plastic is None:
+    if duty is None or plastic is None or any(untold(plastic, duty)):
         return []
     found = weakest_first(job.hinge.strengths(duty, plastic), duty)
     return [_place(strength, duty) for strength in found]
@@ -53,7 +58,7 @@ def _place(strength: Strength, duty: Duty) -> Place:
         name=strength.name,
         actual=f"{significant(strength.actual)} {strength.unit}",
         permissible=f"{significant(strength.permissible)} {strength.unit}",
-        factor="no load" if math.isinf(factor) else significant(factor),
+        factor=NO_LOAD if math.isinf(factor) else significant(factor),
         asked="-" if strength.caution else significant(needed(strength, duty)),
         verdict=verdict,
         good=good,
@@ -64,10 +69,11 @@ def _place(strength: Strength, duty: Duty) -> Place:
 def weakest(found: list[Place], left: tuple[str, ...]) -> str:
     """What gives way first, after what is not answered at all, in sentences."""
     if not found:
-        return " ".join([*left, "Its family knows of no place that gives way."])
+        return " ".join(left) or "Its family knows of no place that gives way."
     first = found[0]
     told = f"{first.name}: {first.actual} of {first.permissible}"
-    weak = f"Weakest is {told}, {first.factor} times ({first.asked} asked): {first.verdict}."
+    times = f"{first.factor} times" if first.factor != NO_LOAD else NO_LOAD
+    weak = f"Weakest is {told}, {times} ({first.asked} asked): {first.verdict}."
     return " ".join([*left, weak])
 
 
@@ -83,13 +89,17 @@ def load_rows(job: Job) -> Iterator[Row]:
         return
     yield Row("Load", _duty_words(duty))
     yield Row("Life", _life_words(duty))
+    if (duty.hours, duty.celsius) != (Duty.hours, Duty.celsius):
+        yield Row("Time and warmth", _lasting_words(duty, plastic))
     if not list(job.hinge.strengths(duty, plastic or material(materials()[0]))):
         yield Row("Plastics that bear it", "its family tells no strength: nothing is known")
         return
-    good, bad = _plastics(job.hinge, duty, plastic)
+    good, bad, unknown = _plastics(job.hinge, duty, plastic)
     others = "others that bear it" if plastic else "plastics that bear it"
     yield Row(others.capitalize(), "; ".join(good) or "none of those known")
     yield Row("Do not use", "; ".join(bad) or "none of those known fails")
+    if unknown:
+        yield Row("Too warm for, or not known of", "; ".join(unknown))
 
 
 def _duty_words(duty: Duty) -> str:
@@ -104,17 +114,35 @@ def _duty_words(duty: Duty) -> str:
 def _life_words(duty: Duty) -> str:
     at = band(duty.cycles)
     most = f"up to {at.most:,.0f}" if math.isfinite(at.most) else "any number"
-    strain = f"{100 * at.share:.0f} % of the strain that one bend may take"
-    load = f"{100 * strength_share(duty.cycles):.0f} % of the strength"
+    strain = f"{100 * strain_share(duty.cycles):.0f} % of the strain that one bend may take"
+    outlast = "the less of the band's and of what 9 of 10 printed parts of PLA outlive"
+    load = f"{100 * strength_share(duty.cycles):.0f} % of the strength, {outlast}"
     shares = f"band '{at.name}' ({most}), {strain} and {load}"
     return f"{duty.cycles:,.0f} times: {shares}. Basis: {at.basis}"
 
 
-def _plastics(hinge: Hinge, duty: Duty, named: Plastic | None) -> tuple[list[str], list[str]]:
-    """Names of the plastics, other than the named one, that bear the duty and that do not."""
+def _lasting_words(duty: Duty, plastic: Plastic | None) -> str:
+    asked = f"{duty.hours:,.10g} h at a stretch, up to {duty.celsius:.10g} deg C"
+    if plastic is None:
+        return asked
+    if any(untold(plastic, duty)):
+        return f"{asked}: nobody here knows what {plastic.name} bears then"
+    left = f"{100 * strength_left(plastic, duty):.0f} % of the strength"
+    return f"{asked}: {left} and {100 * modulus_left(plastic, duty):.0f} % of the modulus are left"
+
+
+def _plastics(hinge: Hinge, duty: Duty, named: Plastic | None) -> tuple[list[str], ...]:
+    """Names of the plastics, other than the named one, that bear the duty, that do not, and of
+    which nobody knows what they bear so long and so warm.
+    """
     good: list[str] = []
     bad: list[str] = []
+    unknown: list[str] = []
     for plastic in map(material, materials()):
-        if named is None or plastic.name != named.name:
+        if named is not None and plastic.name == named.name:
+            continue
+        if any(untold(plastic, duty)):
+            unknown.append(plastic.name)
+        else:
             (good if bears(hinge, duty, plastic) else bad).append(plastic.name)
-    return good, bad
+    return good, bad, unknown

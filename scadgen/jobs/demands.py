@@ -52,10 +52,17 @@ def duty(found: Mapping[str, Any], usual: Duty) -> Duty | None:
 
 
 def plastic(found: Mapping[str, Any], folder: Path) -> Plastic:
-    """The plastic that is named, or in the file of that path from ``folder``; else PETG."""
+    """The plastic that is named, or in the file of that path from ``folder``.
+
+    Raises JobError for none: what a hinge bears is asked, and no plastic is guessed.
+    """
     from scadgen.strength.materials import load_material, material
 
-    name = found[MATERIAL] or PLASTIC
+    name = found[MATERIAL]
+    if name is None:
+        rule = next(key.kind.rule(MATERIAL) for key in printer_keys() if key.name == MATERIAL)
+        words = f"missing; what it bears depends on its plastic: {rule}."
+        raise JobError(f"{MATERIAL}: {words} This works: {MATERIAL} = {toml(PLASTIC)}.", MATERIAL)
     if name.endswith(".toml"):
         return load_material(_file(MATERIAL, name, folder))
     try:

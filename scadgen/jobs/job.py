@@ -64,8 +64,10 @@ class Job:
 
     @property
     def unanswered(self) -> tuple[str, ...]:
-        """What its duty asks and its family does not answer, each in a sentence."""
-        return tuple(map(str, unanswered(type(self.hinge), self.duty))) if self.duty else ()
+        """What its duty asks and its family or its plastic does not answer, each in a sentence."""
+        if self.duty is None:
+            return ()
+        return tuple(map(str, unanswered(type(self.hinge), self.duty, self.plastic)))
 
     def prove(self, progress: Callable[[str], None] | None = None) -> Verdict:
         """What the proof of its hinge finds; ``progress`` is told what is being measured."""

@@ -18,7 +18,7 @@ SECTIONS = ("size", "printers", "duty")
 TEXTS = ("name", "title", "note")
 LAYERS, FLEET, MATERIAL = "printers.layer_heights", "printers.fleet", "printers.material"
 LINE_WIDTH = "printers.line_width"
-#: The plastic where a duty is given, but none is named.
+#: The plastic that examples name; none is ever guessed.
 PLASTIC = "petg"
 #: By the key of a job, the value of a duty that it sets.
 DUTY = {f"duty.{name}": name for name in QUANTITIES}

@@ -24,7 +24,8 @@ def sized_lines(sized: Sized) -> Iterator[str]:
         value = f"{number(getattr(hinge, name))}{limits.suffix}"
         yield f"  {job_keys(type(hinge))[name]:<22} {value:<9} {limits.sentence}"
     for place in sorted(sized.strengths, key=lambda place: float(place.factor)):
-        yield f"  {float(place.factor):>6.2f} times  {place.name}: {place.words}"
+        factor = f"{float(place.factor):>6.2f} times" if place.acts else "nothing acts"
+        yield f"  {factor}  {place.name}: {place.words}"
 
 
 def ranking_lines(ranking: Ranking) -> Iterator[str]:
@@ -46,9 +47,10 @@ def _favoured(ranking: Ranking) -> str:
     if ranking.favourite is None:
         return f"favourite: none; nothing serves a part that is {ranking.posture}."
     sized = ranking.favourite.sized
-    hold = f"; first to give way, at {sized.factor:.2g} times the duty: " if sized.weakest else ""
+    real = sized.weakest if sized.weakest and sized.weakest.acts else None
+    hold = f"; first to give way, at {sized.factor:.2g} times the duty: " if real else ""
     hold = hold if sized.strengths else f"; {UNTOLD}"
-    weakest = sized.weakest.name if sized.weakest else ""
+    weakest = real.name if real else ""
     return f"favourite: {ranking.favourite.family}{hold}{weakest}."
 
 
@@ -82,7 +84,10 @@ def sized_data(sized: Sized | Refused) -> dict[str, Any]:
     """What sizing found as plain data, as for JSON."""
     if isinstance(sized, Refused):
         return {"refused": vars(sized)}
-    places = [{"name": s.name, "factor": float(s.factor), "unit": s.unit} for s in sized.strengths]
+    places = [
+        {"name": s.name, "factor": float(s.factor) if s.acts else None, "unit": s.unit}
+        for s in sized.strengths
+    ]
     hinge = sized.hinge
     values = {name: getattr(hinge, name) for name in bounds(type(hinge))}
     return {"values": values, "strengths": places}

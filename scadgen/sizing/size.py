@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, cast
 
 import numpy as np
@@ -48,7 +48,7 @@ def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refuse
     same wish gives the same hinge; a harder duty never a smaller one, nor a larger turn, but where
     the bend itself has to hold the load: bent further it holds more.
     """
-    if left := refusal(cls, wanted.duty):
+    if left := refusal(cls, wanted.duty, wanted.plastic):
         return Refused(cls.family, left)
     fixed, refused = _fixed(cls, wanted)
     if refused:
@@ -78,7 +78,7 @@ def _fixed(cls: type[Hinge], wanted: Wanted) -> tuple[dict[str, float], Refused 
         limits = bounds(cls)[name]
         if value < limits.low:
             why = (
-                f"{wanted.plastic.name} bears {shown(round(value, 3))}{limits.suffix} only; "
+                f"{_borne(cls, wanted, name, value)} only; "
                 f"{name} is {limits.low:g}{limits.suffix} at least."
             )
             return fixed, Refused(cls.family, why, "A more ductile plastic, or fewer turns.")
@@ -86,6 +86,15 @@ def _fixed(cls: type[Hinge], wanted: Wanted) -> tuple[dict[str, float], Refused 
         on_grain = round(float(np.floor(value / grain + 1e-9)) * grain, 6)
         fixed.setdefault(name, limits.nearest(on_grain))
     return fixed, None
+
+
+def _borne(cls: type[Hinge], wanted: Wanted, name: str, value: float) -> str:
+    """What the plastic bears of a field, and that the margin is in it where it is."""
+    plain = cls.fitted(_any(cls), replace(wanted.duty, margin=1), wanted.plastic)[name]
+    suffix, margin = bounds(cls)[name].suffix, f"{wanted.duty.margin:g}"
+    bears = f"{wanted.plastic.name} bears {shown(round(plain, 3))}{suffix}"
+    share = f", so {shown(round(value, 3))}{suffix} with the margin of {margin} in it,"
+    return bears if plain == value else f"{bears}{share}"
 
 
 def _left_open(cls: type[Hinge], name: str, value: object) -> bool:

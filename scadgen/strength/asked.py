@@ -6,10 +6,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING
 
-from scadgen.strength.duty import Duty
+from scadgen.strength.duty import ROOM, Duty
+from scadgen.strength.lasting import Untold, untold
 
 if TYPE_CHECKING:
     from scadgen.hinge.family import Hinge
+    from scadgen.strength.materials import Plastic
 
 
 @dataclass(frozen=True)
@@ -28,6 +30,8 @@ _QUANTITIES: Mapping[str, _Asks] = {
     "pull": _Asks(0, "N", "a pull"),
     "pull_lever": _Asks(0, "mm", "a pull at a lever"),
     "cycles": _Asks(1, "turns", "many turns"),
+    "hours": _Asks(0, "h", "a load that lasts"),
+    "celsius": _Asks(ROOM, "deg C", "a load in the warm"),
 }
 #: Lengths that mean nothing without the force that acts there.
 _PLACES = {"lever": "load", "offset": "load", "pull_lever": "pull"}
@@ -68,20 +72,26 @@ def asked(duty: Duty) -> dict[str, float]:
     return {name: value for name, value in values.items() if value != _QUANTITIES[name].idle}
 
 
-def unanswered(cls: type[Hinge], duty: Duty) -> Iterator[Unanswered]:
-    """What the duty asks of a family that the family does not answer."""
+def unanswered(
+    cls: type[Hinge], duty: Duty, plastic: Plastic | None = None
+) -> Iterator[Unanswered | Untold]:
+    """What the duty asks that the family does not answer, or nobody knows of the plastic."""
     for name, value in asked(duty).items():
         if name not in cls.answers:
             of = _QUANTITIES[name]
             yield Unanswered(cls.family, name, value, of.idle, of.unit)
+    if plastic is not None:
+        yield from (one for one in untold(plastic, duty) if one.name in cls.answers)
 
 
-def refusal(cls: type[Hinge], duty: Duty) -> str:
+def refusal(cls: type[Hinge], duty: Duty, plastic: Plastic | None = None) -> str:
     """All that is not answered, the first of it in full; empty where nothing is left."""
-    left = list(unanswered(cls, duty))
-    named = ", ".join(f"{one.name} = {one.value:.10g} {one.unit}" for one in left[1:])
-    same = f" The same holds for {named}." if named else ""
-    return f"{left[0]}{same}" if left else ""
+    left = list(unanswered(cls, duty, plastic))
+    same = [one for one in left[1:] if isinstance(one, Unanswered)]
+    named = ", ".join(f"{one.name} = {one.value:.10g} {one.unit}" for one in same)
+    words = [f"The same holds for {named}."] if named else []
+    words += [str(one) for one in left[1:] if isinstance(one, Untold)]
+    return " ".join(map(str, [*left[:1], *words]))
 
 
 def answerable(duty: Duty, answers: Iterable[str]) -> Duty:

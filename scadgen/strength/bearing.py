@@ -33,7 +33,7 @@ def borne(strength: Strength, duty: Duty) -> Any:
 
 def bears(hinge: Hinge, duty: Duty, plastic: Plastic) -> bool:
     """Whether one hinge, printed in the plastic, answers all that is asked, and bears it."""
-    told = not any(unanswered(type(hinge), duty))
+    told = not any(unanswered(type(hinge), duty, plastic))
     return told and all(bool(borne(s, duty)) for s in hinge.strengths(duty, plastic))
 
 

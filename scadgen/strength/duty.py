@@ -11,6 +11,8 @@ from scadgen.text.units import meant
 
 #: A lever between 0 and this (mm) is shorter than any hinge is wide: it was meant in metres.
 LEAST_LEVER = 1.0
+#: At what temperature (deg C) the figures of plastics hold.
+ROOM = 23.0
 
 
 class DutyError(ValueError):
@@ -35,11 +37,13 @@ class Duty:
     pull: force along the axis, either way, N, 0 to 2000: the weight of a door, for one.
     cycles: how often it is opened and closed in its life, 1 to 10 million.
     margin: how many times stronger it has to be than the duty asks, 1 to 10.
+    hours: how long the load lasts at a stretch, h, 0 (for a moment) to 100,000.
+    celsius: the warmest at which it bears it, deg C, 23 to 150.
     offset: how far beside the middle of the hinge, along the axis, the load acts, mm, 0 to 1000.
     pull_lever: from the axis to where the pull acts, mm, 0, or 1 to 1000; a flexure's axis is the
         middle of what bends, and it is pulled at its moving border at least.
 
-    One hinge holds all that these tilt; of two on one lid each holds a part that you tell.
+    One hinge holds all that these two tilt; of two on one lid each holds a part that you tell.
 
     The usual values: a light lid that a hand opens (assumed). Raises DutyError for other values.
     """
@@ -49,6 +53,8 @@ class Duty:
     pull: float = 5.0
     cycles: float = 1000.0
     margin: float = 1.5
+    hours: float = 0.0
+    celsius: float = ROOM
     offset: float = 0.0
     pull_lever: float = 0.0
 
@@ -83,6 +89,12 @@ QUANTITIES = {
         "", 1, 10_000_000, Duty.cycles, "Times that it is opened and closed in its life"
     ),
     "margin": Limits("times", 1, 10, Duty.margin, "Times stronger than this that it has to be"),
+    "hours": Limits(
+        "h", 0, 100_000, Duty.hours, "How long the load lasts at a stretch (h); 0: for a moment"
+    ),
+    "celsius": Limits(
+        "deg C", ROOM, 150, Duty.celsius, "The warmest at which it bears the load (deg C)"
+    ),
 }
 
 

@@ -16,6 +16,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from scadgen.strength.duty import QUANTITIES
+from scadgen.strength.lasting import Lasting
 from scadgen.strength.life import BANDS
 from scadgen.strength.materials import Entry, Plastic, Range
 from scadgen.tables.documents import JobError
@@ -89,6 +91,36 @@ class Quantity:
         return f"it must be in {self.unit}. This works: {self.unit} = {shown(value * size)}."
 
 
+class Points:
+    """Tables of what time and warmth leave of the strength and of the modulus."""
+
+    def rule(self, key: str) -> str:
+        point = "hours = 1000, celsius = 23, strength = [low, high]"
+        return f'write [[{key}]], {point}, mark = "measured"'
+
+    def read(self, key: str, value: Any) -> tuple[Lasting, ...]:
+        tables = value if isinstance(value, list) else [value]
+        if not tables or not all(isinstance(table, dict) for table in tables):
+            raise refusal(self, key, value)
+        return tuple(self._point(key, table) for table in tables)
+
+    def _point(self, key: str, table: Mapping[str, Any]) -> Lasting:
+        found = read(table, _POINT, within=key)
+        if found["strength"] is None and found["modulus"] is None:
+            raise JobError(f"{key}.strength: missing; give it or {key}.modulus.", f"{key}.strength")
+        return Lasting(**found)
+
+
+_SHARE = Ends(Limits("ratio", 0.01, 1))
+_POINT = (
+    Key("hours", Number(QUANTITIES["hours"]), needed=True),
+    Key("celsius", Number(QUANTITIES["celsius"]), needed=True),
+    Key("strength", _SHARE),
+    Key("modulus", _SHARE),
+    Key("mark", OneOf(MARKS), needed=True),
+    *(Key(word, Text(), default="") for word in ("source", "of")),
+)
+
 KINDS = {
     "modulus": Quantity(Limits("MPa", 5, 30000)),
     "modulus_across": Quantity(Limits("MPa", 5, 30000), needed=False),
@@ -101,6 +133,8 @@ KINDS = {
     "poisson": Quantity(Limits("ratio", 0.1, 0.499)),
     "density": Quantity(Limits("g_per_cm3", 0.4, 4)),
     "softening": Quantity(Limits("celsius", 30, 300)),
+    "permanent_set": Quantity(Limits("percent", 0, 100), needed=False),
+    "hysteresis": Quantity(Limits("percent", 0, 100), needed=False),
 }
 _PERMISSIBLE = {f"permissible.{band.name}": band.name for band in BANDS}
 _STRAIN = Number(Limits("percent", 0.02, 500))
@@ -109,6 +143,7 @@ _KEYS = (
     Key("note", Text(), default=""),
     *(Key(name, quantity, needed=quantity.needed) for name, quantity in KINDS.items()),
     *(Key(name, _STRAIN) for name in _PERMISSIBLE),
+    Key("lasting", Points(), default=()),
 )
 
 
@@ -120,10 +155,12 @@ def load_plastic(path: Path) -> Plastic:
 def _plastic(found: Mapping[str, Any]) -> Plastic:
     ranges = {name: found[name] for name in KINDS if found[name] is not None}
     strains = {band: found[key] for key, band in _PERMISSIBLE.items() if found[key] is not None}
-    for key, words in (*_contradictions(ranges), *_rising(strains)):
+    points = found["lasting"]
+    for key, words in (*_contradictions(ranges), *_rising(strains), *_growing(points)):
         raise JobError(f"{key}: {words}.", key)
     ranges["measured_across"] = ranges.pop("strength_across", None)
-    return Plastic(name=found["name"], note=found["note"], **ranges, permissible=strains)
+    texts = {key: found[key] for key in ("name", "note")}
+    return Plastic(**texts, **ranges, permissible=strains, lasting=points)
 
 
 def _contradictions(ranges: Mapping[str, Range]) -> Iterator[tuple[str, str]]:
@@ -152,6 +189,20 @@ def _contradictions(ranges: Mapping[str, Range]) -> Iterator[tuple[str, str]]:
                 f"its low end, {ranges[lesser].low:g}, is above that of {greater}, "
                 f"{ranges[greater].low:g}",
             )
+
+
+def _growing(points: tuple[Lasting, ...]) -> Iterator[tuple[str, str]]:
+    """Points that leave more than one that is shorter and cooler."""
+    for mild, worse in itertools.permutations(points, 2):
+        for of in ("strength", "modulus"):
+            less, more = getattr(mild, of), getattr(worse, of)
+            if less and more and worse.beyond(mild) and more[0] > less[1]:
+                at = f"{worse.hours:g} h at {worse.celsius:g} deg C"
+                yield (
+                    f"lasting.{of}",
+                    f"{more[0]:g} is left after {at}, and {less[1]:g} after {mild.hours:g} h at "
+                    f"{mild.celsius:g} deg C, which is milder",
+                )
 
 
 def _rising(strains: Mapping[str, float]) -> Iterator[tuple[str, str]]:

@@ -2,7 +2,9 @@
 
 Each plastic is one TOML file in ``strength/plastics``; a maker's own has the same form and is read
 by :func:`load_material`. Ranges, not points: printers, colours and makers differ. A range spans all
-that its entries say, moulded values included, because design takes its weak end anyway.
+that is said of printed parts, and design takes its weak end. What was measured on a moulded part,
+on sheet, on fused powder or on the raw plastic never mixes with that: it is there for reference,
+and counts only where nothing printed is known.
 """
 
 from __future__ import annotations
@@ -12,11 +14,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from scadgen.strength.lasting import Lasting
 
 from scadgen.strength.filling import Filling
 
 PLASTICS = Path(__file__).parent / "plastics"
+
+#: How what was measured was made, where it was not printed in lines: ``of`` begins with it.
+OTHERWISE = ("moulded", "powder bed", "sheet", "raw")
+PRINTED = "printed"
 
 
 class Use(StrEnum):
@@ -44,7 +53,8 @@ WEAK_END: Mapping[Use, frozenset[str]] = {
 class Entry:
     """One published or remembered range, as ``low`` to ``high``.
 
-    ``of`` says what was measured, ``mark`` how it is known: "looked up", "from memory",
+    ``of`` says what was measured: a printed part, unless it begins with a word of
+    :data:`OTHERWISE`. ``mark`` says how it is known: "looked up", "from memory",
     "common practice, no source", "assumed" or "measured".
     """
 
@@ -55,6 +65,11 @@ class Entry:
     of: str = ""
 
     @property
+    def made(self) -> str:
+        """How what was measured was made: "printed", or a word of OTHERWISE."""
+        return next((way for way in OTHERWISE if self.of.startswith(way)), PRINTED)
+
+    @property
     def words(self) -> str:
         """The entry's origin in words."""
         return ": ".join(filter(None, (self.mark, self.source)))
@@ -62,20 +77,39 @@ class Entry:
 
 @dataclass(frozen=True)
 class Range:
-    """What all entries span, in ``unit``."""
+    """What the entries that design takes span, in ``unit``."""
 
     unit: str
     entries: tuple[Entry, ...]
 
     @property
+    def made(self) -> str:
+        """How the parts were made of which design takes the values.
+
+        Printed, where anything printed was measured; else as those of the first entry.
+        """
+        made = [entry.made for entry in self.entries]
+        return PRINTED if PRINTED in made else made[0]
+
+    @property
+    def taken(self) -> tuple[Entry, ...]:
+        """The entries that design takes: all of parts that were made in one way."""
+        return tuple(entry for entry in self.entries if entry.made == self.made)
+
+    @property
+    def reference(self) -> tuple[Entry, ...]:
+        """The other entries, which no design takes."""
+        return tuple(entry for entry in self.entries if entry.made != self.made)
+
+    @property
     def low(self) -> float:
-        """Least value of any entry."""
-        return min(entry.low for entry in self.entries)
+        """Least value that design takes."""
+        return min(entry.low for entry in self.taken)
 
     @property
     def high(self) -> float:
-        """Greatest value of any entry."""
-        return max(entry.high for entry in self.entries)
+        """Greatest value that design takes."""
+        return max(entry.high for entry in self.taken)
 
 
 def _derived(unit: str, low: float, high: float, how: str) -> Range:
@@ -89,8 +123,11 @@ class Plastic:
     ``modulus`` and ``strength`` hold in the layers, ``*_across`` across them. ``yield_strain`` is
     None where nothing yields clearly. ``softening`` (deg C) is a caution: stay well below its
     low end, and further under a lasting load. ``permissible`` (%, by band of
-    :mod:`scadgen.strength.life`) overrides the rules there. ``filling``: how solid a part prints;
-    None where nothing is said of it: then figures are those of solid bars.
+    :mod:`scadgen.strength.life`) overrides the rules there. ``lasting``: what time and warmth
+    leave; see :mod:`scadgen.strength.lasting`. ``permanent_set`` is what a bend that was held
+    leaves, in % of it, and ``hysteresis`` the work that a quick bend loses, in %: no design takes
+    them. ``filling``: how solid a part prints; None where nothing is said of it: then figures are
+    those of solid bars.
     """
 
     name: str
@@ -107,6 +144,9 @@ class Plastic:
     layer_ratio: Range | None = None
     measured_across: Range | None = None
     permissible: Mapping[str, float] | None = None
+    lasting: tuple[Lasting, ...] = ()
+    permanent_set: Range | None = None
+    hysteresis: Range | None = None
     filling: Filling | None = None
 
     @property
@@ -115,8 +155,9 @@ class Plastic:
         entries = () if self.measured_across is None else self.measured_across.entries
         if self.layer_ratio is not None:
             low, high = self.layer_ratio.low, self.layer_ratio.high
-            how = "share of the strength in the layers"
-            entries += (Entry(low * self.strength.low, high * self.strength.high, "derived", how),)
+            how, made = "share of the strength in the layers", self.strength.made
+            ends = low * self.strength.low, high * self.strength.high
+            entries += (Entry(*ends, "derived", how, made),)
         return Range("MPa", entries)
 
     @property
@@ -158,7 +199,10 @@ def materials() -> tuple[str, ...]:
 
 
 def material(name: str) -> Plastic:
-    """A plastic by name, however it is written: "petg", "TPU 95A". Raises JobError for another."""
+    """A plastic by name, however it is written: "petg", "TPU 95A", "PLA+".
+
+    Raises JobError for another.
+    """
     from scadgen.tables.documents import JobError
     from scadgen.tables.hints import closest, did_you_mean
     from scadgen.text.quoting import toml
@@ -166,8 +210,11 @@ def material(name: str) -> Plastic:
     known = {_plain(stem): stem for stem in materials()}
     if _plain(name) in known:
         return _built_in(known[_plain(name)])
+    known |= {_plain(_built_in(stem).name): stem for stem in materials()}
+    if _plain(name) in known:
+        return _built_in(known[_plain(name)])
     close = closest(_plain(name), known)
-    there_are = f"There are {', '.join(known.values())}; or give your own."
+    there_are = f"There are {', '.join(materials())}; or give your own."
     words = f"{did_you_mean(close and known[close])} {there_are}".lstrip()
     raise JobError(f"no plastic {toml(name)}: {words}")
 
@@ -189,4 +236,5 @@ def _built_in(stem: str) -> Plastic:
 
 
 def _plain(name: Any) -> str:
-    return "".join(filter(str.isalnum, str(name).lower()))
+    """A name as names are compared: a plus is told, as PLA+ is another plastic than PLA."""
+    return "".join(filter(str.isalnum, str(name).lower().replace("+", "plus")))

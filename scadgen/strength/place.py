@@ -10,12 +10,17 @@ from dataclasses import dataclass
 from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
+from scadgen.strength.lasting import modulus_left, strength_left
 from scadgen.strength.materials import Use
 
 if TYPE_CHECKING:
     from scadgen.strength.duty import Duty
     from scadgen.strength.filling import Section, Solid
     from scadgen.strength.materials import Plastic
+
+
+#: What stands for no stiffness at all, as a share of it: formulas divide by it.
+NONE_LEFT = 1e-6
 
 
 @dataclass(frozen=True)
@@ -44,6 +49,11 @@ class Strength:
     def words(self) -> str:
         """What one hinge bears here, of what it may."""
         return f"{float(self.actual):.3g} of {float(self.permissible):.3g} {self.unit}"
+
+    @property
+    def acts(self) -> bool:
+        """Whether anything acts on this place of one hinge."""
+        return float(self.actual) > 0
 
     @property
     def factor(self) -> Any:
@@ -78,15 +88,16 @@ class Told:
 
         ``section``: what bears it; with walls and infill it bears less than if it were solid.
         ``across``: it crosses layers, or shears them against each other. The strength is cut to
-        the share that the plastic bears so often: see
-        :func:`scadgen.strength.life.strength_share`.
+        the share that the plastic bears so often, and to what is left of it as long and as warm as
+        that: see :func:`scadgen.strength.life.strength_share`, :mod:`scadgen.strength.lasting`.
         """
         if shear:
             strength = self.plastic.shear_strength(across).low
         else:
             strength = self.plastic.weak_end("strength_across" if across else "strength", Use.HOLD)
         words = f"{name}, across layers" if across else name
-        borne = strength * often(self.duty) * section.share(self.plastic.filling)
+        borne = strength * often(self.duty) * strength_left(self.plastic, self.duty)
+        borne = borne * section.share(self.plastic.filling)
         return Strength(words, actual, borne, "MPa", source(formula), change, caution=caution)
 
 
@@ -98,6 +109,14 @@ def gives(name: str, way: Any, left: Any, formula: ModuleType, change: str) -> S
 def strain(name: str, actual: Any, permissible: Any, formula: ModuleType, change: str) -> Strength:
     """A strain (as a fraction) from a bend, held against what the plastic lives with (%)."""
     return Strength(name, 100 * actual, permissible, "%", source(formula), change)
+
+
+def stiffness(plastic: Plastic, duty: Duty) -> float:
+    """Modulus (MPa) that holds a load, weak end, as long and as warm as the duty asks.
+
+    As good as none where nobody knows what is left of it, so that nothing passes.
+    """
+    return plastic.weak_end("modulus", Use.CARRY) * max(modulus_left(plastic, duty), NONE_LEFT)
 
 
 def often(duty: Duty) -> float:

@@ -99,9 +99,10 @@ def _others(rng: random.Random) -> Iterator[tuple[str, str]]:
         yield LAYERS, repr(heights)
     if rng.random() < 0.2:
         yield FLEET, json.dumps(rng.choice([*POPULATIONS]))
-    if rng.random() < 0.3:
+    asked = [(key, name) for key, name in DUTY.items() if rng.random() < 0.1]
+    if asked or rng.random() < 0.3:
         yield MATERIAL, json.dumps(rng.choice(materials()))
-    for key, name in DUTY.items():
-        if rng.random() < 0.1:
-            limits = QUANTITIES[name]
-            yield key, repr(round(rng.uniform(limits.low, limits.high) ** rng.choice((0.5, 1)), 2))
+    for key, name in asked:
+        limits = QUANTITIES[name]
+        drawn = rng.uniform(limits.low, limits.high) ** rng.choice((0.5, 1))
+        yield key, repr(round(max(drawn, limits.low), 2))

@@ -146,7 +146,7 @@ def test_a_sized_hinge_is_held_against_its_duty(
     wish, job = tmp_path / "wish.toml", tmp_path / "job.toml"
     wish.write_text(
         'family = "side_cones"\nprinters.layer_heights = [0.2]\nduty.load = 3\n'
-        f"size.facets = {FEW}\n"
+        f'size.facets = {FEW}\nprinters.material = "petg"\n'
     )
     assert main(["size", "--quiet", str(wish), "--out", str(job)]) == 0
     assert load_job(job).prove() == asked[-1]

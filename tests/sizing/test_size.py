@@ -283,9 +283,9 @@ def test_it_comes_close_to_the_smallest_of_all(plastic: str) -> None:
 
 
 def test_a_limit_that_is_kept_is_not_told_as_broken() -> None:
-    """In petg each place is borne by some lattice in the room, and none bears all of them."""
+    """In PC each place is borne by some lattice in the room, and none bears all of them."""
     wish = load_wish(ROOT / "gallery" / "tea_sampler_wish.toml")
-    asked = dataclasses.replace(wish.wanted, plastic=material("petg"))
+    asked = dataclasses.replace(wish.wanted, plastic=material("pc"))
     found = size(named("slit_lattice"), asked)
     assert isinstance(found, Refused)
     assert found.why.startswith("nothing bears all of it within the room; hardest is ")

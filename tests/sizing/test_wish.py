@@ -42,10 +42,12 @@ def test_a_wish_says_what_is_wanted() -> None:
 
 
 def test_a_job_is_a_wish_with_a_family(tmp_path: Path) -> None:
-    path = written(tmp_path, 'family = "rod_loops"\n[size]\nlength = 30\n')
+    text = 'family = "rod_loops"\n[size]\nlength = 30\n[printers]\nmaterial = "PLA+"\n'
+    path = written(tmp_path, text)
     wish = load_wish(path)
     assert wish.family == "rod_loops"
     assert wish.wanted.fixed["length"] == 30
+    assert wish.wanted.plastic.name == "PLA+"
 
 
 @pytest.mark.parametrize(
@@ -63,6 +65,9 @@ def test_a_job_is_a_wish_with_a_family(tmp_path: Path) -> None:
         ("[duty]\nangle = 200", "duty.angle = 200 deg; it must be 10 to 180 deg."),
         ('[duty]\nload = "much"', 'duty.load = "much"; it must be a number, 0 to 2000 N.'),
         ("[duty]\nforce = 3", "duty.force: no such key"),
+        ("[duty]\nload = 3", "printers.material: missing; what it bears depends on its plastic: "),
+        ("[duty]\nangle = 90", 'This works: printers.material = "petg".'),
+        ('[printers]\nmaterial = "pla++"', 'printers.material = "pla++"; no plastic'),
         ('[printers]\nmaterial = "pet"', 'printers.material = "pet"; no plastic'),
         ('[printers]\nmaterial = "gone.toml"', "no such file; it must be"),
         ("[size]\nlength = 30", "size.length: no such key"),
@@ -130,7 +135,7 @@ def test_size_says_what_stands_in_the_way(
 
 
 def test_a_refusal_is_data_too(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    text = 'family = "break_away_link"\n[duty]\ncycles = 5\n'
+    text = 'family = "break_away_link"\n[printers]\nmaterial = "petg"\n[duty]\ncycles = 5\n'
     path = written(tmp_path, text)
     assert main(["size", str(path), "--json"]) == 1
     assert "it moves once" in json.loads(capsys.readouterr().out)["refused"]["why"]

@@ -16,8 +16,8 @@ from scadgen.strength import arm as arms
 from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried, tilting
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_bending
-from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, Told
+from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, Told, stiffness
 from scadgen.trees.expr import atan, cos, maximum, sqrt, where
 from scadgen.trees.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
 
@@ -164,14 +164,14 @@ class LyingPivot(Pivot):
             across=True,
         )
 
-    def knuckle_gives(self, force: float, plastic: Plastic) -> float:
+    def knuckle_gives(self, force: float, told: Told) -> float:
         """How far a knuckle gives way at the axis, along it, under a force (N).
 
         Its foot bends in the leaf's plane and twists; above the leaf it bends as a bar.
         """
         thick = self.leaf_thickness
-        solid = in_bending(thick, self.knuckle).share(plastic.filling)
-        soft = solid * plastic.weak_end("modulus", Use.CARRY)
+        solid = in_bending(thick, self.knuckle).share(told.plastic.filling)
+        soft = solid * stiffness(told.plastic, told.duty)
         foot = giving.bar_end(force, self.reach, self.knuckle, thick, soft)
         high = anyform.maximum(self.axis_at - thick / 2, 0)
         turn = giving.bar_twist(force * high, self.reach, self.knuckle, thick, soft)

@@ -17,8 +17,8 @@ from scadgen.strength import giving, notch
 from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried, tilting
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_bending
-from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, Told
+from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, Told, stiffness
 from scadgen.trees.expr import atan, cos, maximum, sqrt
 from scadgen.trees.solid import Shape, choose, circle, extrude, part, polygon, rectangle
 
@@ -113,10 +113,10 @@ class UprightPivot(Pivot):
         both = arms.tilted(bent, sheared, tilt, height, thick, weak, corner)
         return told.stress(arm.name, both, in_bending(height, thick), arms, "a thicker leaf")
 
-    def arm_gives(self, force: float, height: float, plastic: Plastic) -> float:
+    def arm_gives(self, force: float, height: float, told: Told) -> float:
         """How far an arm so high gives way along the axis, under a force on its knuckle (N)."""
-        solid = in_bending(height, self.leaf_thickness).share(plastic.filling)
-        soft = solid * plastic.weak_end("modulus", Use.CARRY)
+        solid = in_bending(height, self.leaf_thickness).share(told.plastic.filling)
+        soft = solid * stiffness(told.plastic, told.duty)
         return cast(float, giving.bar_end(force, self.reach, height, self.leaf_thickness, soft))
 
     def leaf_cut(self, way: float) -> Cut:

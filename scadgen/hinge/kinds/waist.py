@@ -15,8 +15,8 @@ from scadgen.strength import rod as rods
 from scadgen.strength.carried import Carrier, Cut, Force, Tube, pried, ring_side, split
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import IN_WALLS, in_bending, in_tension, round_bar
-from scadgen.strength.materials import Plastic, Use
-from scadgen.strength.place import Strength, Told, gives
+from scadgen.strength.materials import Plastic
+from scadgen.strength.place import Strength, Told, gives, stiffness
 from scadgen.trees.solid import Shape, part, polygon
 
 
@@ -87,7 +87,7 @@ class WaistPivot(RingPivot):
         high = self.ring_top - self.ring_bottom
         bent = loop.thick_ring_stress(force, outer, bore, high)
         yield told.stress("ring in bending", bent, in_bending(self.wall), loop, wall)
-        soft = plastic.weak_end("modulus", Use.CARRY)
+        soft = stiffness(plastic, duty)
         opened = giving.bore_opens(pull, outer, bore, self.waist, soft)
         wider = opened + giving.ring_stretches(force, outer, bore, high, soft)
         left = self.waist - self.sideways
