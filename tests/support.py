@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import dataclasses
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -134,6 +134,21 @@ def some_hinges(cls: type[Hinge], count: int, **fixed: float) -> list[Hinge]:
     """The default hinge and ``count`` drawn ones, the same in every run."""
     drawn = many(cls, count)
     return [cls(), *(mended(cls, {**row(drawn, k), **fixed}) for k in range(count))]
+
+
+def some_refused(
+    cls: type[Hinge], count: int, seed: int = 0
+) -> Iterator[tuple[dict[str, Any], HingeError]]:
+    """Of ``count`` sets of values, a few of each off the usual ones, those that are refused."""
+    drawn, rng = many(cls, count, seed), np.random.default_rng(seed)
+    usual = {name: limits.initial for name, limits in definition(cls).bounds.items()}
+    for index in range(count):
+        changes = rng.choice(list(usual), rng.integers(1, 5), replace=False)
+        given = usual | {name: row(drawn, index)[name] for name in changes}
+        try:
+            cls(**given)
+        except HingeError as error:
+            yield given, error
 
 
 def fewest(cls: type[Hinge]) -> dict[str, Any]:

@@ -212,8 +212,9 @@ def bare_numbers(name: str, source: str) -> set[str]:
     code = source[source.index(f"\nmodule {name}(") :]
     for named in (
         r"//.*",  # comments
-        r"(?s)\branges = \[.*?\n  \];",  # the table of ranges, and the columns it is read by
-        r"\br\[\d\]",
+        r"(?s)\branges = \[.*?\n  \];",  # the table of ranges, and the columns tables are read by
+        r"\b[orv]\[\d\]",
+        r'"[^"]*"',
         r"\w+ = \[\[.*?\]\];",  # named tables
         r"(?s)\bstr\(.*?\)\);",  # messages
         r"\w+ = -?[\d.e-]+(?=[;,)])",  # name = number

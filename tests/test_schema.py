@@ -21,7 +21,7 @@ from scadgen.jobs.schema import job_schema
 from tests.support import ROOT, each_family
 
 #: How a message of the loader begins where a rule between values is broken.
-RULE = re.compile(r" [^ ]+; it must be at (least|most) ")
+RULE = re.compile(r" [^ ]+; it must be (at (least|most) |[^,]+ here, )")
 
 
 def allows(job: dict[str, Any], family: str | None = None) -> bool:

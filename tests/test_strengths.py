@@ -15,7 +15,7 @@ from scadgen.hinge.batch import batch
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.hinge.rules import HingeError
 from scadgen.strength.asked import EVERY
-from scadgen.strength.duty import Duty
+from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.strength.materials import Entry, Plastic, Range, material, materials
 from scadgen.strength.place import Strength
 from tests.support import changed, each_family, mended, some_hinges
@@ -143,9 +143,8 @@ def test_a_harder_duty_never_raises_a_factor(cls: type[Hinge], key: str) -> None
         for duty in (Duty(), Duty(30, 50, 20, 90, offset=15, pull_lever=25)):
             before = by_name(hinge, duty)
             for times in (1.01, 3, 12):
-                after = by_name(
-                    hinge, dataclasses.replace(duty, **{key: times * getattr(duty, key)})
-                )
+                harder = QUANTITIES[key].nearest(times * getattr(duty, key))
+                after = by_name(hinge, dataclasses.replace(duty, **{key: harder}))
                 assert all(after[n].factor <= s.factor * (1 + 1e-9) for n, s in before.items())
 
 

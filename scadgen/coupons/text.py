@@ -9,7 +9,9 @@ from scadgen.coupons.plan import Plan
 from scadgen.coupons.shapes import CouponTrees, parameters, trees_of
 from scadgen.coupons.solids import LAYER, LINE, SPEED, minutes
 from scadgen.hinge.family import Bounds, bounds
-from scadgen.openscad.emitter import CAUTION, range_checks, rule_check, setting
+from scadgen.hinge.rules import GRAIN
+from scadgen.openscad.checks import range_checks, rule_checks
+from scadgen.openscad.emitter import CAUTION, setting
 from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.text.numbers import shown
 from scadgen.text.rendering import template
@@ -40,9 +42,8 @@ def emit_coupon(plan: Plan) -> str:
     drawn, fields = trees_of(plan), parameters(plan)
     modules = list(_modules(drawn.whole(), drawn.hinge))
     blocks = [
-        range_checks(plan.name, fields),
         _assignments(drawn, modules, fields),
-        (line for r in drawn.rules() for line in rule_check(plan.name, fields[r.param], r)),
+        [*range_checks(plan.name, fields), *rule_checks(plan.name, fields, drawn.rules())],
         lines(drawn.whole()),
         *map(module, modules),
     ]
@@ -134,5 +135,5 @@ def _assignments(
     """The named values that no module's own parameters enter, in order of need."""
     roots = [drawn.whole(), *(one.body for one in modules)]
     used = (e for root in roots for shape in solid.inside(root) for e in solid.measures(shape))
-    values = expr.walk(*(rule.holds for rule in drawn.rules()), *used)
+    values = expr.walk(expr.as_expr(GRAIN), *(rule.limit for rule in drawn.rules()), *used)
     return assignments(node for node in values if expr.free(node) <= set(fields))

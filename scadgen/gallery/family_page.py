@@ -7,7 +7,9 @@ from typing import Any
 
 from scadgen.gallery.cards import Card
 from scadgen.gallery.page import shown
+from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Bounds, all_families, bounds, definition
+from scadgen.hinge.free import Free, working
 from scadgen.hinge.rules import Rule
 from scadgen.text.rendering import template
 from scadgen.trees.expr import Let
@@ -18,11 +20,12 @@ from scadgen.version import VERSION
 def family_page(card: Card) -> bytes:
     """The page as Markdown. Raises KeyError for a card of no family."""
     cls = all_families()[card.name]
+    fields, kept = bounds(cls), working(cls, given_values(cls()))
     facts = {
         "card": shown(card),
         "parts": definition(cls).parts,
-        "fields": [_field(name, limits) for name, limits in bounds(cls).items()],
-        "rules": list(_rules(definition(cls).rules)),
+        "fields": [_field(name, limits, kept[name]) for name, limits in fields.items()],
+        "rules": [row for name in fields for row in _rules(name, definition(cls).rules)],
         "version": VERSION,
     }
     return template("family_page.md.j2").render(facts).encode()
@@ -34,19 +37,21 @@ def family_pages(cards: Iterable[Card]) -> dict[str, bytes]:
     return {f"families/{c.name}.md": family_page(c) for c in cards if c.name in known}
 
 
-def _field(name: str, limits: Bounds) -> dict[str, Any]:
+def _field(name: str, limits: Bounds, kept: Any) -> dict[str, Any]:
     low, high = number(limits.low), number(limits.high)
     return {
         "name": name,
         "usual": number(limits.default),
         "range": ", ".join(f"{k}: {label}" for k, label in enumerate(limits.labels))
         or f"{low} to {high}",
+        "free": str(Free(tuple(kept.tolist()), limits.step)),
         "unit": limits.unit,
         "sentence": limits.meaning,
     }
 
 
-def _rules(rules: Iterable[Rule]) -> Iterator[dict[str, str]]:
+def _rules(name: str, rules: Iterable[Rule]) -> Iterator[dict[str, str]]:
     for rule in rules:
-        limit = rule.limit.value if isinstance(rule.limit, Let) else rule.limit
-        yield {"param": rule.param, "sense": rule.sense, "limit": text(limit), "why": rule.why}
+        if rule.param == name:
+            limit = rule.limit.value if isinstance(rule.limit, Let) else rule.limit
+            yield {"param": name, "sense": rule.sense, "limit": text(limit), "why": rule.why}

@@ -327,6 +327,15 @@ class Definition:
         return tuple(dict.fromkeys(name for piece in self.pieces for name in piece.parts))
 
     @property
+    def checked(self) -> dict[str, Bounds]:
+        """The bounds in the order in which values are held against them: automatic ones last.
+
+        What an automatic value stands for is known only when those that it depends on are right.
+        """
+        last = [one.param for one in self.automatic]
+        return {n: self.bounds[n] for n in (*(n for n in self.bounds if n not in last), *last)}
+
+    @property
     def spoilable(self) -> bool:
         """Whether the family declares anything that a printer could spoil."""
         return bool(self.gaps or self.grips or self.webs)
@@ -354,7 +363,7 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
     symbols = object.__new__(cls)
     vars(symbols).update({name: Sym(name) for name in fields})
     names = [n for base in reversed(cls.__mro__) for n, v in vars(base).items() if _is_derived(v)]
-    rules = tuple(_named_limits(symbols.rules()))
+    rules = tuple(_named_limits(sorted(symbols.rules(), key=lambda r: r.direct), fields))
     return Definition(
         bounds=fields,
         derived={name: getattr(symbols, name) for name in dict.fromkeys(names)},
@@ -367,12 +376,13 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
     )
 
 
-def _named_limits(rules: Iterable[Rule]) -> Iterator[Rule]:
-    """The rules with each composed limit under a name, so that it is worked out in one place."""
+def _named_limits(rules: Iterable[Rule], fields: Mapping[str, Bounds]) -> Iterator[Rule]:
+    """The rules, each composed limit under a name that is used beyond the table of rules."""
     taken: set[str] = set()
     for rule in rules:
         limit = rule.limit
-        if isinstance(limit, (Op, Call, Where)):
+        needed = rule.at_least and fields[rule.param].automatic
+        if isinstance(limit, (Op, Call, Where)) and (needed or not rule.direct):
             stem = f"{'least' if rule.at_least else 'most'}_{rule.param}"
             name = next(n for n in (stem, *(f"{stem}_{k}" for k in range(2, 99))) if n not in taken)
             taken.add(name)

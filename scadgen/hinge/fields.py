@@ -41,11 +41,11 @@ class Bounds(Limits):
         return f"{self.sentence}; 0: {exact(self.default)} or as needed"
 
     @property
-    def extent(self) -> str:
-        """The range in words; the labels of a choice."""
-        if not self.labels:
-            return super().extent + (", or 0" if self.automatic else "")
-        return ", ".join(f"{self.low + k:g} ({label})" for k, label in enumerate(self.labels))
+    def notes(self) -> str:
+        """What follows the range in words: labels or steps, and that 0 is accepted too."""
+        if self.labels:
+            return f" ({', '.join(self.labels)})"
+        return super().notes + (", or 0" if self.automatic else "")
 
     def accepts(self, value: object) -> TypeGuard[float]:
         return (self.automatic and is_finite(value) and value == 0) or super().accepts(value)

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from scadgen.text.numbers import shown
-from scadgen.trees.expr import Expr, Num, Sym, as_expr, ceil, floor, let
+from scadgen.trees.expr import Expr, Sym, as_expr, ceil, floor, free, let
+
+if TYPE_CHECKING:
+    from scadgen.hinge.free import Free
 
 GRAIN = let("grain", 1e-6, "A limit missed by less is met: three lines of 0.4 make 1.2")
 
@@ -48,9 +53,12 @@ class Rule:
     @cached_property
     def edge(self) -> Expr:
         """The limit, past which rounding alone may have carried it."""
-        if isinstance(self.limit, Num):
-            return self.limit
         return self.limit - GRAIN if self.at_least else self.limit + GRAIN
+
+    @cached_property
+    def direct(self) -> bool:
+        """Whether the limit stays as it is whatever the field is, and so ends the field's range."""
+        return self.param not in free(self.limit)
 
     @property
     def sense(self) -> str:
@@ -59,8 +67,6 @@ class Rule:
 
     def nearest(self, step: float) -> Expr:
         """The limit, rounded to the side that works in multiples of ``step``."""
-        if isinstance(self.limit, Num) and self.limit.value % step == 0:
-            return self.limit
         return as_expr(ceil(self.edge / step) if self.at_least else floor(self.edge / step)) * step
 
 
@@ -84,7 +90,9 @@ class HingeError(ValueError):
     """A value that makes no sound hinge.
 
     Attributes: ``family``; ``param``, ``value`` and ``unit`` of the value refused; ``rule``, the
-    words of what it breaks; ``works``, the nearest set of changes that does give a sound hinge.
+    words of what it breaks, with the range that the rules on the field itself leave it; ``free``,
+    the values of the field, on its steps, that keep all rules while the others stay, where these
+    are in their bounds; ``works``, the nearest set of changes that does give a sound hinge.
     """
 
     def __init__(
@@ -96,13 +104,22 @@ class HingeError(ValueError):
         unit: str,
         rule: str,
         works: Mapping[str, float],
+        free: Free | None = None,
     ) -> None:
         self.family, self.param, self.value, self.unit = family, param, value, unit
-        self.rule, self.works = rule, dict(works)
+        self.rule, self.works, self.free = rule, dict(works), free
         super().__init__(f"{family}(): {param} = {shown(value)}{unit}; {rule}{self.remedy}")
 
     @property
     def remedy(self) -> str:
-        """What to change, in words."""
+        """What is free where the rule does not tell it, and what to change, in words."""
         changes = ", ".join(f"{name} = {shown(value)}" for name, value in self.works.items())
-        return f" This works: {changes}." if changes else ""
+        return f"{self._freedom} This works: {changes}." if changes else self._freedom
+
+    @property
+    def _freedom(self) -> str:
+        if self.free is None:
+            return ""
+        found = f"{self.free}{self.unit}" if self.free.values else "nothing"
+        is_told = re.match(rf"it must be {re.escape(found)}([ ,]|\.$)", self.rule)
+        return "" if is_told else f" With the rest as it is: {found}."

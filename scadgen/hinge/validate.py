@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from scadgen.hinge.automatic import resolved
+from scadgen.hinge.ends import words
 from scadgen.hinge.family import Bounds, Definition, Hinge, definition
+from scadgen.hinge.free import free
 from scadgen.hinge.rules import HingeError, Rule
 from scadgen.tables.limits import is_finite
-from scadgen.text.numbers import shown
 from scadgen.trees.to_numpy import Numbers
 
 Values = dict[str, float]
@@ -25,23 +26,16 @@ def validated(cls: type[Hinge], given: Mapping[str, Any]) -> Values:
     the nearest set of changes that makes a sound hinge.
     """
     family = definition(cls)
-    for name, limits in family.bounds.items():
+    for name, limits in family.checked.items():
         if not limits.accepts(given[name]):
             raise _refusal(cls, name, given, given[name], limits.words)
     clean = {name: _clean(limits, given[name]) for name, limits in family.bounds.items()}
     values = resolved(family, clean)
     broken = _first_broken(family, values)
     if broken:
-        rule = words(family, broken, values)
+        rule = words(family, broken, Numbers(values))
         raise _refusal(cls, broken.param, clean, values[broken.param], rule)
     return values
-
-
-def words(family: Definition, rule: Rule, values: Values) -> str:
-    """What ``rule`` asks of its parameter, given the other values."""
-    limits = family.bounds[rule.param]
-    limit = shown(float(Numbers(values)(rule.nearest(limits.step))))
-    return f"it must be {rule.sense} {limit}{limits.suffix}, {rule.why}."
 
 
 def nearest_sound(family: Definition, given: Mapping[str, Any]) -> Values:
@@ -113,6 +107,7 @@ def _refusal(
         unit=family.bounds[name].suffix,
         rule=rule,
         works=nearest_sound(family, given),
+        free=free(cls, given, name),
     )
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import functools
 import textwrap
-from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from typing import Any
 
 from scadgen.hinge.automatic import AS_NEEDED, PARAMETERS, Automatic, given_values
 from scadgen.hinge.family import GROUPS, Bounds, Definition, Hinge, all_families, definition
-from scadgen.hinge.rules import Rule
+from scadgen.hinge.rules import GRAIN
 from scadgen.keeping.fingerprint import sealed
+from scadgen.openscad.checks import part_check, range_checks, rule_checks
 from scadgen.openscad.sliders import sliders
 from scadgen.text.quoting import scad_string
 from scadgen.text.rendering import template
@@ -29,9 +30,6 @@ from scadgen.trees.to_scad import (
     under,
 )
 from scadgen.version import VERSION
-
-if TYPE_CHECKING:
-    pass
 
 CAUTION = (
     "Turning leaves can pinch fingers; small or broken-off parts can be swallowed.",
@@ -84,11 +82,10 @@ def _body(name: str) -> dict[str, Any]:
     """What the text of a family says whatever the values are."""
     cls = all_families()[name]
     family = definition(cls)
-    rules = (line for r in family.rules for line in rule_check(name, family.bounds[r.param], r))
     blocks = [
-        [*_part_check(name, family), *range_checks(name, family.bounds)],
+        part_check(name, family.parts),
         _assignments(family),
-        rules,
+        [*range_checks(name, family.checked), *rule_checks(name, family.bounds, family.rules)],
         _drawing(family),
         *map(module, _modules(family)),
     ]
@@ -154,39 +151,6 @@ def _parameters(family: Definition) -> Iterator[str]:
         yield f"  {name:{width}}  {continued(_caption(bounds))}"
 
 
-def _part_check(module: str, family: Definition) -> Iterator[str]:
-    """Assertion on the part."""
-    parts = ", ".join(map(scad_string, family.parts))
-    yield f"parts = [{parts}];"
-    words = f"{module}(): part = "
-    yield "assert([for (p = parts) if (p == part) p] == [part],"
-    yield f'{INDENT}str({scad_string(words)}, part, "; it must be one of ", parts, "."));'
-
-
-def range_checks(module: str, fields: Mapping[str, Bounds]) -> Iterator[str]:
-    """Assertions on the bounds of a module's parameters."""
-    yield "ranges = [  // name, value, what it must be, least, most, step of a whole number"
-    rows = [_range(name, limits) for name, limits in fields.items()]
-    yield from ",\n".join(rows).splitlines()
-    yield "];"
-    yield "for (r = ranges) {"
-    yield f"{INDENT}whole = r[5] == 0 || r[1] % r[5] == 0;"
-    yield f"{INDENT}assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,"
-    yield f'{INDENT * 2}str("{module}(): ", r[0], " = ", r[1], r[2]));'
-    yield "}"
-
-
-def _range(name: str, bounds: Bounds) -> str:
-    """A row of the table of ranges. Where 0 stands for more, the usual value is held instead."""
-    value = f"{name} == 0 ? {number(bounds.default)} : {name}" if bounds.automatic else name
-    words = scad_string(f"{bounds.suffix}; {bounds.words}")
-    limits = (bounds.low, bounds.high, bounds.step if bounds.whole else 0)
-    opening, rest = f"{INDENT}[{scad_string(name)}, {value},", ", ".join(map(number, limits))
-    flat = f"{opening} {words}, {rest}]"
-    fits = len(flat) < WIDTH - len(INDENT)
-    return flat if fits else f"{opening}\n{INDENT * 2}{words}, {rest}]"
-
-
 def _assignments(family: Definition) -> Iterator[str]:
     """The named values that the rules and the shapes use, in order of need.
 
@@ -208,16 +172,7 @@ def _assignments(family: Definition) -> Iterator[str]:
         yield from _automatic(one)
     shapes = solid.inside(*(piece.solid for piece in family.pieces), bodies=True)
     used = (e for shape in shapes for e in solid.measures(shape))
-    yield from named(*(rule.holds for rule in family.rules), *used)
-
-
-def rule_check(module: str, bounds: Bounds, rule: Rule) -> Iterator[str]:
-    """Assertion on a rule of a module; ``bounds`` are those of the parameter that it binds."""
-    limit = rule.nearest(bounds.step)
-    yield f"assert({text(rule.holds)}, str("
-    yield f"{INDENT}{scad_string(f'{module}(): {rule.param} = ')}, {rule.param},"
-    yield f"{INDENT}{scad_string(f'{bounds.suffix}; it must be {rule.sense} ')}, {text(limit)},"
-    yield f"{INDENT}{scad_string(f'{bounds.suffix}, {rule.why}.')}));"
+    yield from named(expr.as_expr(GRAIN), *(rule.limit for rule in family.rules), *used)
 
 
 def _automatic(one: Automatic) -> Iterator[str]:

@@ -11,11 +11,11 @@ range without a word. So the sliders of a family as it comes reach over its pres
 from __future__ import annotations
 
 import functools
-from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Bounds, Hinge, all_families, bounds
+from scadgen.hinge.free import DIGITS, UNEVEN, working
 from scadgen.trees.to_scad import WIDTH, number
 
 if TYPE_CHECKING:
@@ -27,8 +27,6 @@ if TYPE_CHECKING:
 LISTED = 40
 #: Share of a row's values that must work for a slider over all of it.
 PASSED = 0.9
-#: Digits to which positions are kept, and by how much (of a step) they may be uneven.
-DIGITS, UNEVEN = 9, 1e-3
 
 
 def sliders(hinge: Hinge) -> dict[str, str]:
@@ -44,7 +42,7 @@ def sliders(hinge: Hinge) -> dict[str, str]:
 def _sliders(family: str, given: tuple[tuple[str, float], ...]) -> dict[str, str]:
     cls, own = all_families()[family], dict(given)
     also = _presets(cls) if own == {n: limits.initial for n, limits in bounds(cls).items()} else {}
-    kept = _working(cls, own)
+    kept = working(cls, own)
     found = {}
     for name, limits in bounds(cls).items():
         room = WIDTH - len(f"{family}_{name} = {number(own[name])};  // ")
@@ -59,29 +57,6 @@ def _presets(cls: type[Hinge]) -> dict[str, tuple[float, ...]]:
 
     sets = [given_values(preset(cls, name)) for name in PRESETS]
     return {name: tuple(one[name] for one in sets) for name in bounds(cls)}
-
-
-def _working(cls: type[Hinge], own: Mapping[str, float]) -> dict[str, Array]:
-    """By field its values, on the slider's steps, with which the hinge is sound."""
-    import numpy as np
-
-    from scadgen.hinge.batch import batch, sound
-
-    tried = {name: _steps(limits) for name, limits in bounds(cls).items()}
-    ends = np.cumsum([0, *map(len, tried.values())])
-    columns = {name: np.full(ends[-1], float(value)) for name, value in own.items()}
-    pieces = {name: slice(ends[k], ends[k + 1]) for k, name in enumerate(tried)}
-    for name, values in tried.items():
-        columns[name][pieces[name]] = values
-    kept = sound(batch(cls, columns))
-    return {name: values[kept[pieces[name]]] for name, values in tried.items()}
-
-
-def _steps(limits: Bounds) -> Array:
-    import numpy as np
-
-    count = round((limits.high - limits.low) / limits.step)
-    return (limits.low + np.arange(count + 1) * limits.step).round(DIGITS)
 
 
 def _labelled(limits: Bounds) -> str:

@@ -37,8 +37,12 @@ class Limits:
         """The range in words."""
         end = f" to {exact(self.high)}" if self.high < math.inf else ""
         more = "" if end else " or more"
-        multiple = f" in steps of {exact(self.step)}" if self.whole else ""
-        return f"{exact(self.low)}{end}{self.suffix}{more}{multiple}"
+        return f"{exact(self.low)}{end}{self.suffix}{more}{self.notes}"
+
+    @property
+    def notes(self) -> str:
+        """What follows the range in words: the steps of a whole number."""
+        return f" in steps of {exact(self.step)}" if self.whole else ""
 
     @property
     def words(self) -> str:

@@ -7,7 +7,9 @@ import re
 import pytest
 
 from scadgen.gallery.family_page import family_page, family_pages
+from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Hinge, bounds, definition
+from scadgen.hinge.free import free
 from scadgen.trees.to_scad import number
 from tests.gallery.pages import BAD, GOOD, made_up
 from tests.support import ROOT, each_family
@@ -23,6 +25,17 @@ def test_every_parameter_and_every_rule_is_told(cls: type[Hinge]) -> None:
         assert re.search(rf"- `{rule.param}` {rule.sense} `.+`, {re.escape(rule.why)}\n", text)
     assert f"**failed**: {BAD.name}: {BAD.words}" in text
     assert f"passed: {GOOD.name}" in text
+
+
+@each_family
+def test_both_ends_of_what_is_free_are_told(cls: type[Hinge]) -> None:
+    text = family_page(made_up(cls.family)).decode()
+    usual = given_values(cls())
+    for name in bounds(cls):
+        found = free(cls, usual, name)
+        assert found is not None
+        assert found.values
+        assert re.search(rf"^\| `{name}` \| \S+ \| [^|]+ \| {found} \| ", text, re.MULTILINE)
 
 
 @each_family

@@ -63,10 +63,10 @@ def test_a_whole_coupon_is_the_same(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("settings", "words"),
     [
-        ({"count": 11}, "count = 11; it must be at most 10, or the widest piece has no room."),
+        ({"count": 11}, "count = 11; it must be 1 to 10 here, or the widest piece has no room."),
         ({"in_row": 40}, "or a row is longer than the bed."),
-        ({"bed": 60}, "in_row = 5; it must be at most 3, or a row is longer than the bed."),
-        ({"stroke": 0.8}, "stroke = 0.8 mm; it must be at least 0.9 mm, or the strokes are"),
+        ({"bed": 60}, "in_row = 5; it must be 1 to 3 here, or a row is longer than the bed."),
+        ({"stroke": 0.8}, "stroke = 0.8 mm; it must be 0.9 to 3 mm here, or the strokes are"),
         ({"count": 2.5}, "count = 2.5; it must be 1 to 40 in steps of 1."),
         ({"in_row": 1}, "or the rows do not fit the bed."),
     ],
