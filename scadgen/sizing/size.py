@@ -9,13 +9,20 @@ import numpy as np
 
 from scadgen.hinge.batch import batch
 from scadgen.hinge.family import Hinge, bounds
-from scadgen.sizing.candidates import COUNT, Columns, chunks
-from scadgen.sizing.search import Envelope, Refused, Search, Wanted
+from scadgen.sizing.candidates import COUNT, chunks
+from scadgen.sizing.descent import Columns, smallest
+from scadgen.sizing.search import Search, serving
+from scadgen.sizing.wanted import Envelope, Refused, Wanted
 from scadgen.strength.asked import refusal
 from scadgen.strength.place import Strength
 from scadgen.text.numbers import shown
 
+Array = np.ndarray[Any, Any]
+
 __all__ = ("Envelope", "Refused", "Sized", "Wanted", "size")
+
+#: Candidates from which the last steps go down.
+STARTS = 96
 
 
 @dataclass(frozen=True)
@@ -45,21 +52,39 @@ def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refuse
     """The hinge with the least bulk that keeps all rules and bears the duty with its margin.
 
     Refused where the family does not answer what the duty asks, or where nothing bears it. The
-    same wish gives the same hinge; a harder duty never a smaller one, nor a larger turn, but where
-    the bend itself has to hold the load: bent further it holds more.
+    same wish gives the same hinge. No step of one free field's slider makes it smaller: the last
+    steps down from the best candidates see to that. They are local, so that a harder duty may, by
+    luck of the way down, give a hinge that is smaller by a little.
     """
     if left := refusal(cls, wanted.duty, wanted.plastic):
         return Refused(cls.family, left)
     fixed, refused = _fixed(cls, wanted)
     if refused:
         return refused
-    search = Search(wanted)
+    free = [name for name in cls.free_fields() if name not in fixed]
+    search = Search(cls, wanted, free)
+    starts: Columns | None = None
     for columns in chunks(cls, fixed, count):
-        found = search.first_good(batch(cls, columns))
-        if found is not None:
-            hinge = _hinge(cls, columns, found)
-            return Sized(hinge, tuple(hinge.strengths(wanted.duty, wanted.plastic)), search.tried)
-    return search.refusal(cls)
+        found = search.good(columns)
+        if len(found):
+            found = found[_spread(len(found))]
+            starts = {name: column[found] for name, column in columns.items()}
+            break
+    starts = starts or search.last_resort()
+    if starts is None:
+        return search.refusal()
+    hinge = _hinge(cls, smallest(cls, free, starts, _bulk, lambda near: serving(near, wanted)))
+    return Sized(hinge, tuple(hinge.strengths(wanted.duty, wanted.plastic)), search.tried)
+
+
+def _spread(count: int) -> Array:
+    """Which of so many that serve are starts: the smallest, and ever fewer of the larger ones."""
+    ranks = np.unique(np.geomspace(1, count, min(count, STARTS)).astype(int)) - 1
+    return np.union1d(ranks, np.arange(min(count, STARTS // 2)))
+
+
+def _bulk(hinges: Hinge) -> Any:
+    return hinges.bulk()
 
 
 def _fixed(cls: type[Hinge], wanted: Wanted) -> tuple[dict[str, float], Refused | None]:
@@ -106,8 +131,7 @@ def _any(cls: type[Hinge]) -> Hinge:
     return batch(cls, {})
 
 
-def _hinge(cls: type[Hinge], columns: Columns, index: int) -> Hinge:
+def _hinge(cls: type[Hinge], values: dict[str, float]) -> Hinge:
     fields = bounds(cls)
-    values = {name: float(column[index]) for name, column in columns.items()}
     whole = {name: int(value) if fields[name].whole else value for name, value in values.items()}
     return cls(**cast(Any, whole))
