@@ -13,7 +13,7 @@ from scadgen.printing.bed import FIRST_LAYER_SPREAD, Bed, bed
 from scadgen.printing.cuts import TOLERANCE, Cuts
 from scadgen.printing.layers import TOUCH, Layers, layers
 from scadgen.printing.lines import LINE_WIDTH, thickest_layer
-from scadgen.printing.over_extrusion import Margin, margins
+from scadgen.printing.over_extrusion import Margin, least_margin
 from scadgen.printing.walls import Wall, thin_walls
 
 if TYPE_CHECKING:
@@ -72,8 +72,7 @@ def printing(
     yield from _air([found for height in heights for found in air(cuts, height)])
     if cuts.pairs:
         tell("over-extrusion")
-        found = [each for height in heights for each in margins(cuts, height, touch=touch)]
-        yield _over_extrusion(cut, found, over)
+        yield _over_extrusion(cut, least_margin(cuts, heights, touch=touch), over)
     tell("walls")
     yield _walls(thin_walls(cuts, max(heights), line_width), named, line_width)
 
@@ -195,8 +194,7 @@ def _more_air(found: Air) -> str:
     return f"{more}, or thinner layers: {thin:g} mm or less"
 
 
-def _over_extrusion(cut: list[Layers], found: list[Margin], over: float) -> Finding:
-    worst = min(found, key=lambda margin: margin.over)
+def _over_extrusion(cut: list[Layers], worst: Margin, over: float) -> Finding:
     fused = any(layers.fused for layers in cut)
     layers_of = f"in layers of {worst.height:g} mm wherever they fall; {over:g} mm are asked"
     if worst.beside == 0:

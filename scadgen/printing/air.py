@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from scadgen.printing.cuts import SLIVER, Cuts, cuts
+from scadgen.printing.facing import among
 from scadgen.printing.nearness import BELOW
 
 if TYPE_CHECKING:
@@ -59,11 +60,34 @@ def _least(made: Cuts, pair: tuple[int, int], gap: float, height: float) -> Iter
     layers = gap / height
     fewest, most = math.floor(layers + WHOLE), math.ceil(layers - WHOLE)
     for count in range(max(0, most - 1), made.count(height)):
-        for k in range(count + 1, made.count(height)):
-            for above, below in (pair, pair[::-1]):
-                high = made.section(above, k, height)
-                low = made.section(below, k - 1 - count, height)
-                if (high ^ low).area() > SLIVER:
-                    z = (k - count) * height
-                    yield Air(above, below, height, gap, count, z, fewest, most)
-                    return
+        for k, above, below in _places(made, pair, gap, (count, height)):
+            high = made.section(above, k, height)
+            low = made.section(below, k - 1 - count, height)
+            if (high ^ low).area() > SLIVER:
+                z = (k - count) * height
+                yield Air(above, below, height, gap, count, z, fewest, most)
+                return
+
+
+def _places(
+    made: Cuts, pair: tuple[int, int], gap: float, empty: tuple[int, float]
+) -> list[tuple[int, int, int]]:
+    """Layers, from the bed up, that may lie over so many empty ones, with the bodies above and
+    below.
+
+    Where two bodies are apart, a face of the lower one looks up between its layer and that of the
+    upper one, and a face of that looks down.
+    """
+    import numpy as np
+
+    count, height = empty
+    layers = np.arange(count + 1, made.count(height))
+    low, high = (layers - count - 0.5) * height, (layers + 0.5) * height
+    found = []
+    for turn, (above, below) in enumerate((pair, pair[::-1])):
+        between = np.ones(len(layers), bool)
+        if gap > 0:
+            between = among(made.facing[above].down, low, high)
+            between &= among(made.facing[below].up, low, high)
+        found += [(int(k), turn, above, below) for k in layers[between]]
+    return [(k, above, below) for k, _, above, below in sorted(found)]

@@ -9,6 +9,7 @@ from functools import cached_property
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from scadgen.printing.facing import Facing, facing
 from scadgen.printing.nearness import Nearness
 from scadgen.printing.undersides import Undersides, undersides
 
@@ -18,6 +19,9 @@ if TYPE_CHECKING:
 #: Allowance on the reach and below the bed, mm: rounding of the outlines, and far below what a
 #: printer can place.
 TOLERANCE = 0.005
+#: A corner of a section nearer than this, mm, to the straight line between the corners beside it is
+#: none: faces are cut into triangles, and half of what a section has are their corners.
+STRAIGHT = 1e-6
 #: Patches smaller than this, mm2, are less than any printer lays down: 0.07 mm square.
 SLIVER = 0.005
 #: In thick layers, whose lines are at least as wide as high, so are patches smaller than this share
@@ -58,6 +62,11 @@ class Cuts:
         """What leans out over the air in each body."""
         return tuple(undersides(body) for body in self.bodies)
 
+    @cached_property
+    def facing(self) -> tuple[Facing, ...]:
+        """Where faces of each body look up and down."""
+        return tuple(facing(body) for body in self.bodies)
+
     def count(self, height: float) -> int:
         """Layers of the tallest body, each so high (mm)."""
         return max(1, math.ceil(self.top / height - 0.5))
@@ -66,7 +75,7 @@ class Cuts:
         """Cross section of a body at the middle of a layer, counted from 0 at the bed."""
         z = round((layer + 0.5) * height, 9)  # layers of 0.1 and of 0.3 mm share some middles
         if (body, z) not in self._made:
-            self._made[body, z] = self.bodies[body].slice(z)
+            self._made[body, z] = self.bodies[body].slice(z).simplify(STRAIGHT)
         return self._made[body, z]
 
 

@@ -172,7 +172,7 @@ def _fused(
     touch, over = growth
     beside, landing = touch + 2 * over, 2 * over
     side_by_side = may_come(near.beside, beside)
-    one_on_other = may_come(near.landing(height), landing)
+    one_on_other = near.may_land(height, landing)
     if not side_by_side and not one_on_other:
         return
     for k in range(made.count(height)):

@@ -7,6 +7,7 @@ what the worst printer meets, wherever its first layer puts the others.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -45,16 +46,37 @@ class Nearness:
         stretch = (STRETCH, STRETCH, 1.0)
         return _gap(self.one.scale(stretch), self.other.scale(stretch), BELOW)
 
+    @cached_property
+    def apart(self) -> float:
+        """Smallest distance any way, mm: never more than beside or below."""
+        search = min(self.beside, self.vertical)
+        return _gap(self.one, self.other, search) if search else 0.0
+
     def landing(self, height: float) -> float:
         """Smallest level distance between one body and the other a layer (mm) below it, mm.
 
         0 where a layer of one could be laid right on a layer of the other. Up to `BESIDE`.
         """
         if height not in self._landings:
-            other = _stretched(self.other)
-            sunk = (_stretched(self.one.translate((0, 0, dz))) for dz in (-height, height))
-            self._landings[height] = min(_gap(one, other, BESIDE) for one in sunk)
+            other, least = _stretched(self.other), BESIDE
+            for dz in (-height, height):
+                if least:
+                    least = _gap(_stretched(self.one.translate((0, 0, dz))), other, least)
+            self._landings[height] = least
         return self._landings[height]
+
+    def landing_least(self, height: float) -> float:
+        """What `landing` is never less than, mm: two points so far apart in height and no nearer
+        than the bodies are.
+        """
+        square = max(0.0, self.apart - ROUNDING) ** 2 - height * height
+        return min(BESIDE, math.sqrt(square)) if square > 0 else 0.0
+
+    def may_land(self, height: float, within: float) -> bool:
+        """Whether a layer of one may come as near (mm) to a layer of the other below it."""
+        if not may_come(self.landing_least(height), within):
+            return False
+        return may_come(self.landing(height), within)
 
 
 def may_come(distance: float, within: float) -> bool:

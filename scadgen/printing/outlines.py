@@ -23,11 +23,14 @@ def distances(points: Array, lines: Array) -> Array:
     """The distance of each point [point, xy] to the nearest of the lines [line, end, xy]."""
     import numpy as np
 
-    starts, runs = lines[:, 0], lines[:, 1] - lines[:, 0]
-    offsets = points[:, None, :] - starts
-    along = np.sum(offsets * runs, axis=2) / np.maximum(np.sum(runs * runs, axis=1), 1e-30)
-    feet = np.clip(along, 0, 1)[:, :, None] * runs
-    nearest: Array = np.linalg.norm(offsets - feet, axis=2).min(axis=1)
+    start_x, start_y = lines[:, 0].T
+    run_x, run_y = (lines[:, 1] - lines[:, 0]).T
+    x, y = points[:, :1] - start_x, points[:, 1:] - start_y
+    along = (x * run_x + y * run_y) / np.maximum(run_x * run_x + run_y * run_y, 1e-30)
+    np.minimum(np.maximum(along, 0, out=along), 1, out=along)
+    x -= along * run_x
+    y -= along * run_y
+    nearest: Array = np.sqrt((x * x + y * y).min(axis=1))
     return nearest
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from manifold3d import Manifold
 
     from scadgen.printing.cuts import Cuts
+    from scadgen.printing.nearness import Nearness
 
 
 @dataclass(frozen=True)
@@ -40,9 +42,33 @@ def margins(
     bodies: Sequence[Manifold] | Cuts, height: float, *, touch: float = TOUCH
 ) -> tuple[Margin, ...]:
     """Each pair's margin at layers of a height (mm); slicers close gaps below ``touch`` (mm)."""
-    found = []
-    for _, _, near in cuts(bodies).pairs:
-        beside, landing = near.beside, near.landing(height)
-        over = min(beside - touch, landing) / 2
-        found.append(Margin(height, over, beside, landing, over >= (BESIDE - touch) / 2))
-    return tuple(found)
+    return tuple(_margin(near, height, touch) for _, _, near in cuts(bodies).pairs)
+
+
+def least_margin(made: Cuts, heights: Sequence[float], *, touch: float = TOUCH) -> Margin:
+    """The least margin of all pairs at all the heights (mm), of which there has to be a pair.
+
+    It is the first of equal ones. Landings are measured only where they may make it: the margin in
+    one layer is the same at all heights, and thin layers cannot land nearer than bodies are apart.
+    """
+    every = [(near, height) for height in heights for _, _, near in made.pairs]
+    bounds = [_room(near.beside, near.landing_least(h), touch) for near, h in every]
+    least, first = math.inf, len(every)
+    for k in sorted(range(len(every)), key=bounds.__getitem__):
+        if (bounds[k], k) > (least, first):
+            continue
+        near, height = every[k]
+        sure = near.landing_least(height) >= near.beside - touch
+        room = bounds[k] if sure else _room(near.beside, near.landing(height), touch)
+        least, first = min((least, first), (room, k))
+    return _margin(*every[first], touch)
+
+
+def _margin(near: Nearness, height: float, touch: float) -> Margin:
+    over = _room(near.beside, near.landing(height), touch)
+    return Margin(height, over, near.beside, near.landing(height), over >= (BESIDE - touch) / 2)
+
+
+def _room(beside: float, landing: float, touch: float) -> float:
+    """What lines may spread by on each side, mm."""
+    return min(beside - touch, landing) / 2

@@ -77,17 +77,14 @@ def _span(lines: Array, carried: Array, area: float, way: float) -> float | None
     low, high = y.min(), y.max()
     count = int(np.clip((high - low) / LINES, 16, 400))
     pitch = (high - low) / count
-    longest, missed = 0.0, 0.0
-    for line in low + pitch * (np.arange(count) + 0.5):
-        crossed = np.nonzero((y[:, 0] <= line) != (y[:, 1] <= line))[0]
-        rise = (line - y[crossed, 0]) / (y[crossed, 1] - y[crossed, 0])
-        places = x[crossed, 0] + rise * (x[crossed, 1] - x[crossed, 0])
-        order = np.argsort(places)
-        lengths = places[order][1::2] - places[order][::2]
-        ends = carried[crossed][order]
-        kept = ends[::2] & ends[1::2]
-        missed += lengths[~kept].sum() * pitch
-        if missed > MISSED * area:
-            return None
-        longest = max(longest, lengths[kept].max(initial=0.0))
-    return float(longest)
+    level = low + pitch * (np.arange(count) + 0.5)
+    line, edge = np.nonzero((y[:, 0] <= level[:, None]) != (y[:, 1] <= level[:, None]))
+    rise = (level[line] - y[edge, 0]) / (y[edge, 1] - y[edge, 0])
+    places = x[edge, 0] + rise * (x[edge, 1] - x[edge, 0])
+    order = np.lexsort((places, line))  # each line enters and leaves a patch as often
+    lengths = places[order][1::2] - places[order][::2]
+    ends = carried[edge][order]
+    kept = ends[::2] & ends[1::2]
+    if lengths[~kept].sum() * pitch > MISSED * area:
+        return None
+    return float(lengths[kept].max(initial=0.0))
