@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, cast
 
 from scadgen.hinge.family import Hinge, definition, numbers
@@ -9,6 +10,9 @@ from scadgen.trees.solid import union
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
+
+    from scadgen.trees.solid import Shape
+    from scadgen.trees.to_numpy import Numbers
 
 
 def mesh(hinge: Hinge, part: str = "both", angle: float | None = None) -> Manifold:
@@ -18,12 +22,33 @@ def mesh(hinge: Hinge, part: str = "both", angle: float | None = None) -> Manifo
     """
     from scadgen.trees.to_mesh import to_mesh
 
+    return cast("Manifold", to_mesh(*_drawn(hinge, part, angle)))
+
+
+def meshes(hinge: Hinge, parts: Iterable[str], angle: float) -> list[Manifold]:
+    """Several parts at one angle: what they have in common is drawn once."""
+    from scadgen.trees.to_mesh import to_mesh
+
+    values = numbers(hinge).replaced(angle=angle)
+    values.drawn = {}
+    return [to_mesh(_drawn(hinge, part, angle)[0], values) for part in parts]
+
+
+def unmerged_mesh(hinge: Hinge, part: str, angle: float) -> tuple[Manifold, ...]:
+    """Solids whose union is the part (mm), in less time: as far from anything as it."""
+    from scadgen.trees.unmerged import unmerged
+
+    return tuple(unmerged(*_drawn(hinge, part, angle)))
+
+
+def _drawn(hinge: Hinge, part: str, angle: float | None) -> tuple[Shape, Numbers]:
+    """The shape of a part, and the numbers with which it is drawn."""
     family = definition(type(hinge))
     solids = [piece.solid for piece in family.pieces if part in piece.parts]
     if not solids:
         raise ValueError(f"{hinge.family}: part = {part!r}; it must be one of {family.parts}")
     values = numbers(hinge) if angle is None else numbers(hinge).replaced(angle=angle)
-    return cast("Manifold", to_mesh(union(*solids), values))
+    return union(*solids), values
 
 
 def drawn_alone(hinge: Hinge) -> tuple[str, ...]:

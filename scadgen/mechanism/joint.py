@@ -112,8 +112,9 @@ class Joint(ABC):
         """Sides of its round walls to a full turn, whose corners count; None for no round walls."""
         return None
 
-    def past(self, whole: Mechanism, side: str) -> Callable[[float], Manifold] | None:
-        """What moves past a body of the joint, at any position, as seen from that body (mm).
+    def past(self, whole: Mechanism, side: str) -> Callable[[float], Sequence[Manifold]] | None:
+        """What moves past a body of the joint, at any position, as seen from that body (mm): solids
+        that need not be merged.
 
         None where the joint cannot tell: then a relief of that body is not proven.
         """

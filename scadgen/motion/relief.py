@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -45,7 +45,7 @@ class Left:
 
 def left_by(
     relief: Manifold,
-    other: Callable[[float], Manifold],
+    other: Callable[[float], Manifold | Sequence[Manifold]],
     turn: tuple[float, float],
     step: float,
     clearance: float,
@@ -58,11 +58,11 @@ def left_by(
     cut by the relief can come nearer. What the hinge itself has on this side is not looked at: it
     is added after the relief was subtracted, wherever that reaches.
 
-    other: draws the other side's solid at an angle (degrees), seen from the side that the relief is
-        for. turn: the least and the greatest angle. step: turn from one step of the relief to the
-        next; it is looked at both ends of the turn and half-way between steps, and closer about the
-        worst. facets: sides of round walls to a full turn: it is looked at whole and half facets
-        too. clearance: what should be left, mm.
+    other: draws the other side's solid at an angle (degrees), or solids that make it together, seen
+        from the side that the relief is for. turn: the least and the greatest angle. step: turn
+        from one step of the relief to the next; it is looked at both ends of the turn and half-way
+        between steps, and closer about the worst. facets: sides of round walls to a full turn: it
+        is looked at whole and half facets too. clearance: what should be left, mm.
     """
     outside = _around(relief, SEARCH * clearance + 1) - relief
     seen: dict[float, float] = {}
@@ -71,7 +71,7 @@ def left_by(
         angle = min(max(angle, turn[0]), turn[1])
         if angle not in seen:
             limit = min([SEARCH * clearance, *seen.values()])
-            seen[angle] = _gap(relief, outside, other(angle), limit)
+            seen[angle] = _gap(relief, outside, _parts(other(angle)), limit)
 
     for angle in _angles(turn, step, facets):
         look(angle)
@@ -82,7 +82,7 @@ def left_by(
         worst = min(seen, key=seen.__getitem__)
     if seen[worst] > clearance - SAME:
         return Left(seen[worst], worst)
-    return Left(seen[worst], worst, _place(relief, outside, other(worst), seen[worst]))
+    return Left(seen[worst], worst, _place(relief, outside, _parts(other(worst)), seen[worst]))
 
 
 def rooted(own: Manifold, towards: Vector, root: float) -> Manifold:
@@ -136,11 +136,20 @@ def _angles(turn: tuple[float, float], step: float, facets: int | None) -> list[
     return found
 
 
-def _gap(relief: Manifold, outside: Manifold, other: Manifold, limit: float) -> float:
+def _parts(drawn: Manifold | Sequence[Manifold]) -> list[Manifold]:
+    from manifold3d import Manifold
+
+    parts = [drawn] if isinstance(drawn, Manifold) else drawn
+    return [part for part in parts if not part.is_empty()]
+
+
+def _gap(relief: Manifold, outside: Manifold, parts: Sequence[Manifold], limit: float) -> float:
     """Distance from what is not relief, mm, looked for up to the limit."""
-    if not limit or not _within(other, relief):
+    if not limit or not all(_within(part, relief) for part in parts):
         return 0.0
-    return float(outside.min_gap(other, limit))
+    for part in parts:
+        limit = float(outside.min_gap(part, limit)) if limit else 0.0
+    return limit
 
 
 def _within(solid: Manifold, other: Manifold) -> bool:
@@ -149,12 +158,16 @@ def _within(solid: Manifold, other: Manifold) -> bool:
     return all(a[k] >= b[k] and a[k + 3] <= b[k + 3] for k in range(3))
 
 
-def _place(relief: Manifold, outside: Manifold, other: Manifold, gap: float) -> Vector:
-    """Where the other solid comes so near to what is not relief, or reaches farthest into it."""
+def _place(relief: Manifold, outside: Manifold, parts: Sequence[Manifold], gap: float) -> Vector:
+    """Where a part comes so near to what is not relief, or reaches farthest into it."""
     if not gap:
-        poking = (other - relief).decompose()
-        return _middle(max(poking, key=lambda part: part.volume(), default=other))
-    piece = other
+        poking = [piece for part in parts for piece in (part - relief).decompose()]
+        return _middle(max(poking, key=lambda piece: piece.volume(), default=parts[0]))
+
+    def off(piece: Manifold) -> float:
+        return float(outside.min_gap(piece, gap + SAME))
+
+    piece = min(parts, key=off)
     while True:
         box = piece.bounding_box()
         sides = [box[k + 3] - box[k] for k in range(3)]
@@ -162,8 +175,7 @@ def _place(relief: Manifold, outside: Manifold, other: Manifold, gap: float) -> 
         if sides[k] <= CLOSELY:
             return _middle(piece)
         normal = [float(axis == k) for axis in range(3)]
-        halves = piece.split_by_plane(normal, (box[k] + box[k + 3]) / 2)
-        piece = min(halves, key=lambda half: outside.min_gap(half, gap + SAME))
+        piece = min(piece.split_by_plane(normal, (box[k] + box[k + 3]) / 2), key=off)
 
 
 def _middle(solid: Manifold) -> Vector:

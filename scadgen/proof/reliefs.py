@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from scadgen.findings.finding import Finding
 from scadgen.findings.on_reliefs import relieved
 from scadgen.hinge.family import definition
-from scadgen.hinge.meshing import mesh
+from scadgen.hinge.meshing import meshes
 from scadgen.motion.relief import left_by
 
 if TYPE_CHECKING:
@@ -22,15 +22,14 @@ def reliefs(hinge: Hinge, whole: Mechanism) -> Iterator[Finding]:
     It fails where no joint tells what moves past that side.
     """
     turn, parts = (hinge.lowest(), hinge.highest()), definition(type(hinge)).parts
-    for joint in whole.joints:
-        for side in joint.pair:
-            if f"{side}_relief" not in parts:
-                continue
-            past = joint.past(whole, side)
-            if past is None:
-                words = "not covered: its joint does not tell what moves past."
-                yield Finding(f"{side} relief", False, words)
-                continue
-            relief = mesh(hinge, f"{side}_relief", angle=0)
-            left = left_by(relief, past, turn, hinge.stride, hinge.clearance, joint.phases)
-            yield relieved(f"{side} relief", left, hinge.clearance)
+    sides = [(joint, side) for joint in whole.joints for side in joint.pair]
+    sides = [(joint, side) for joint, side in sides if f"{side}_relief" in parts]
+    drawn = meshes(hinge, [f"{side}_relief" for _, side in sides], angle=0)
+    for (joint, side), relief in zip(sides, drawn, strict=True):
+        past = joint.past(whole, side)
+        if past is None:
+            words = "not covered: its joint does not tell what moves past."
+            yield Finding(f"{side} relief", False, words)
+            continue
+        left = left_by(relief, past, turn, hinge.stride, hinge.clearance, joint.phases)
+        yield relieved(f"{side} relief", left, hinge.clearance)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, cast
 
 import manifold3d as m3
 import numpy as np
@@ -76,6 +76,10 @@ def _read(shape: Shape, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
             return [_moved(mesh, op, way) for mesh, way in _paired(read(moved), _rows(by, numbers))]
         case Noted(child=noted):
             return read(noted)
+        case Drawn(module=module, args=(), child=None) if numbers.drawn is not None:
+            if module not in numbers.drawn:
+                numbers.drawn[module] = _read(module.body, numbers, turns, (None,))
+            return cast(Meshes, numbers.drawn[module])
         case Drawn(module=module, args=args, child=applied):
             given = {n: _checked(numbers(a)) for n, a in zip(module.params, args, strict=True)}
             inner = read(applied) if applied else (None,)

@@ -98,6 +98,7 @@ class Numbers:
         self._named: dict[Let, Value] = {}
         self._outer: Numbers | None = None
         self._own: frozenset[str] = frozenset()  # the symbols that mean something else outside
+        self.drawn: dict[object, Any] | None = None  # modules that the mesh reading draws once
 
     def __call__(self, node: Expr | float) -> Value:
         """The value of ``node``. Raises KeyError for a symbol without one."""

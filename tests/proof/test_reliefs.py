@@ -221,11 +221,10 @@ def swap_reliefs(
 ) -> None:
     """Let the proof find other reliefs than the family draws."""
 
-    def other(hinge: Hinge, part: str = "both", angle: float | None = None) -> Manifold:
-        solid = mesh(hinge, part, angle)
-        return drawn(part, solid) if part.endswith("_relief") else solid
+    def other(hinge: Hinge, parts: list[str], angle: float) -> list[Manifold]:
+        return [drawn(part, mesh(hinge, part, angle)) for part in parts]
 
-    monkeypatch.setattr(proof, "mesh", other)
+    monkeypatch.setattr(proof, "meshes", other)
 
 
 @each_family
@@ -278,6 +277,6 @@ def test_the_moving_relief_goes_with_its_side(cls: type[Hinge]) -> None:
             (joint,) = hinge.mechanism().joints
             assert isinstance(joint, Fold)
             here = mesh(hinge, "moving", angle=0)
-            carried, there = still, joint.carried_back(there, here, hinge.swing)
+            carried, (there,) = still, joint.carried_back([there], here, hinge.swing)
         assert (carried - there).volume() == pytest.approx(0, abs=1e-3 * still.volume() ** 0.5)
         assert (there - carried).volume() == pytest.approx(0, abs=1e-3 * still.volume() ** 0.5)

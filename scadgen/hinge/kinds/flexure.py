@@ -49,7 +49,7 @@ class Flexure(Hinge):
         return sheet | {"swing": Measure.MOTION}
 
     def mechanism(self) -> Mechanism:
-        from scadgen.hinge.meshing import mesh
+        from scadgen.hinge.meshing import mesh, unmerged_mesh
         from scadgen.mechanism.mechanism import Body, Mechanism, Piece
 
         sides = ("fixed", "moving")
@@ -60,6 +60,7 @@ class Flexure(Hinge):
             line=self.fold_line,
             face=self.face,
             shape=partial(mesh, self, "both"),
+            unmerged=partial(unmerged_mesh, self, "both"),
             border=partial(mesh, self, "moving"),
             clearance=self.clearance,
             openings=self.openings,
