@@ -1,0 +1,1 @@
+"""Tests of finite elements on solids."""
