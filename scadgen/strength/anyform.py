@@ -43,11 +43,6 @@ def tan(degrees: Value) -> Value:
     return _read(expr.tan, degrees)
 
 
-def acos(ratio: Value) -> Value:
-    """Angle in degrees whose cosine is ``ratio``; nan outside -1 to 1."""
-    return _read(expr.acos, ratio)
-
-
 def atan(ratio: Value) -> Value:
     """Angle in degrees, -90 to 90, whose tangent is ``ratio``."""
     return _read(expr.atan, ratio)
@@ -56,11 +51,6 @@ def atan(ratio: Value) -> Value:
 def sqrt(value: Value) -> Value:
     """Square root; nan below 0."""
     return _read(expr.sqrt, value)
-
-
-def ceil(value: Value) -> Value:
-    """Smallest whole number not below ``value``."""
-    return _read(expr.ceil, value)
 
 
 def minimum(*values: Value) -> Value:

@@ -1,42 +1,23 @@
 """Bending a thin sheet that was printed flat.
 
 mm, N, MPa, degrees; strain as a fraction. Plane sections, neutral surface at mid thickness (equal
-behaviour in tension and compression), pure bending: then the strain formulas hold at any ratio of
+behaviour in tension and compression), pure bending: then the strain formula holds at any ratio of
 radius to thickness. Curved-beam formulas do not apply: the sheet starts straight. Above about 10 %
 say which strain is meant (this one is elongation over first length); a plastic that yields later
 in compression moves the neutral surface inwards and raises the outer strain.
 
-Source of the strain formulas: derived from fibre lengths. Usual ranges: thickness 0.2 to 3 mm,
-radius 0 (inner) to some 100 mm. All functions take floats, arrays or symbols.
+Source of the strain formula: derived from fibre lengths. Usual ranges: thickness 0.2 to 3 mm,
+radius up to some 100 mm. All functions take floats, arrays or symbols.
 """
 
 from __future__ import annotations
 
 import math
-from typing import Literal
 
 from scadgen.strength.anyform import Value, maximum, radians, sqrt
 
-Surface = Literal["middle", "inner", "outer"]
-
-#: Which share of the thickness twice the radius lacks to twice that of the middle surface.
-_LACKS: dict[Surface, float] = {"middle": 0, "inner": 1, "outer": -1}
-
 #: A deep cantilever tips at this many times k/L2, by a force at its end.
 _TIPPED_BY_FORCE = 4.013
-
-
-def outer_strain(thickness: Value, radius: Value, to: Surface = "middle") -> Value:
-    """Strain in the outer fibre of a sheet (mm) bent to a radius (mm), above 0.
-
-    ``to`` says to which surface the radius is measured: t/(2R), t/(2Ri + t) or t/(2Ro - t).
-    """
-    return thickness / (2 * radius + _LACKS[to] * thickness)
-
-
-def least_radius(thickness: Value, strain: Value, to: Surface = "middle") -> Value:
-    """Least radius (mm) to which a sheet bends without more than ``strain``."""
-    return thickness / (2 * strain) - _LACKS[to] * thickness / 2
 
 
 def bend_radius(length: Value, degrees: Value) -> Value:
@@ -44,19 +25,9 @@ def bend_radius(length: Value, degrees: Value) -> Value:
     return length / radians(degrees)
 
 
-def bend_length(radius: Value, degrees: Value) -> Value:
-    """Length of web (mm) in a bend of a radius of the middle surface (mm)."""
-    return radians(degrees) * radius
-
-
 def web_strain(thickness: Value, length: Value, degrees: Value) -> Value:
     """Outer strain in a web (mm) that bends evenly by an angle: theta t/(2L)."""
     return radians(degrees) * thickness / (2 * length)
-
-
-def least_length(thickness: Value, degrees: Value, strain: Value) -> Value:
-    """Least web length (mm) that bends by an angle without more than ``strain``."""
-    return radians(degrees) * thickness / (2 * strain)
 
 
 def torque(
@@ -69,22 +40,6 @@ def torque(
     above which it is an upper bound.
     """
     return stiffening * modulus * width * thickness * thickness * thickness / (12 * radius)
-
-
-def torque_per_width(modulus: Value, thickness: Value, radius: Value, poisson: Value) -> Value:
-    """Torque per width (N mm per mm) of a wide sheet: E t3/(12 (1 - nu2) R)."""
-    return torque(modulus, thickness, 1, radius, 1 / (1 - poisson * poisson))
-
-
-def spring_back(
-    modulus: Value, thickness: Value, length: Value, degrees: Value, poisson: Value
-) -> Value:
-    """Torque per width (N mm per mm) with which a wide web of a length (mm) drives back.
-
-    Elastic, at a bend in degrees; see :func:`torque_per_width`. A web held bent relaxes: this is
-    what it drives at first.
-    """
-    return torque_per_width(modulus, thickness, bend_radius(length, degrees), poisson)
 
 
 def pull_stress(force: Value, width: Value, thickness: Value) -> Value:

@@ -30,20 +30,3 @@ def pressed_flat(thickness: Value, heel: Value) -> Value:
     Of a web that is longer than a half circle and shorter than the free fold it is an upper bound.
     """
     return folded_strain(thickness, 2 * heel + thickness)
-
-
-def fold_length(thickness: Value, distance: Value) -> Value:
-    """Length of sheet (mm) from one plate around to the other."""
-    return math.gamma(0.25) ** 4 / (8 * math.pi**2) * (distance - thickness)
-
-
-def fold_height(thickness: Value, distance: Value) -> Value:
-    """How far (mm) the fold stands out from where it leaves the plates, at its middle surface."""
-    return (distance - thickness) / SHARPEST
-
-
-def fold_force(modulus: Value, thickness: Value, distance: Value, poisson: Value) -> Value:
-    """Force per width (N per mm) with which a wide sheet pushes the plates apart. Elastic."""
-    stiffness = modulus * thickness * thickness * thickness / (12 * (1 - poisson * poisson))
-    gap = distance - thickness
-    return 2 * SHARPEST * SHARPEST * stiffness / (gap * gap)

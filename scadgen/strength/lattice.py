@@ -8,7 +8,7 @@ counts the twisting lengths side by side across the sheet. N, MPa.
 Source: derived here. Stiffness of a cell: fitted to solid finite elements, within 6 %. Valid for
 strip <= thickness (wider ones bend across themselves), free >= 5 thicknesses, bridge >= 1.5
 thicknesses, turn up to about 15 degrees. Slits below 0.3 to 0.4 mm may weld shut (common practice,
-no source). A pull in the plane of the sheet opens the slits: see :func:`stretch_stiffness`.
+no source). A pull in the plane of the sheet opens the slits: see :func:`opening_stress`.
 """
 
 from __future__ import annotations
@@ -16,52 +16,10 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from scadgen.strength.anyform import (
-    Value,
-    acos,
-    atan,
-    ceil,
-    cos,
-    maximum,
-    minimum,
-    radians,
-    sin,
-    sqrt,
-    tan,
-    where,
-)
+from scadgen.strength.anyform import Value, radians, sqrt
 
 #: Of the bridge's own compliance; fitted to solid finite elements, no other authority.
 ROOT_SHARE = 0.75
-#: A quotient above a whole number by less than this is that number: rounding made it.
-_GRAIN = 1e-9
-
-
-def worst_turn(strip: Value, thickness: Value) -> Value:
-    """Turn (degrees) at which the corners of two strips stand highest: atan(t/w)."""
-    return atan(thickness / strip)
-
-
-def least_slit(strip: Value, thickness: Value, turn: Value) -> Value:
-    """Least slit width (mm) at which neighbouring strips do not meet.
-
-    Half-way along a slit they lean by ``turn`` each; t sin - w (1 - cos) up to the worst turn,
-    beyond which the bound stays: a lattice that must get there passes the worst turn on its way.
-    """
-    capped = minimum(turn, worst_turn(strip, thickness))
-    return thickness * sin(capped) - strip * (1 - cos(capped))
-
-
-def closing_turn(strip: Value, thickness: Value, slit: Value) -> Value:
-    """Turn of a strip (degrees) at which neighbours meet; 180 where they never do."""
-    reach = sqrt(thickness * thickness + strip * strip)
-    meets = worst_turn(strip, thickness) - acos(minimum((slit + strip) / reach, 1))
-    return where(slit + strip < reach, meets, 180)
-
-
-def fewest_strips(degrees: Value, strip: Value, thickness: Value, slit: Value) -> Value:
-    """Fewest strips with which a sheet bends by an angle before neighbouring strips meet."""
-    return ceil(degrees / closing_turn(strip, thickness, slit) - _GRAIN)
 
 
 def shear_strain(strip: Any, thickness: Any, turn: Any, free: Any) -> Any:
@@ -69,18 +27,6 @@ def shear_strain(strip: Any, thickness: Any, turn: Any, free: Any) -> Any:
     from scadgen.strength import torsion
 
     return torsion.shear_strain(thickness, strip, turn, free)
-
-
-def shear_stress(strip: Any, thickness: Any, turn: Any, free: Any, shear_modulus: Any) -> Any:
-    """Greatest shear stress (MPa) in a strip that turns so far: k1 G (turn/free) min(w, t)."""
-    return shear_modulus * shear_strain(strip, thickness, turn, free)
-
-
-def strips_for_shear(
-    degrees: Any, strip: Any, thickness: Any, free: Any, shear_modulus: Any, allowed: Any
-) -> Any:
-    """Strips, as a fraction to round up, with which a bend keeps to a shear stress (MPa)."""
-    return shear_stress(strip, thickness, degrees, free, shear_modulus) / allowed
 
 
 def bridge_stress(torque: Value, bridge: Value, thickness: Value) -> Value:
@@ -119,16 +65,6 @@ def bridge_compliance(
     return 24 * reach / (modulus * bridge * thickness * thickness * thickness)
 
 
-def plain_stiffness(
-    strip: Any, thickness: Any, free: Any, modulus: Any, poisson: Any, strips: Any, segments: Any
-) -> Any:
-    """Torque per bend (N mm/rad) if bridges were rigid: m G J/(n l). An upper bound."""
-    from scadgen.strength import torsion
-
-    rigidity = torsion.shear_modulus(modulus, poisson) * torsion.constant(strip, thickness)
-    return segments * rigidity / (strips * free)
-
-
 def stiffness(cell: Value, strips: Value, segments: Value) -> Value:
     """Torque per bend (N mm/rad) of a lattice, from that of a cell."""
     return segments * cell / strips
@@ -146,18 +82,6 @@ def moment_of_load(load: Value, lever: Value, span: Value) -> Value:
     (mm): no strip is further from the middle than half of it, bent or flat. Derived: statics.
     """
     return load * (lever + span / 2)
-
-
-def stretch_stiffness(
-    strip: Value, thickness: Value, free: Value, modulus: Value, strips: Value, segments: Value
-) -> Value:
-    """Force per stretch (N/mm) in the plane of the sheet, across the slits: m 12 E I/(n l3).
-
-    Strips as beams between rigid bridges, I = t w3/12: hundreds of times softer than a plain
-    sheet, so a bending load with any pull also opens the slits.
-    """
-    inertia = thickness * strip * strip * strip / 12
-    return segments * 12 * modulus * inertia / (strips * free * free * free)
 
 
 def opening_stress(force: Value, free: Value, thickness: Value, strip: Value) -> Value:
@@ -183,16 +107,3 @@ def edge_force(moment: Value, width: Value, segments: Value) -> Value:
     Segments as equal springs side by side over a width W, the borders stiff.
     """
     return 6 * moment / (width * (segments + 1))
-
-
-def middle_radius(pitch: Value, turn: Value) -> Value:
-    """Radius (mm) of the bent sheet's middle, from strip pitch: p/(2 tan(turn/2)), a polygon."""
-    return pitch / (2 * tan(turn / 2))
-
-
-def weakest_margin(
-    strip_stress: Value, bridge_stress: Value, shear: Value, strength: Value
-) -> Value:
-    """Least of shear strength (MPa) over the strip's and strength over the bridge's stress."""
-    tiny = 1e-12  # an unbent lattice has no stress
-    return minimum(shear / maximum(strip_stress, tiny), strength / maximum(bridge_stress, tiny))

@@ -10,8 +10,6 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from scadgen.strength.anyform import Value, sin, sqrt
-
 if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic
 
@@ -71,16 +69,3 @@ def refuse_across(
         f"or it parts between two of them.{share} This works: print the sheet flat, or on edge "
         "with the line it folds about upright.",
     )
-
-
-def strength_at(along: Value, across: Value, tilt: Value) -> Value:
-    """Strength (MPa) of a pull at a tilt (degrees) out of the layers, by Tsai and Hill.
-
-    1/s2 = cos4/X2 + (1/S2 - 1/X2) sin2 cos2 + sin4/Z2 with the shear strength between layers S
-    taken as Z/sqrt(3) (assumed; formula from memory). Falls from X to about Z and below between.
-    """
-    up = sin(tilt) * sin(tilt)
-    flat = 1 - up
-    inverse = flat * flat / (along * along) + up * up / (across * across)
-    inverse = inverse + (3 / (across * across) - 1 / (along * along)) * up * flat
-    return 1 / sqrt(inverse)

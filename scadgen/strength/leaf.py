@@ -1,7 +1,7 @@
-"""Leaves and snaps: a plate held at one edge, and screws through it.
+"""Leaves: a plate held at one edge, and screws through it.
 
-mm, N, MPa. Small deflection, up to about a tenth of the length; beyond, see
-:mod:`scadgen.strength.elastica`. Across layers take the strength across them.
+mm, N, MPa. Small deflection, up to about a tenth of the length. Across layers take the strength
+across them.
 
 Source: beam theory of a rectangle; shear around a head: statics.
 """
@@ -37,27 +37,6 @@ def edgewise_stress(moment: Value, width: Value, left: Value, thickness: Value) 
     return 6 * moment / (thickness * width * left)
 
 
-def deflection(
-    force: Value, length: Value, width: Value, thickness: Value, modulus: Value
-) -> Value:
-    """How far (mm) its far edge gives way: 4 F L3/(E b t3)."""
-    stiffness = modulus * width * thickness * thickness * thickness
-    return 4 * force * length * length * length / stiffness
-
-
-def snap_strain(height: Value, way: Value, length: Value) -> Value:
-    """Strain at the root of a snap that bends by ``way`` (mm): 1.5 h y/L2.
-
-    Source: the plastics makers' snap-fit manuals and a public tool page (looked up).
-    """
-    return 1.5 * height * way / (length * length)
-
-
 def pull_through_shear(force: Value, head: Value, thickness: Value) -> Value:
     """Mean shear stress around a screw head that pulls through a leaf: F/(pi D t). A caution."""
     return force / (math.pi * head * thickness)
-
-
-def head_pressure(force: Value, head: Value, hole: Value) -> Value:
-    """Pressure under a screw head (diameters in mm), on which plastic creeps. A caution."""
-    return 4 * force / (math.pi * (head * head - hole * hole))

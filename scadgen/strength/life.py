@@ -10,9 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
-
-from scadgen.strength.bent_web import least_radius
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic
@@ -32,8 +30,6 @@ SLOPE = 5.5
 #: The strong end of what was measured: printed PLA bears half its strength some ten thousand
 #: times. L. Afrose et al., Prog. Addit. Manuf. 1 (2016) 21 (from memory). No design takes it.
 STRONG_END = (10_000, 0.5)
-#: Cycles of durability classes of door hinges, for scale: EN 1935:2002 (looked up).
-DOOR_CLASSES = (10_000, 25_000, 200_000)
 
 _DSM = 'DSM Engineering Plastics, "Maximum Allowable Short-Term Strain" (looked up)'
 
@@ -148,24 +144,3 @@ def strain_share(cycles: float) -> float:
     if cycles <= last.most:
         return at.share
     return min(at.share, last.share * outlived(cycles) / outlived(last.most))
-
-
-def kink_strain(plastic: Plastic) -> float:
-    """Outer strain (%) from which a sheet creases instead of bending evenly: its yield strain.
-
-    Beyond it the torque hardly grows (fully plastic is 1.5 times first yield), so one line takes
-    all further bend. Without a clear yield half the strain at break stands in (assumed).
-    """
-    if plastic.yield_strain is None:
-        return OF_BREAK * plastic.break_strain.low
-    return plastic.yield_strain.low
-
-
-def kink_radius(thickness: Any, plastic: Plastic) -> Any:
-    """Radius of the middle surface (mm) below which a sheet (mm) kinks."""
-    return least_radius(thickness, kink_strain(plastic) / 100)
-
-
-def endurance_stress(plastic: Plastic, across: bool = False) -> float:
-    """Stress (MPa) for millions of cycles: a tenth of the strength. Measured for PLA only."""
-    return ENDURANCE * (plastic.strength_across if across else plastic.strength).low

@@ -4,10 +4,8 @@
 in N, stresses in MPa. Where the pull crosses layers take the strength across them: a loop that
 lies has layers square to the pull somewhere around it.
 
-Sources: failure modes (net tension, shear in two planes, bearing, hoop): a public page on lugs,
-MechaniCalc, "Lug Analysis" (looked up); the 40 degree planes: E. F. Bruhn, Analysis and Design of
-Flight Vehicle Structures, ch. D1, and AFFDL-TR-69-42 ch. 9 (from memory); the thin ring: Roark's
-Formulas for Stress and Strain, ring case 1 (from memory, confirmed by energy); Lame's cylinder.
+Sources: failure modes (shear in two planes, bearing, hoop): a public page on lugs, MechaniCalc,
+"Lug Analysis" (looked up); the ring: see below; Lame's cylinder.
 """
 
 from __future__ import annotations
@@ -15,15 +13,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from scadgen.strength.anyform import Value, cos, sin, sqrt
-
-#: Degrees from the pull at which the planes of a tear-out leave the bore.
-TEAR_PLANE = 40
-
-
-def net_section(force: Value, outer: Value, bore: Value, width: Value) -> Value:
-    """Mean tension beside the bore: F/((D - d) b)."""
-    return force / ((outer - bore) * width)
+from scadgen.strength.anyform import Value
 
 
 def edge(outer: Value, bore: Value) -> Value:
@@ -31,34 +21,9 @@ def edge(outer: Value, bore: Value) -> Value:
     return (outer - bore) / 2
 
 
-def edge_at_planes(outer: Value, bore: Value) -> Value:
-    """The same along planes that leave the bore 40 degrees from the pull: about a tenth more."""
-    across = bore / 2 * sin(TEAR_PLANE)
-    return sqrt(outer * outer / 4 - across * across) - bore / 2 * cos(TEAR_PLANE)
-
-
 def tear_out(force: Value, edge: Value, width: Value) -> Value:
     """Mean shear stress in the two planes in which a rod tears out: F/(2 b e)."""
     return force / (2 * width * edge)
-
-
-def ring_moment(force: Value, outer: Value, bore: Value) -> Value:
-    """Greatest moment (N mm) in a thin ring pulled across a diameter: F R/pi, at the load.
-
-    R is the mean radius. A thin loop on a loose rod is such a ring; the net section alone misses
-    it. Beside the load, a quarter turn on, it is :data:`RING_SIDE` of F R.
-    """
-    return force * (outer + bore) / 4 / math.pi
-
-
-#: Moment in a pulled ring a quarter turn from the load, over force times mean radius.
-RING_SIDE = 0.5 - 1 / math.pi
-
-
-def ring_stress(force: Value, outer: Value, bore: Value, width: Value) -> Value:
-    """Bending stress in a thin loop on a loose rod; walls below about a third of the radius."""
-    wall = (outer - bore) / 2
-    return 6 * ring_moment(force, outer, bore) / (width * wall * wall)
 
 
 def thick_ring_stress(force: Any, outer: Any, bore: Any, width: Any) -> Any:
@@ -66,8 +31,8 @@ def thick_ring_stress(force: Any, outer: Any, bore: Any, width: Any) -> Any:
 
     Either outside at the load, where the ring is bent sharper by F Rn/pi, or in the bore a quarter
     turn on, where it is straightened by F (R/2 - Rn/pi) and pulled by F/2. Rn = wall/ln(outer/bore)
-    is the neutral radius, stresses are Winkler's of a curved bar. For a thin wall the first is
-    :func:`ring_stress`. A rod that fits presses over an arc, not on a line: over 45 degrees either
+    is the neutral radius, stresses are Winkler's of a curved bar. For a thin wall the first is that
+    of a moment F R/pi. A rod that fits presses over an arc, not on a line: over 45 degrees either
     way it strains the ring less than this.
 
     Source: Roark's Formulas for Stress and Strain, ring case 1 with its factor for thick rings,
@@ -88,8 +53,3 @@ def thick_ring_stress(force: Any, outer: Any, bore: Any, width: Any) -> Any:
 def hoop_at_bore(pressure: Value, outer: Value, bore: Value) -> Value:
     """Hoop tension at the bore of a thick ring under pressure (MPa) from inside (Lame)."""
     return pressure * (outer * outer + bore * bore) / (outer * outer - bore * bore)
-
-
-def hoop_outside(pressure: Value, outer: Value, bore: Value) -> Value:
-    """Hoop tension at the outside of the same ring; the mean of a thin ring lies between."""
-    return pressure * 2 * bore * bore / (outer * outer - bore * bore)

@@ -1,11 +1,11 @@
 """A rod in loops: two side loops hold it, the middle loop pulls at it.
 
-``force`` in all (N), ``rod`` diameter, ``middle`` and ``side`` widths of the loops, ``gap`` between
-loops, all mm, above 0 (``gap`` from 0). Moments in N mm, stresses in MPa. Linear, small clearance.
+``force`` in all (N), ``rod`` diameter, ``middle`` width of the middle loop, ``gap`` between loops,
+all mm, above 0 (``gap`` from 0). Moments in N mm, stresses in MPa. Linear, small clearance.
 The usual ratios of allowable stresses for steel do not carry over. A rod printed lying down has its
 layers along its axis (good in bending, weak in splitting); printed upright it breaks in a layer.
 
-Sources: loose rod: J. E. Shigley, R. G. Budynas, J. K. Nisbett, Mechanical Engineering Design,
+Sources: stresses: J. E. Shigley, R. G. Budynas, J. K. Nisbett, Mechanical Engineering Design,
 9th-10th ed., problem 3-40 (looked up; answers from memory); rod built in: H. Wittel et al.,
 Roloff/Matek Maschinenelemente, chapter on bolts and pins (from memory). The gap is added by
 statics and was confirmed by integrating the load.
@@ -21,24 +21,9 @@ from scadgen.strength.anyform import Value
 ROUND_PEAK = 4 / 3
 
 
-def loose_moment(force: Value, middle: Value, side: Value, gap: Value = 0) -> Value:
-    """Greatest moment in a rod loose in all loops, loads spread evenly: F (2a + b + 4c)/8."""
-    return force * (2 * side + middle + 4 * gap) / 8
-
-
-def point_moment(force: Value, middle: Value, side: Value, gap: Value = 0) -> Value:
-    """The same for loads in the middle of each loop: an upper bound, F (a + b + 2c)/4."""
-    return force * (side + middle + 2 * gap) / 4
-
-
 def moment_held_at_sides(force: Value, middle: Value, gap: Value = 0) -> Value:
     """Greatest moment in a rod that is one with its side loops: F (b + 2c)/8."""
     return force * (middle + 2 * gap) / 8
-
-
-def moment_held_in_middle(force: Value, side: Value, gap: Value = 0) -> Value:
-    """Greatest moment in a rod that is one with the middle loop: F (a + 2c)/4."""
-    return force * (side + 2 * gap) / 4
 
 
 def moment_between(force: Value, near: Value, far: Value) -> Value:

@@ -13,13 +13,11 @@ from typing import Any
 
 import numpy as np
 
-#: Terms of the series that fall as the fifth power or faster, and of the one that falls as the
-#: square: each is then exact to seven digits or, for the latter, four.
-_ODD, _MANY = np.arange(1, 60, 2), np.arange(1, 400, 2)
+#: Terms of the series, which fall as the fifth power or faster: so many give seven digits.
+_ODD = np.arange(1, 60, 2)
 #: Terms from which on tanh is 1 to the last digit, whatever the ratio; of those with cosh there are
 #: so many that count.
 FLAT, COUNTED = 7, 16
-_SIGNS = np.where(_MANY % 4 == 1, 1.0, -1.0)
 
 
 def _series(ratio: Any, odd: Any) -> Any:
@@ -55,12 +53,6 @@ def strain_factor(ratio: Any) -> Any:
     return 1 - 8 / np.pi**2 * terms.sum(axis=-1)
 
 
-def short_side_factor(ratio: Any) -> Any:
-    """Shear in the middle of the shorter side over the greatest: from 1 for a square to 0.742."""
-    terms = _SIGNS * np.tanh(_series(ratio, _MANY)) / _MANY**2.0
-    return 8 / np.pi**2 * terms.sum(axis=-1) / strain_factor(ratio)
-
-
 def constant(side: Any, other: Any) -> Any:
     """Torsion constant J (mm4) of a rectangle with these sides (mm)."""
     long, short = np.maximum(side, other), np.minimum(side, other)
@@ -71,18 +63,6 @@ def shear_strain(longer: Any, shorter: Any, degrees: Any, length: Any) -> Any:
     """Greatest shear strain in a bar (sides in mm), twisted by an angle over a length (mm)."""
     twist = np.radians(degrees) / length
     return strain_factor(_ratio(longer, shorter)) * twist * np.minimum(longer, shorter)
-
-
-def stress(torque: Any, side: Any, other: Any) -> Any:
-    """Greatest shear stress (MPa) in a bar (sides in mm) under a torque (N mm)."""
-    ratio = _ratio(side, other)
-    long, short = np.maximum(side, other), np.minimum(side, other)
-    return strain_factor(ratio) / stiffness_factor(ratio) * torque / (long * np.square(short))
-
-
-def twist(torque: Any, side: Any, other: Any, length: Any, shear_modulus: Any) -> Any:
-    """Angle (degrees) by which a torque (N mm) twists a bar over a length (mm)."""
-    return np.degrees(torque * length / (shear_modulus * constant(side, other)))
 
 
 def shear_modulus(modulus: Any, poisson: Any) -> Any:
