@@ -115,8 +115,7 @@ def _life_words(duty: Duty) -> str:
     at = band(duty.cycles)
     most = f"up to {at.most:,.0f}" if math.isfinite(at.most) else "any number"
     strain = f"{100 * strain_share(duty.cycles):.0f} % of the strain that one bend may take"
-    outlast = "the less of the band's and of what 9 of 10 printed parts of PLA outlive"
-    load = f"{100 * strength_share(duty.cycles):.0f} % of the strength, {outlast}"
+    load = f"{100 * strength_share(duty.cycles):.0f} % of the strength (tests of printed PLA)"
     shares = f"band '{at.name}' ({most}), {strain} and {load}"
     return f"{duty.cycles:,.0f} times: {shares}. Basis: {at.basis}"
 

@@ -102,10 +102,8 @@ def _fixed(cls: type[Hinge], wanted: Wanted) -> tuple[dict[str, float], Refused 
     for name, value in cls.fitted(_any(cls), wanted.duty, wanted.plastic).items():
         limits = bounds(cls)[name]
         if value < limits.low:
-            why = (
-                f"{_borne(cls, wanted, name, value)} only; "
-                f"{name} is {limits.low:g}{limits.suffix} at least."
-            )
+            least = f"{name} is {limits.low:g}{limits.suffix} at least"
+            why = f"{_borne(cls, wanted, name, value)}; {least}."
             return fixed, Refused(cls.family, why, "A more ductile plastic, or fewer turns.")
         grain = limits.step / 10
         on_grain = round(float(np.floor(value / grain + 1e-9)) * grain, 6)
@@ -117,9 +115,9 @@ def _borne(cls: type[Hinge], wanted: Wanted, name: str, value: float) -> str:
     """What the plastic bears of a field, and that the margin is in it where it is."""
     plain = cls.fitted(_any(cls), replace(wanted.duty, margin=1), wanted.plastic)[name]
     suffix, margin = bounds(cls)[name].suffix, f"{wanted.duty.margin:g}"
-    bears = f"{wanted.plastic.name} bears {shown(round(plain, 3))}{suffix}"
-    share = f", so {shown(round(value, 3))}{suffix} with the margin of {margin} in it,"
-    return bears if plain == value else f"{bears}{share}"
+    bears = f"{wanted.plastic.name} bears {shown(round(plain, 3))}{suffix} only"
+    share = f"{shown(round(value, 3))}{suffix} with the margin of {margin} in it"
+    return bears if plain == value else f"{bears}, {share}"
 
 
 def _left_open(cls: type[Hinge], name: str, value: object) -> bool:

@@ -57,8 +57,8 @@ BANDS = (
         "beyond",
         math.inf,
         2 / 7,
-        "20 % of yield, the lower end for many bends (common practice, no source); from about "
-        "100,000 on less, as stresses of printed PLA: O. H. Ezeh, L. Susmel (2019) (from memory)",
+        "20 % of yield, the lower end for many bends (common practice, no source); past 100,000 "
+        "less, like stresses in printed PLA (assumed)",
     ),
 )
 

@@ -19,8 +19,9 @@ pytestmark = pytest.mark.browser
 PATIENCE = 60  # s
 A4 = (595, 842)  # points, ISO 216: 210 x 297 mm
 
+LONG = Duty(cycles=2e6, hours=720, celsius=40)
 #: The longest that a sheet can be: long texts, screws, a family that hangs, many places.
-FULL = {"title": "lid hinge " * 30, "note": "an invented box " * 60, "duty": Duty(cycles=2e6)}
+FULL = {"title": "lid hinge " * 30, "note": "an invented box " * 60, "duty": LONG}
 
 
 def chromium(*options: str) -> bytes:
