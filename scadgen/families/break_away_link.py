@@ -11,12 +11,13 @@ from typing import TYPE_CHECKING, ClassVar
 
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Gap, Web
+from scadgen.hinge.judged import Judged
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import along_x
 from scadgen.hinge.steps import Steps
-from scadgen.strength import break_away
+from scadgen.strength import break_away, temper
 from scadgen.strength.carried import Carrier, Cut, Turn
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic, Use
@@ -112,9 +113,16 @@ class BreakAwayLink(Flexure):
 
         return Snap
 
-    @classmethod
-    def practice(cls, cycles: float) -> float:
-        return 1.0 if cycles <= 1 else 0.0
+    comes_off = "it is made to break"
+
+    def practice(self, duty: Duty, plastic: Plastic) -> Judged:
+        if duty.cycles > 1:
+            return Judged(0.0, "it never moves twice")
+        worth = temper.snapping(plastic)
+        words = "parted by hand when the plate is off the bed"
+        if worth < 0.5:
+            words = "it stretches and tears: it wants a knife"
+        return Judged(worth, words)
 
     def fitted(self, duty: Duty, plastic: Plastic) -> dict[str, float]:
         return {"strength": plastic.weak_end("strength", Use.SNAP)}

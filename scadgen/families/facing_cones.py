@@ -31,6 +31,8 @@ class FacingCones(UprightPivot):
 
     trust = 0.6
 
+    comes_off = "ears that are spread let go of the link"
+
     hangs = "the link and the upper ear start over air: their undersides are flat"
 
     height: float = mm(24, 8, 200, 0.5, "Size", "Height of the hinge", automatic=True)

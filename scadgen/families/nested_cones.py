@@ -31,6 +31,8 @@ class NestedCones(RingPivot):
 
     trust = 0.8
 
+    comes_off = "the topmost link is held down by no other"
+
     height: float = mm(56, 10, 300, 0.5, "Size", "Height of the hinge", automatic=True)
     shaft: float = mm(6, 4, 30, 0.5, "Size", "Diameter of the post that carries a cone")
     links: int = count(3, 3, 9, "Size", "Links of the stack; those of the two sides take turns")

@@ -6,17 +6,19 @@ enough to go around them; folded down, only the web itself limits the bend.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from typing import Any, ClassVar, cast
 
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Web
+from scadgen.hinge.judged import Judged
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import GRAIN, Rule, Serves, at_least
 from scadgen.hinge.shapes import along_chords
 from scadgen.hinge.steps import Steps
-from scadgen.strength import bent_web, fold, life, notch, plate, prying, twisted_web
+from scadgen.strength import bent_web, fold, life, notch, plate, prying, temper, twisted_web
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, Lever, Turn
 from scadgen.strength.duty import Duty
@@ -37,7 +39,7 @@ FLAT = 180
 class SheetFlexure(Flexure):
     """Flat sheet with a thin web of whole layers, which bends between two leaves."""
 
-    trust = 0.4
+    trust = 1.0
 
     stretched = "web_length"
 
@@ -157,6 +159,22 @@ class SheetFlexure(Flexure):
         By the geometry of the fold it is more at any angle below 180 degrees.
         """
         return self.thickness - self.web / 2
+
+    #: Length of a web in its thicknesses at which it folds as a hinge, and at which it is a strap
+    #: (common practice, no source).
+    hinge_like: ClassVar[float] = 40
+    strap_like: ClassVar[float] = 150
+
+    def practice(self, duty: Duty, plastic: Plastic) -> Judged:
+        borne = life.permissible(plastic, duty.cycles).strain
+        length = math.radians(float(self.most_fold)) / (2 * borne)
+        worth = float(temper.share(length, self.strap_like, self.hinge_like))
+        words = f"the web must bend over {length:.2g} of its thicknesses"
+        if worth == 1:
+            words += ": the plastic lives with a tight fold"
+        elif worth < 0.5:
+            words += ", or it breaks or keeps a crease"
+        return Judged(super().practice(duty, plastic).worth * worth, words)
 
     answers = EVERY
     not_measured: ClassVar[Mapping[str, str]] = {

@@ -11,6 +11,7 @@ from typing import Any, ClassVar, cast
 
 from scadgen.hinge.family import count, deg, derived, family, mm
 from scadgen.hinge.gaps import Gap
+from scadgen.hinge.judged import Judged
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
@@ -144,6 +145,10 @@ class SlitLattice(Flexure):
         modulus, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
         torque = self.segments * self.torque_each(modulus, poisson)
         return {"torque at the full bend (N mm)": torque}
+
+    def practice(self, duty: Duty, plastic: Plastic) -> Judged:
+        usual = super().practice(duty, plastic)
+        return Judged(usual.worth, f"its strips only twist, by {float(self.turn):.2g} degrees each")
 
     answers = EVERY
     not_measured: ClassVar[Mapping[str, str]] = {

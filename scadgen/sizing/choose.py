@@ -1,45 +1,43 @@
 """Which form serves: every family sized for the duty, ranked, refused with a reason.
 
-Points add up to 100 and each part is told: what practice trusts for so many turns, what share of
-the printers makes it work, how little plastic and time it takes, how far it bears more than asked.
-The weights are a judgement (common practice, no source): change them in ``WEIGHTS``.
+Points add up to 100; each part of them, with its reason in words, is one of
+:mod:`scadgen.sizing.points`. The order is a judgement (common practice, no source).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import dataclasses
+import functools
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.proof.fleet.population import Population
 from scadgen.proof.fleet.shares import fleet
 from scadgen.sizing.candidates import COUNT
+from scadgen.sizing.points import Costs, Judge, weights
+from scadgen.sizing.postures import Posture, suits, wrong_way
 from scadgen.sizing.size import Refused, Sized, Wanted, size
+from scadgen.strength.duty import QUANTITIES
 
-Posture = Literal["standing", "lying"]
-
-#: How the part lies on the bed, and how the families that suit it stand on theirs.
-POSTURES: Mapping[Posture, tuple[str, ...]] = {
-    "standing": ("standing",),
-    "lying": ("lying", "flat"),
-}
-WEIGHTS = {"practice": 40.0, "printers": 30.0, "plastic": 20.0, "margin": 10.0}
 #: Printers drawn for a ranking: the share is known to half a percent.
 PRINTERS = 20_000
 #: Points by which the other posture must be better to be offered.
 WORTH_TURNING = 5.0
+#: Times the duty for which the strongest are sized, as many as the room lets.
+STRONGER = (4.0, 2.0)
 
 
 @dataclass(frozen=True)
 class Choice:
-    """One family that serves: its hinge, and its points by what they are for."""
+    """One family that serves: its hinge, its points by what they are for, and the reasons."""
 
     family: str
     sized: Sized
     share: float
     volume: float
     points: Mapping[str, float]
+    words: Mapping[str, str]
 
     @property
     def score(self) -> float:
@@ -51,18 +49,24 @@ class Choice:
 class Ranking:
     """What serves, best first; what does not, with the reason; and whether turning would help.
 
-    better_turned: the favourite of the other posture, if it is worth turning the part.
+    better_turned: the favourite of the other posture, if it is worth turning the part; its points
+    are those that it has beside all forms of both. weights: the most points that each part may
+    have. given: the family that was asked for, if one was.
     """
 
     posture: Posture
     choices: tuple[Choice, ...]
     refused: tuple[Refused, ...]
     better_turned: Choice | None
+    weights: Mapping[str, float]
+    given: str | None = None
 
     @property
     def favourite(self) -> Choice | None:
-        """The best that serves as the part lies."""
-        return self.choices[0] if self.choices else None
+        """The family that was asked for, if it serves; else the best as the part lies."""
+        if self.given is None:
+            return self.choices[0] if self.choices else None
+        return next((one for one in self.choices if one.family == self.given), None)
 
 
 def choose(
@@ -71,73 +75,91 @@ def choose(
     population: Population,
     count: int = COUNT,
     unproven: Callable[[Hinge], str] | None = None,
+    given: str | None = None,
+    turned: bool = True,
+    quick: bool = False,
 ) -> Ranking:
     """Rank every family for what is wanted; ``fixed`` applies where a family has the field.
 
     ``unproven`` says why a hinge is not proven, or nothing. With it no such hinge is the favourite,
-    or offered for a turned part: it is refused with what it says, and the next best is tried.
+    or offered for a turned part: it is refused with what it says, and the next best is tried. With
+    a ``given`` family that one alone may be the favourite. ``turned``: look at the other posture
+    as well. ``quick``: size with less care.
     """
-    sized = {name: size(cls, _for(cls, wanted), count) for name, cls in all_families().items()}
+    names = [name for name in all_families() if turned or suits(name, posture)]
+    sized = {name: _sized(all_families()[name], wanted, count, quick) for name in names}
     shares = {n: _share(s, population) for n, s in sized.items() if isinstance(s, Sized)}
-    sized |= {
-        n: _too_few(n, share, population)
-        for n, share in shares.items()
-        if share * 100 < population.needed
-    }
-    choices = _ranked({n: s for n, s in sized.items() if isinstance(s, Sized)}, shares, wanted)
-    ours, failed = _from_proven([c for c in choices if _suits(c.family, posture)], unproven)
-    others = [c for c in choices if not _suits(c.family, posture)]
-    refused = [*failed]
-    refused += [s for s in sized.values() if isinstance(s, Refused) and _suits(s.family, posture)]
-    refused += [_wrong_way(name, posture) for name in sized if not _suits(name, posture)]
-    enough = (ours[0].score if ours else 0) + WORTH_TURNING
-    turned, _ = _from_proven([c for c in others if c.score > enough], unproven)
-    return Ranking(posture, tuple(ours), tuple(refused), next(iter(turned), None))
+    few = {n: s for n, s in shares.items() if s * 100 < population.needed}
+    sized |= {n: _too_few(n, share, population) for n, share in few.items()}
+    serve = {n: s for n, s in sized.items() if isinstance(s, Sized)}
+    judge = functools.partial(_ranked, shares=shares, wanted=wanted, population=population)
+    ranked = judge({n: s for n, s in serve.items() if suits(n, posture)})
+    ours, refused = _from_proven(ranked, unproven, given)
+    refused += [s for s in sized.values() if isinstance(s, Refused) and suits(s.family, posture)]
+    refused += [wrong_way(name, posture) for name in all_families() if not suits(name, posture)]
+    found = Ranking(posture, tuple(ours), tuple(refused), None, weights(wanted.prefers), given)
+    every = judge(serve) if turned and given is None else ()
+    asked = found.favourite.family if found.favourite else None
+    enough = next((c.score for c in every if c.family == asked), 0) + WORTH_TURNING
+    others = [c for c in every if not suits(c.family, posture) and c.score > enough]
+    better, _ = _from_proven(others, unproven, None)
+    return replace(found, better_turned=next(iter(better), None))
 
 
 def _from_proven(
-    choices: list[Choice], unproven: Callable[[Hinge], str] | None
+    choices: Iterable[Choice], unproven: Callable[[Hinge], str] | None, given: str | None
 ) -> tuple[list[Choice], list[Refused]]:
-    """The choices from the first that is proven on, and those before it, refused."""
-    refused: list[Refused] = []
-    for k, choice in enumerate(choices):
-        why = unproven(choice.sized.hinge) if unproven else ""
-        if not why:
-            return choices[k:], refused
-        refused.append(Refused(choice.family, why))
-    return [], refused
+    """The choices less those before the first that is proven, which are refused.
+
+    Where a family is given, it alone is proven, and refused if it is not.
+    """
+    kept, refused, proven = [], [], unproven is None
+    for choice in choices:
+        asked = choice.family == given if given else not proven
+        why = unproven(choice.sized.hinge) if unproven and asked else ""
+        proven = proven or not (why or given)
+        if why:
+            refused.append(Refused(choice.family, why))
+        else:
+            kept.append(choice)
+    return kept, refused
 
 
-def _for(cls: type[Hinge], wanted: Wanted) -> Wanted:
-    fields = cls.__dataclass_fields__
+def _sized(cls: type[Hinge], wanted: Wanted, count: int, quick: bool) -> Sized | Refused:
+    """The family's hinge for what is wanted; a stronger one where that is the aim."""
+    prefers, fields = wanted.prefers, cls.__dataclass_fields__
+    if prefers.one_piece and not cls.one_piece:
+        return Refused(cls.family, "it prints as two links; one flat piece is wanted.")
+    if prefers.must_not_come_off and cls.joins_once:
+        return Refused(cls.family, f"it must not come off; {cls.comes_off}.")
     fixed = {name: value for name, value in wanted.fixed.items() if name in fields}
-    return replace(wanted, fixed=fixed)
+    wanted = replace(wanted, fixed=fixed)
+    for times in STRONGER if prefers.aim == "strongest" else ():
+        margin = min(times * wanted.duty.margin, QUANTITIES["margin"].high)
+        found = size(cls, replace(wanted, duty=replace(wanted.duty, margin=margin)), count, quick)
+        if isinstance(found, Sized):
+            return found
+    return size(cls, wanted, count, quick)
 
 
 def _ranked(
-    sized: Mapping[str, Sized], shares: Mapping[str, float], wanted: Wanted
+    sized: Mapping[str, Sized],
+    shares: Mapping[str, float],
+    wanted: Wanted,
+    population: Population,
 ) -> tuple[Choice, ...]:
-    from scadgen.hinge.meshing import mesh
-
-    volumes = {name: float(mesh(one.hinge, angle=0).volume()) for name, one in sized.items()}
-    least = min(volumes.values(), default=1.0)
-    found = []
+    if not sized:
+        return ()
+    costs = {name: Costs.of(one.hinge) for name, one in sized.items()}
+    every = [dataclasses.astuple(one) for one in costs.values()]
+    least = Costs(*map(min, zip(*every, strict=True)))
+    weight, found = weights(wanted.prefers), []
     for name, one in sized.items():
-        worth = {
-            "practice": all_families()[name].practice(wanted.duty.cycles),
-            "printers": shares[name],
-            "plastic": least / volumes[name],
-            "margin": _margin(one, wanted),
-        }
-        points = {what: WEIGHTS[what] * value for what, value in worth.items()}
-        found.append(Choice(name, one, shares[name], volumes[name], points))
+        parts = Judge(one, costs[name], least, shares[name], wanted, population).parts()
+        points = {part: weight[part] * judged.worth for part, judged in parts.items()}
+        words = {part: judged.words for part, judged in parts.items()}
+        found.append(Choice(name, one, shares[name], costs[name].plastic, points, words))
     return tuple(sorted(found, key=lambda choice: (-choice.score, choice.family)))
-
-
-def _margin(sized: Sized, wanted: Wanted) -> float:
-    """How far it bears more than is asked, 0 to 1; 0 where its family tells no strength."""
-    asked = wanted.duty.margin
-    return 1 - asked / max(sized.factor, asked) if sized.strengths else 0.0
 
 
 def _share(sized: Sized, population: Population) -> float:
@@ -152,13 +174,3 @@ def _too_few(family: str, share: float, population: Population) -> Refused:
         f"{population.needed:g} % are asked{hangs}."
     )
     return Refused(family, why, "Turn the part." if cls.hangs else "It would take more clearance.")
-
-
-def _suits(family: str, posture: Posture) -> bool:
-    return all_families()[family].stance() in POSTURES[posture]
-
-
-def _wrong_way(family: str, posture: Posture) -> Refused:
-    cls = all_families()[family]
-    wants = {"standing": "upright", "lying": "parallel to the bed"}[posture]
-    return Refused(family, f"it prints {cls.posture}; the part has its axis {wants}.", "Turn it.")

@@ -89,12 +89,12 @@ class Search:
             self.lacking.add(np.where(whole, worst, np.inf), columns)
         return np.flatnonzero(good)
 
-    def last_resort(self) -> Columns | None:
-        """A hinge that serves, a few steps from those that lack least; None without one."""
+    def last_resort(self, free: Sequence[str]) -> Columns | None:
+        """A hinge that serves, a few steps of free fields from those that lack least; or None."""
         if not self.tried:
             return None
         start = self.lacking.columns
-        found = smallest(self.cls, self.free, start, lambda near: lack(near, self.wanted), sound)
+        found = smallest(self.cls, free, start, lambda near: lack(near, self.wanted), sound)
         columns = {name: np.array([value]) for name, value in found.items()}
         self.lacking = _Nearest(columns)
         return columns if serving(batch(self.cls, columns), self.wanted)[0] else None

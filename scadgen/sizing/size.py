@@ -48,13 +48,16 @@ class Sized:
         return float(self.weakest.factor) if self.weakest else float("inf")
 
 
-def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refused:
+def size(
+    cls: type[Hinge], wanted: Wanted, count: int = COUNT, quick: bool = False
+) -> Sized | Refused:
     """The hinge with the least bulk that keeps all rules and bears the duty with its margin.
 
     Refused where the family does not answer what the duty asks, or where nothing bears it. The
     same wish gives the same hinge. No step of one free field's slider makes it smaller: the last
     steps down from the best candidates see to that. They are local, so that a harder duty may, by
-    luck of the way down, give a hinge that is smaller by a little.
+    luck of the way down, give a hinge that is smaller by a little. ``quick`` leaves them out: the
+    smallest of the candidates has to do.
     """
     if left := refusal(cls, wanted.duty, wanted.plastic):
         return Refused(cls.family, left)
@@ -67,13 +70,16 @@ def size(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> Sized | Refuse
     for columns in chunks(cls, fixed, count):
         found = search.good(columns)
         if len(found):
-            found = found[_spread(len(found))]
+            found = found[:1] if quick else found[_spread(len(found))]
             starts = {name: column[found] for name, column in columns.items()}
             break
-    starts = starts or search.last_resort()
+    if quick:
+        free = []
+    starts = starts or search.last_resort(free)
     if starts is None:
-        return search.refusal()
-    hinge = _hinge(cls, smallest(cls, free, starts, _bulk, lambda near: serving(near, wanted)))
+        return Refused(cls.family, "no candidate serves.") if quick else search.refusal()
+    values = smallest(cls, free, starts, _bulk, lambda near: serving(near, wanted))
+    hinge = _hinge(cls, values)
     return Sized(hinge, tuple(hinge.strengths(wanted.duty, wanted.plastic)), search.tried)
 
 

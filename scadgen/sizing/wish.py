@@ -1,7 +1,8 @@
 """Wishes: what a hinge is wanted for, read from TOML, before its form or its size is known.
 
 The keys are those of a job; ``family`` may be left out, ``[size]`` holds only what is given, and
-``[part]`` says how the part lies on the bed and what room there is.
+``[part]`` says how the part lies on the bed, what room there is, and what else is wanted of the
+form.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.jobs import demands
@@ -17,13 +18,14 @@ from scadgen.jobs.job import values_of
 from scadgen.jobs.keys import LAYERS, SECTIONS, family_key, keys_of, usual_duty
 from scadgen.proof.fleet.population import Population
 from scadgen.proof.heights import refuse_too_high
-from scadgen.sizing.choose import POSTURES, Posture
-from scadgen.sizing.size import Envelope, Wanted
+from scadgen.sizing.postures import POSTURES, Posture, posture_of
+from scadgen.sizing.wanted import Aim, Envelope, Prefers, Wanted
 from scadgen.tables.kinds import Number, OneOf, refusal
 from scadgen.tables.limits import is_number
 from scadgen.tables.reading import Key, flat, load, read, read_one
 
-POSTURE, ROOM = "part.posture", "part.room"
+POSTURE, ROOM, AIM = "part.posture", "part.room", "part.aim"
+ONE_PIECE, STAYS = "part.one_piece", "part.must_not_come_off"
 
 
 class Room:
@@ -39,11 +41,24 @@ class Room:
         return Envelope(*map(float, value))
 
 
+class YesNo:
+    """True or false."""
+
+    def rule(self, key: str) -> str:
+        return "it must be true or false, without quotes"
+
+    def read(self, key: str, value: Any) -> bool:
+        if not isinstance(value, bool):
+            raise refusal(self, key, value)
+        return value
+
+
 @dataclass(frozen=True)
 class Wish:
     """What is wanted, of whom, and for which part.
 
-    family: None where the form is still open. posture: how the part's axis lies. given: the texts
+    family: None where the form is still open. posture: how the part's axis lies; as the family
+    prints where the file does not say. given: the texts
     and values of the file that go into a job as they are, by dotted key; folder: where the file is.
     asks_strength: whether the file says anything of what has to be borne, or of a plastic.
     """
@@ -57,6 +72,11 @@ class Wish:
     folder: Path
     asks_strength: bool
 
+    @property
+    def says_posture(self) -> bool:
+        """Whether the file says how the part lies."""
+        return POSTURE in self.given
+
 
 def load_wish(path: str | Path) -> Wish:
     """The wish in a TOML file; a job is one too. Raises JobError for anything that makes none."""
@@ -66,8 +86,11 @@ def load_wish(path: str | Path) -> Wish:
 def _keys(cls: type[Hinge]) -> Iterator[Key]:
     yield from keys_of(cls, Number)
     note = "the axis upright, or parallel to the bed"
-    yield Key(POSTURE, OneOf(tuple(POSTURES), note), default="lying")
+    yield Key(POSTURE, OneOf(tuple(POSTURES), note))
     yield Key(ROOM, Room(), default=Envelope())
+    yield Key(ONE_PIECE, YesNo(), default=False)
+    yield Key(STAYS, YesNo(), default=False)
+    yield Key(AIM, OneOf(get_args(Aim), "what counts most"))
 
 
 def _wish(document: Mapping[str, Any], folder: Path) -> Wish:
@@ -83,8 +106,10 @@ def _wish(document: Mapping[str, Any], folder: Path) -> Wish:
         plastic=demands.plastic(found, folder),
         envelope=found[ROOM],
         fixed={**values_of(cls, found), "layer": max(heights)},
+        prefers=Prefers(found[ONE_PIECE], found[STAYS], found[AIM]),
     )
+    posture = found[POSTURE] or posture_of(cls)
     population = demands.population(found, folder)
     given = flat(document, (*SECTIONS, "part"))
     asks = asked is not None
-    return Wish(family, wanted, found[POSTURE], heights, population, given, folder, asks)
+    return Wish(family, wanted, posture, heights, population, given, folder, asks)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import dataclasses
 import functools
 import inspect
 import math
@@ -15,7 +16,9 @@ from scadgen.cli.main import parser
 from scadgen.gallery.curves import fleet_table
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.proof.fleet.population import CAREFUL, ROUGH
-from scadgen.sizing.choose import POSTURES, WEIGHTS, Posture, Ranking, choose
+from scadgen.sizing.choose import Ranking, choose
+from scadgen.sizing.points import WEIGHTS, Judge
+from scadgen.sizing.postures import POSTURES, Posture
 from scadgen.sizing.size import Refused, Wanted
 from scadgen.sizing.wish import load_wish
 from scadgen.strength.duty import QUANTITIES, Duty
@@ -26,8 +29,8 @@ from tests.support import ROOT
 #: Plastics that the tables of choosing compare.
 PLASTICS = ("pla", "petg", "tpu_95a")
 WISH = ROOT / "gallery" / "tea_sampler_wish.toml"
-#: Turns for which the table of practice says how far a form is trusted.
-TURNS = (1, 1000)
+#: Plastics and turns for which the table of practice says how far a form is trusted.
+TRUSTED = (("pla", 1), ("pla", 1000), ("petg", 1000), ("pp", 1000), ("tpu_95a", 1000))
 
 _SECTIONS: dict[str, Callable[[], str]] = {}
 
@@ -90,23 +93,26 @@ def _argument(action: argparse.Action) -> str:
 @_section
 def weights() -> str:
     """What the points of a choice are for."""
-    what = {
-        "practice": "what practice trusts the form for so many turns",
-        "printers": "the share of the fleet that makes it work",
-        "plastic": "how little plastic it takes: the least of all over its own",
-        "margin": "how far it bears more than the margin that is asked",
-    }
-    rows = ([name, f"{points:g}", what[name]] for name, points in WEIGHTS.items())
+    rows = (
+        [name, f"{points:g}", _first(getattr(Judge, name).__doc__)[:-1].lower()]
+        for name, points in WEIGHTS.items()
+    )
     return _table(("part", "at most", "for"), rows)
 
 
 @_section
 def practice() -> str:
-    """How far practice trusts each form."""
-    heads = ("family", *(f"{turns} turn{'s' * (turns > 1)}" for turns in TURNS))
-    found = all_families().values()
-    rows = ([f"`{c.family}`", *(f"{c.practice(t):g}" for t in TURNS)] for c in found)
+    """How far practice trusts each form, at its usual values and duty."""
+    heads = ("family", *(f"{material(p).name}, {t:g} turn{'s' * (t > 1)}" for p, t in TRUSTED))
+    rows = ([f"`{c.family}`", *_trusted(c)] for c in all_families().values())
     return _table(heads, rows, right=1)
+
+
+def _trusted(cls: type[Hinge]) -> Iterator[str]:
+    hinge = cls()
+    for plastic, turns in TRUSTED:
+        duty = dataclasses.replace(cls.usual_duty(), cycles=turns)
+        yield f"{hinge.practice(duty, material(plastic)).worth:.2g}"
 
 
 @functools.cache
@@ -285,7 +291,10 @@ _HOOKS = {
     "coupon()": Hinge.coupon.__doc__,
     "figures()": Hinge.figures.__doc__,
     "longest_bridge()": Hinge.longest_bridge.__doc__,
-    "trust": "How far practice trusts the form for many turns, 0 to 1.",
+    "trust": "How far practice trusts the form for many turns at its best, 0 to 1.",
+    "strays()": Hinge.strays.__doc__,
+    "one_piece": "Whether it prints as one flat piece, which bends.",
+    "comes_off": "How the moving side comes off when somebody forces it.",
     "fit": "The field that sets how closely it fits.",
     "joins_once": "Whether it is made to break: it moves once.",
     "hangs": "Why parts of it hang in the air as it prints.",

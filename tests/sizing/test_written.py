@@ -10,8 +10,9 @@ import pytest
 from scadgen.cli.main import main
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.jobs.job import load_job, new_job, read_job
-from scadgen.sizing.choose import POSTURES, Ranking, choose
+from scadgen.sizing.choose import Ranking, choose
 from scadgen.sizing.jobs import sized_job, why_unproven
+from scadgen.sizing.postures import POSTURES
 from scadgen.sizing.size import Sized, size
 from scadgen.sizing.wish import Wish, load_wish
 from tests.support import each_family

@@ -12,12 +12,13 @@ WHAT = "rank the forms that serve a part and a duty, with the reason for every r
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("job", metavar="JOB.toml", help="a job; its family may be left out")
+    parser.add_argument("job", metavar="JOB.toml", help="a wish; with a family it is that one")
     parser.add_argument("--out", metavar="FILE", type=Path, help="write the favourite as a job")
     parser.add_argument("--json", action="store_true", help="print JSON")
 
 
 def run(options: argparse.Namespace) -> int:
+    from scadgen.sizing.changes import changes
     from scadgen.sizing.choose import choose
     from scadgen.sizing.jobs import sized_job, why_unproven
     from scadgen.sizing.report import ranking_data, ranking_lines
@@ -32,11 +33,17 @@ def run(options: argparse.Namespace) -> int:
             wish.posture,
             wish.population,
             unproven=lambda hinge: why_unproven(wish, hinge, folder, say),
+            given=wish.family,
+        )
+        best = ranking.choices[0].family if ranking.choices else None
+        asked = options.json or not options.quiet
+        others = (
+            changes(wish.wanted, wish.posture, wish.population, best, tell=say) if asked else []
         )
     if options.json:
-        print(json.dumps(ranking_data(ranking), indent=2))
+        print(json.dumps(ranking_data(ranking, others), indent=2))
     elif not options.quiet:
-        for line in ranking_lines(ranking):
+        for line in ranking_lines(ranking, others):
             print(line)
     if ranking.favourite is None:
         return NOT_PROVEN

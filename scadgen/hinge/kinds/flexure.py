@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import partial
@@ -15,6 +16,7 @@ from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, Told
+from scadgen.text.numbers import digits
 from scadgen.trees.expr import cos, let, sin
 from scadgen.trees.solid import Shape, each, hull, part, rectangle
 
@@ -36,6 +38,7 @@ class Flexure(Hinge):
     """
 
     kind: ClassVar[str] = "flexure"
+    one_piece: ClassVar[bool] = True
     posture: ClassVar[str] = "flat on the bed"
     #: As it prints, the way of the lines that it bends about, and the way its face looks.
     fold_line: ClassVar[tuple[float, float, float]] = (1, 0, 0)
@@ -69,6 +72,12 @@ class Flexure(Hinge):
         bodies = (Body(name, f"{name} border", partial(mesh, self, name, 0.0)) for name in sides)
         whole = Piece("sheet", mesh(self, angle=0), sides)
         return Mechanism(self.family, tuple(bodies), (fold,), whole)
+
+    def strays(self) -> tuple[float, str] | None:
+        """By how much an even arc is longer than its chord at the end of the bend."""
+        half = math.radians(float(self.swing)) / 2
+        drawn = float(self.span) * (1 - math.sin(half) / half)
+        return drawn, f"its borders draw together by {digits(drawn, 1)} mm as it bends"
 
     def fold_type(self) -> type[Fold]:
         """The kind of joint that it is."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from scadgen.hinge.family import Piece, deg, derived, mm
 from scadgen.hinge.gaps import Gap
+from scadgen.hinge.judged import Judged
 from scadgen.hinge.kinds.leaf import Leaves
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
@@ -17,8 +18,9 @@ from scadgen.hinge.shapes import swept
 from scadgen.hinge.steps import Steps
 from scadgen.motion.openings import edge_gap
 from scadgen.printing.bed import FIRST_LAYER_SPREAD
-from scadgen.strength import anyform, prying
+from scadgen.strength import anyform, prying, temper
 from scadgen.strength.duty import Duty
+from scadgen.strength.materials import Plastic
 from scadgen.text.numbers import digits
 from scadgen.trees.expr import ceil, cos, let, maximum, sin, where
 from scadgen.trees.solid import Shape, choose, circle, hull, part, polygon
@@ -31,6 +33,9 @@ Point = tuple[float, float, float]
 #: Stop faces have come within the clearance at this many times the turn at which an arc from the
 #: leaves' reach is as long: they do not face the axis squarely.
 SLANT = 1.2
+#: What a bearing loses of its trust in a plastic as soft as rubber, and in one that snaps (common
+#: practice, no source); and how little of either is not worth a word.
+SOFTENED, SNAPPED, LITTLE = 0.6, 0.4, 0.1
 #: Turns at which the leaves' edges are looked at.
 TURNS = 361
 
@@ -83,6 +88,21 @@ class Pivot(Leaves):
         )
         bodies = (Body(name, f"{name} link", partial(mesh, self, name, 0.0)) for name in sides)
         return Mechanism(self.family, tuple(bodies), (turn,))
+
+    def practice(self, duty: Duty, plastic: Plastic) -> Judged:
+        usual = super().practice(duty, plastic)
+        soft, brittle = 1 - temper.stiffness(plastic), 1 - temper.toughness(plastic)
+        words = usual.words
+        if soft > LITTLE:
+            words += "; so soft a bearing rubs, and gives way under a side load"
+        if brittle > LITTLE:
+            words += "; its necks and tips snap when a brittle plastic is knocked or pried"
+        worth = usual.worth * (1 - SOFTENED * soft) * (1 - SNAPPED * brittle)
+        return Judged(worth, words)
+
+    def strays(self) -> tuple[float, str] | None:
+        play = float(max(self.side_play, self.end_play))
+        return play, f"{digits(play)} mm of play"
 
     def closes_from(self) -> float:
         """The turn from which on the faces of a stop come nearer than the clearance (degrees)."""
