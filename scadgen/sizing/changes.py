@@ -13,14 +13,14 @@ from typing import Any, get_args
 
 from scadgen.proof.fleet.population import Population
 from scadgen.sizing.candidates import COUNT
-from scadgen.sizing.choose import choose
+from scadgen.sizing.choose import Memory, choose
 from scadgen.sizing.postures import Posture
 from scadgen.sizing.wanted import Aim, Envelope, Wanted
 from scadgen.strength.materials import Use, material, materials
 from scadgen.text.quoting import toml
 
 #: Proportions of each family with which a change is tried first.
-FEW = 2000
+FEW = 800
 #: Values that are tried, by the name of what a duty asks.
 TRIED = {
     "cycles": (1, 100, 10_000, 100_000),
@@ -63,8 +63,12 @@ def changes(
     Fields of the hinge that are given, and what it is printed on, stay as they are.
     """
 
+    memory: Memory = {}
+
     def best(tried: _Try, count: int, quick: bool) -> str | None:
-        ranking = choose(tried.wanted, posture, population, count, turned=False, quick=quick)
+        ranking = choose(
+            tried.wanted, posture, population, count, turned=False, quick=quick, memory=memory
+        )
         return ranking.favourite.family if ranking.favourite else None
 
     found = []

@@ -17,7 +17,8 @@ from scadgen.proof.fleet.shares import fleet
 from scadgen.sizing.candidates import COUNT
 from scadgen.sizing.points import Costs, Judge, weights
 from scadgen.sizing.postures import Posture, suits, wrong_way
-from scadgen.sizing.size import Refused, Sized, Wanted, size
+from scadgen.sizing.size import Refused, Sized, size
+from scadgen.sizing.wanted import Prefers, Wanted
 from scadgen.strength.duty import QUANTITIES
 
 #: Printers drawn for a ranking: the share is known to half a percent.
@@ -26,6 +27,10 @@ PRINTERS = 20_000
 WORTH_TURNING = 5.0
 #: Times the duty for which the strongest are sized, as many as the room lets.
 STRONGER = (4.0, 2.0)
+
+
+#: By family and what was wanted what was sized.
+Memory = dict[tuple[str, str, int, bool], Sized | Refused]
 
 
 @dataclass(frozen=True)
@@ -78,6 +83,7 @@ def choose(
     given: str | None = None,
     turned: bool = True,
     quick: bool = False,
+    memory: Memory | None = None,
 ) -> Ranking:
     """Rank every family for what is wanted; ``fixed`` applies where a family has the field.
 
@@ -85,9 +91,11 @@ def choose(
     or offered for a turned part: it is refused with what it says, and the next best is tried. With
     a ``given`` family that one alone may be the favourite. ``turned``: look at the other posture
     as well. ``quick``: size with less care.
+    ``memory`` keeps what was sized for the next ranking.
     """
     names = [name for name in all_families() if turned or suits(name, posture)]
-    sized = {name: _sized(all_families()[name], wanted, count, quick) for name in names}
+    memory = {} if memory is None else memory
+    sized = {n: _remembered(memory, all_families()[n], wanted, count, quick) for n in names}
     shares = {n: _share(s, population) for n, s in sized.items() if isinstance(s, Sized)}
     few = {n: s for n, s in shares.items() if s * 100 < population.needed}
     sized |= {n: _too_few(n, share, population) for n, share in few.items()}
@@ -125,16 +133,35 @@ def _from_proven(
     return kept, refused
 
 
-def _sized(cls: type[Hinge], wanted: Wanted, count: int, quick: bool) -> Sized | Refused:
-    """The family's hinge for what is wanted; a stronger one where that is the aim."""
-    prefers, fields = wanted.prefers, cls.__dataclass_fields__
+def _remembered(
+    memory: Memory, cls: type[Hinge], wanted: Wanted, count: int, quick: bool
+) -> Sized | Refused:
+    """The family's hinge for what is wanted, worked out once."""
+    prefers = wanted.prefers
+    refused = _not_preferred(cls, prefers)
+    if refused:
+        return refused
+    strong = prefers.aim == "strongest"
+    fields = cls.__dataclass_fields__
+    fixed = {name: value for name, value in wanted.fixed.items() if name in fields}
+    plain = replace(wanted, fixed=fixed, prefers=Prefers(aim="strongest" if strong else None))
+    key = cls.family, repr(plain), count, quick
+    if key not in memory:
+        memory[key] = _sized(cls, plain, count, quick)
+    return memory[key]
+
+
+def _not_preferred(cls: type[Hinge], prefers: Prefers) -> Refused | None:
     if prefers.one_piece and not cls.one_piece:
         return Refused(cls.family, "it prints as two links; one flat piece is wanted.")
     if prefers.must_not_come_off and cls.joins_once:
         return Refused(cls.family, f"it must not come off; {cls.comes_off}.")
-    fixed = {name: value for name, value in wanted.fixed.items() if name in fields}
-    wanted = replace(wanted, fixed=fixed)
-    for times in STRONGER if prefers.aim == "strongest" else ():
+    return None
+
+
+def _sized(cls: type[Hinge], wanted: Wanted, count: int, quick: bool) -> Sized | Refused:
+    """The family's hinge for what is wanted; a stronger one where that is the aim."""
+    for times in STRONGER if wanted.prefers.aim == "strongest" else ():
         margin = min(times * wanted.duty.margin, QUANTITIES["margin"].high)
         found = size(cls, replace(wanted, duty=replace(wanted.duty, margin=margin)), count, quick)
         if isinstance(found, Sized):

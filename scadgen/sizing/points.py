@@ -7,6 +7,7 @@ source).
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -49,6 +50,8 @@ LOOSE, STIFF = 0.5, 5.0
 HAND = 20.0
 #: What staying on is worth where nobody comes off without breaking, but two links are two.
 CLOSED, FORCED = 0.9, 0.3
+#: Hinges whose measures are kept.
+RECENT = 64
 #: What a part is worth of which nothing is known or asked.
 UNKNOWN = 0.5
 #: What is left of the printers' part where something hangs in the air.
@@ -68,6 +71,7 @@ class Costs:
         return float((getattr(least, part) + few) / (getattr(self, part) + few))
 
     @classmethod
+    @functools.lru_cache(maxsize=RECENT)
     def of(cls, hinge: Hinge) -> Costs:
         """Those of a hinge, as it prints."""
         from scadgen.hinge.meshing import mesh
@@ -135,15 +139,7 @@ class Judge:
 
     def footing(self) -> Judged:
         """How well every body stands on the bed while it prints."""
-        from scadgen.findings.on_standing import HELD
-        from scadgen.printing.standing import standing
-
-        bodies = [piece.solid for piece in self.hinge.mechanism().pieces]
-        found = standing(bodies, self.hinge.layer)
-        shares = [
-            one.tallest(HELD / one.pull) / one.height if one.pull > 0 else math.inf for one in found
-        ]
-        worth = 0.0 if any(one.area == 0 for one in found) else min(*shares, 1.0)
+        worth = _stands(self.hinge)
         words = "stands on the bed without a brim"
         return Judged(worth, words if worth == 1 else "so tall on its foot that it wants a brim")
 
@@ -185,6 +181,19 @@ class Judge:
         if hinge.one_piece:
             return Judged(1.0, "one piece: nothing comes off short of breaking")
         return Judged(CLOSED, "does not come off short of breaking")
+
+
+@functools.lru_cache(maxsize=RECENT)
+def _stands(hinge: Hinge) -> float:
+    """Height at which the worst body still stands without a brim, over its own; 1 at most."""
+    from scadgen.findings.on_standing import HELD
+    from scadgen.printing.standing import standing
+
+    found = standing([piece.solid for piece in hinge.mechanism().pieces], hinge.layer)
+    if any(one.area == 0 for one in found):
+        return 0.0
+    lifted = [one for one in found if one.pull > 0]
+    return min([1.0, *(one.tallest(HELD / one.pull) / one.height for one in lifted)])
 
 
 _JUDGED: Mapping[str, Callable[[Judge], Judged]] = {part: getattr(Judge, part) for part in WEIGHTS}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -50,6 +51,21 @@ def test_a_job_is_a_wish_with_a_family(tmp_path: Path) -> None:
     assert wish.wanted.plastic.name == "PLA+"
 
 
+def test_a_wish_says_what_else_is_wanted_of_the_form(tmp_path: Path) -> None:
+    text = '[part]\none_piece = true\nmust_not_come_off = true\naim = "quickest"\n'
+    prefers = load_wish(written(tmp_path, text)).wanted.prefers
+    assert (prefers.one_piece, prefers.must_not_come_off, prefers.aim) == (True, True, "quickest")
+    usual = load_wish(written(tmp_path, "[duty]\nload = 3\n")).wanted.prefers
+    assert (usual.one_piece, usual.must_not_come_off, usual.aim) == (False, False, None)
+
+
+def test_a_part_lies_as_its_family_prints_where_nothing_is_said(tmp_path: Path) -> None:
+    for family, posture in (("captive_cone", "standing"), ("slit_lattice", "lying")):
+        wish = load_wish(written(tmp_path, f'family = "{family}"\n'))
+        assert (wish.posture, wish.says_posture) == (posture, False)
+    assert load_wish(written(tmp_path, "[duty]\nload = 3\n")).posture == "lying"
+
+
 @pytest.mark.parametrize(
     ("text", "said"),
     [
@@ -60,6 +76,15 @@ def test_a_job_is_a_wish_with_a_family(tmp_path: Path) -> None:
         ("[part]\nroom = [1, 2]", "part.room = [1, 2]; it must be three lengths above 0"),
         ("[part]\nroom = [1, 2, -3]", "This works: [60, 40, inf]"),
         ("[part]\nroom = [1, 2, nan]", "it must be three lengths above 0"),
+        (
+            "[part]\none_piece = 1",
+            "part.one_piece = 1; it must be true or false, without quotes.",
+        ),
+        ('[part]\nmust_not_come_off = "yes"', "part.must_not_come_off = "),
+        (
+            '[part]\naim = "small"',
+            "It must be one of smallest, strongest, quickest: what counts most.",
+        ),
         ("[part]\nrom = 3", "part.rom: no such key; did you mean part.room?"),
         ("part = 3", "part: it must be a table"),
         ("[duty]\nangle = 200", "duty.angle = 200 deg; it must be 10 to 180 deg."),
@@ -141,3 +166,41 @@ def test_a_refusal_is_data_too(tmp_path: Path, capsys: pytest.CaptureFixture[str
     assert "it moves once" in json.loads(capsys.readouterr().out)["refused"]["why"]
     found = size(all_families()["break_away_link"], load_wish(path).wanted)
     assert isinstance(found, Refused)
+
+
+def test_size_knows_how_the_part_lies(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = written(tmp_path, 'family = "captive_cone"\n[part]\nposture = "lying"\n')
+    assert main(["size", str(path)]) == 1
+    said = capsys.readouterr().err
+    assert "it prints standing" in said
+    assert "the part has its axis parallel to the bed. Turn it." in said
+
+
+def test_choose_takes_the_family_that_is_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = f'family = "rod_loops"\n{FEW}[duty]\nload = 3\n[printers]\nmaterial = "petg"\n'
+    path, out = written(tmp_path, text), tmp_path / "rod.toml"
+    assert main(["choose", str(path), "--out", str(out)]) == 0
+    said = capsys.readouterr().out
+    assert "favourite: rod_loops; " in said
+    told = re.search(r"^rod_loops was asked for; it ranks (\d) of \d", said, re.MULTILINE)
+    assert told
+    assert load_job(out).family == "rod_loops"
+    assert "\nanother form would be first\n" in said
+
+
+def test_choose_refuses_the_family_that_is_asked_for_with_the_reason(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = 'family = "sheet_flexure"\n[printers]\nmaterial = "pla"\n[duty]\ncycles = 5000\n'
+    path, out = written(tmp_path, text), tmp_path / "sheet.toml"
+    assert main(["choose", str(path), "--out", str(out), "--json"]) == 1
+    said = json.loads(capsys.readouterr().out)
+    assert said["favourite"] is None
+    assert said["given"] == "sheet_flexure"
+    assert any(one["family"] == "sheet_flexure" for one in said["refused"])
+    assert said["choices"]
+    assert not out.exists()
+    for choice in said["choices"]:
+        assert choice["words"].keys() == choice["points"].keys() == said["weights"].keys()
