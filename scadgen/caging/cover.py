@@ -153,13 +153,19 @@ def _sure(cells: _Cells, seen: Witnesses, which: Array) -> Array:
     places, pair = seen.places[which].astype(float), seen.pair
     levers = np.linalg.norm(places - np.array([0, 0, pair.centre]), axis=2)
     there = pair.fixed.depth(*posed(cells.middles, places, pair.centre))
-    own = pair.moving.depth(np.hypot(places[..., 0], places[..., 1]), places[..., 2])
-    sure: Array = np.minimum(there - motion(cells.middles, cells.halves, levers), own)
+    lost = motion(cells.middles, cells.halves, levers)
+    sure: Array = np.minimum(there - lost, seen.depths[which])
     return sure
 
 
 def _most(values: Array, many: int) -> Array:
-    """Where the largest values of each row are, in no order."""
+    """Where the largest values of each row are, in no order; of equal ones, if few, the first."""
     if values.shape[1] <= many:
         return np.broadcast_to(np.arange(values.shape[1]), values.shape)
-    return np.argpartition(-values, many, axis=1)[:, :many]
+    if many > MEASURED:
+        return np.argpartition(-values, many, axis=1)[:, :many]
+    found, left, rows = [], values.copy(), np.arange(len(values))
+    for _ in range(many):
+        found.append(left.argmax(1))
+        left[rows, found[-1]] = -np.inf
+    return np.stack(found, axis=1)

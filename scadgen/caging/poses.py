@@ -37,14 +37,25 @@ def posed(poses: Array, places: Array, centre: float) -> tuple[Array, Array]:
         (-aside * towards * bent, cos + towards * towards * bent, aside * sin),
         (-towards * sin, -aside * sin, cos),
     )
-    east, north, up = np.moveaxis(places - np.array([0, 0, centre], exact), -1, 0)
-    x, y, z = (
-        a[:, None] * east + b[:, None] * north + c[:, None] * up
-        for a, b, c in ([part.astype(exact) for part in row] for row in rows)
-    )
+    seen = np.moveaxis(places - np.array([0, 0, centre], exact), -1, 0)
+    x, y, z = (_along(row, seen) for row in np.array(rows).astype(exact)[..., None])
     x += poses[:, ASIDE, None].astype(exact)
     z += (poses[:, ALONG, None] + centre).astype(exact)
-    return np.sqrt(x * x + y * y), z
+    x *= x
+    y *= y
+    x += y
+    return np.sqrt(x, out=x), z
+
+
+def _along(row: Array, places: Array) -> Array:
+    """Row by place: summed in one order, where a matrix product's differs between libraries."""
+    east, north, up = places
+    found: Array = row[0] * east
+    part = row[1] * north
+    found += part
+    np.multiply(row[2], up, out=part)
+    found += part
+    return found
 
 
 def motion(poses: Array, halves: Array, levers: Array) -> Array:

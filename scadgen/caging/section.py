@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -33,19 +34,34 @@ class Section:
     def depth(self, off: Array, along: Array) -> Array:
         """Depths, from the edges: exact but for rounding, and never too large. Any shape."""
         shape = np.shape(off)
-        places = np.stack([np.ravel(off), np.ravel(along)], axis=1)[:, None]
-        start, stop = self.edges.transpose(1, 0, 2)
-        way, gone = stop - start, places - start
-        length = np.maximum((way * way).sum(1), 1e-300)
-        share = np.clip((gone * way).sum(2) / length, 0, 1)
-        gone -= share[..., None] * way
-        far = np.sqrt((gone * gone).sum(2).min(1))
-        beside = (start[:, 1] > places[..., 1]) != (stop[:, 1] > places[..., 1])
-        rise = np.where(way[:, 1] == 0, 1, way[:, 1])
-        crossing = start[:, 0] + (places[..., 1] - start[:, 1]) / rise * way[:, 0]
-        inside = (beside & (crossing > places[..., 0])).sum(1) % 2 == 1
-        found: Array = np.where(inside, far, -far).reshape(shape) - ROUNDING
+        off, along = np.ravel(off), np.ravel(along)
+        a, b, d, way, rise, square, slope = self._columns
+        gone, risen = off - a, along - b
+        crossing = risen * slope
+        crossing += a
+        inside = ((b > along) != (d > along)) & (crossing > off)
+        share = gone * way
+        share += risen * rise
+        share /= square
+        np.minimum(np.maximum(share, 0, out=share), 1, out=share)
+        gone -= share * way
+        risen -= share * rise
+        gone *= gone
+        risen *= risen
+        gone += risen
+        far = np.sqrt(gone.min(0))
+        odd = np.bitwise_xor.reduce(inside, axis=0)
+        found: Array = np.where(odd, far, -far).reshape(shape) - ROUNDING
         return found
+
+    @cached_property
+    def _columns(self) -> Array:
+        """Of each edge (n, 1): start, height of its end, how far it goes, squared, slope."""
+        (a, b), (c, d) = self.edges.transpose(1, 2, 0)
+        way, rise = c - a, d - b
+        square = np.maximum(way * way + rise * rise, 1e-300)
+        slope = way / np.where(rise == 0, 1, rise)
+        return np.stack([a, b, d, way, rise, square, slope])[..., None]
 
 
 class Grid:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -60,6 +61,12 @@ class Witnesses:
         own = np.repeat(own[kept], AROUND).astype(np.float32)
         levers = np.linalg.norm(places - np.array([0, 0, pair.centre], np.float32), axis=1)
         return cls(places, own, levers, pair)
+
+    @cached_property
+    def depths(self) -> Array:
+        """How deep each place lies in its own core, exactly."""
+        east, north, along = self.places.astype(float).T
+        return self.pair.moving.depth(np.hypot(east, north), along)
 
     def chosen(self, which: Array | slice) -> Witnesses:
         """Some of them."""

@@ -21,6 +21,9 @@ TOUCHING = 1e-8
 #: millimetre into it, a lip 0.2 mm deep gives 0.14 and one 0.05 deep 0.045: a print gives so much.
 GRAZE = 0.05
 
+#: As far away, mm, as most bodies of a hinge are from each other.
+NEAR = 0.5
+
 
 def overlap(a: Manifold, b: Manifold) -> float:
     """The volume that two solids share, mm3."""
@@ -30,6 +33,15 @@ def overlap(a: Manifold, b: Manifold) -> float:
 def meet(a: Manifold, b: Manifold) -> bool:
     """True when two solids share more than a touch."""
     return overlap(a, b) > TOUCHING
+
+
+def gap_between(a: Manifold, b: Manifold, search: float) -> float:
+    """The smallest distance between two solids, mm, looked for up to ``search``; 0 where they meet.
+
+    A wide search tries many pairs of triangles, and most bodies are near: it is looked there first.
+    """
+    found = float(a.min_gap(b, min(search, NEAR)))
+    return found if found < min(search, NEAR) or search <= NEAR else float(a.min_gap(b, search))
 
 
 def clear(a: Manifold, b: Manifold) -> bool:
@@ -52,6 +64,8 @@ def last_free(
     tolerance: float,
     guess: float = 0.0,
     before: int = 0,
+    *,
+    close: bool = False,
 ) -> float | None:
     """How far one can go from `start` before `meets` turns true; None when it never does.
 
@@ -67,12 +81,19 @@ def last_free(
     free = start
     for place in sorted(places):
         if meets(place):
-            return _halved(meets, free, place, tolerance)
+            return _halved(meets, free, place, tolerance, close=close and place == guess)
         free = place
     return None
 
 
-def _halved(meets: Callable[[float], bool], free: float, met: float, tolerance: float) -> float:
+def _halved(
+    meets: Callable[[float], bool], free: float, met: float, tolerance: float, *, close: bool
+) -> float:
+    last = free
+    while close and met - last > tolerance * 1.001:
+        last = (last + met) / 2
+    if last > free and not meets(last):
+        return last
     while met - free > tolerance * 1.001:  # a guess' two places may lie a rounding error wider
         middle = (free + met) / 2
         if meets(middle):

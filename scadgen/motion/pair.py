@@ -66,10 +66,7 @@ class Couple:
 
     def depth(self, turns: Array, shifts: Array) -> Array:
         """The least distance between the bodies for poses (n, 3, 3) and (n, 3); below 0 inside."""
-        least: Array = np.minimum(
-            *(found.min(1, initial=BAND) for found in self._distances(turns, shifts))
-        )
-        return least
+        return least(self.distances(turns, shifts))
 
     def free(self, turns: Array, shifts: Array) -> Array:
         """Which poses leave no more in the way than gives way."""
@@ -84,15 +81,23 @@ class Couple:
         return clear
 
     def push(
-        self, turns: Array, shifts: Array, *, room: float = 0.0, tilting: bool = True
+        self,
+        turns: Array,
+        shifts: Array,
+        distances: tuple[Array, Array] | None = None,
+        *,
+        room: float = 0.0,
+        tilting: bool = True,
     ) -> tuple[Array, Array]:
         """The small turns (n, 3), radians, and shifts (n, 3) that lift out what digs in.
 
-        room: how far apart, mm, the faces should then be. tilting: whether to turn at all.
+        distances: those in these poses, where they are known. room: how far apart, mm, the faces
+        should then be. tilting: whether to turn at all.
         """
         matrix = np.tile(np.eye(6) * DAMPING, (len(turns), 1, 1))
         wanted = np.zeros((len(turns), 6))
-        found = zip(self.fields, self._distances(turns, shifts), range(2), strict=True)
+        known = distances or self.distances(turns, shifts)
+        found = zip(self.fields, known, range(2), strict=True)
         for field, distance, other in found:
             pose, which = np.nonzero(distance < room)
             points = self.points[1 - other].T[which]
@@ -128,7 +133,7 @@ class Couple:
         seen: Array = (places - self.origin) @ self.frame.T
         return seen
 
-    def _distances(self, turns: Array, shifts: Array) -> tuple[Array, Array]:
+    def distances(self, turns: Array, shifts: Array) -> tuple[Array, Array]:
         """How far the points of either body are from the other's skin, for each pose."""
         back = turns.transpose(0, 2, 1)
         there = _posed(turns, shifts, self.points[1])
@@ -138,6 +143,12 @@ class Couple:
             for field, points in zip(self.fields, (there, here), strict=True)
         )
         return first, last
+
+
+def least(distances: tuple[Array, Array]) -> Array:
+    """The least distance in each pose."""
+    found: Array = np.minimum(*(each.min(1, initial=BAND) for each in distances))
+    return found
 
 
 def _posed(turns: Array, shifts: Array, points: Array) -> Array:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from scadgen.motion.contact import last_free, meet, overlap
-from scadgen.motion.pair import Couple, turned
+from scadgen.motion.pair import Couple, least, turned
 from scadgen.motion.pull import THIN, shifted
 
 if TYPE_CHECKING:
@@ -164,24 +164,34 @@ def _leaned(
 ) -> tuple[float, ...]:
     """The largest tilts, degrees, along the motion that the cores allow; none where that is not
     nearly what the bodies allow."""
+    fine = tolerance / max(tolerance, guess.tilt * guess.lever)
+    tilts = [_tilting(fixed, moving, axis, guess, k) for k in range(LEANS)]
+    if any(meets(FOLLOWED) for meets in tilts):
+        return ()
+    shares = [_share(meets, fine) for meets in tilts]
+    if min(shares) < FOLLOWED:
+        return ()
+    return tuple(float(min(STEEPEST, math.degrees(guess.tilt) * share)) for share in shares)
+
+
+def _tilting(
+    fixed: Manifold, moving: Manifold, axis: Axis, guess: Looseness, lean: int
+) -> Callable[[float], bool]:
+    """Whether the bodies meet after a share of the tilt that the cores allow, shifted as they are.
+
+    lean: which of the four ways to tilt.
+    """
     frame = np.array(axis.frame)
     centre = np.array(axis.origin) + guess.centre * frame[2]
-    fine = tolerance / max(tolerance, guess.tilt * guess.lever)
-    found = []
-    for lean, toward in zip(_LEANS, _TOWARDS, strict=True):
-        shift = (guess.shift[0] * toward + [0, 0, guess.shift[1]]) @ frame
-        spin = lean @ frame * guess.tilt
+    shift = (guess.shift[0] * _TOWARDS[lean] + [0, 0, guess.shift[1]]) @ frame
+    spin = _LEANS[lean] @ frame * guess.tilt
 
-        def meets(share: float, spin: Array = spin, shift: Array = shift) -> bool:
-            turn = turned(share * spin[None])[0]
-            place = np.column_stack([turn, centre + shift - turn @ centre])
-            return meet(fixed, moving.transform(place))
+    def meets(share: float) -> bool:
+        turn = turned(share * spin[None])[0]
+        place = np.column_stack([turn, centre + shift - turn @ centre])
+        return meet(fixed, moving.transform(place))
 
-        share = _share(meets, fine)
-        if share < FOLLOWED:
-            return ()
-        found.append(float(min(STEEPEST, math.degrees(guess.tilt) * share)))
-    return tuple(found)
+    return meets
 
 
 def _tilts(
@@ -204,18 +214,21 @@ def _tilts(
             place = couple.world(turned(share * spin[None])[0], share * to)
             return meet(fixed, moving.transform(place))
 
-        share = _share(meets, fine)
-        if share < ALMOST:
-            share = max(share, _share(meets_later, fine))
+        share = _share(meets, fine, close=True)
+        if share < ALMOST and not (share and meets_later(share)):
+            share = max(share, _share(meets_later, fine, close=True))
         found.append(min(STEEPEST, float(np.degrees(angle)) * share))
     return tuple(found)
 
 
-def _share(meets: Callable[[float], bool], fine: float) -> float:
+def _share(meets: Callable[[float], bool], fine: float, *, close: bool = False) -> float:
     """How much of a proposed tilt, up to half as much again, goes without contact."""
     near = 0.0 if meets(NEAR) else NEAR
-    share = last_free(meets, near, MORE if near else NEAR, 1 - NEAR, fine, 1 - fine / 2)
-    return share if share is not None else MORE if near else NEAR
+    if not near and meets(min(fine, 1 - NEAR) / 2):
+        return 0.0  # the shift alone meets something
+    end = MORE if near else NEAR
+    share = last_free(meets, near, end, 1 - NEAR, fine, 1 - fine / 2, close=close)
+    return share if share is not None else end
 
 
 def _steepest(couple: Couple) -> tuple[Array, Array, Array]:
@@ -250,11 +263,15 @@ def _ratio(angle: Array, low: Array) -> Array:
 def _fitted(couple: Couple, spins: Array, shifts: Array) -> tuple[Array, Array]:
     """Which tilts fit after a shift, and the shifts."""
     turns, shifts = turned(spins), shifts.copy()
-    fits = couple.depth(turns, shifts) > 0
-    for _ in range(SHIFTS):
-        stuck = np.flatnonzero(~fits)
-        if not len(stuck):
+    stuck, found = np.arange(len(turns)), couple.distances(turns, shifts)
+    for tried in range(SHIFTS + 1):
+        tight = least(found) <= 0
+        stuck, found = stuck[tight], (found[0][tight], found[1][tight])
+        if tried == SHIFTS or not len(stuck):
             break
-        shifts[stuck] += couple.push(turns[stuck], shifts[stuck], room=ROOM, tilting=False)[1]
-        fits[stuck] = couple.depth(turns[stuck], shifts[stuck]) > 0
+        turn = turns[stuck]
+        shifts[stuck] += couple.push(turn, shifts[stuck], found, room=ROOM, tilting=False)[1]
+        found = couple.distances(turn, shifts[stuck])
+    fits = np.ones(len(turns), dtype=bool)
+    fits[stuck] = False
     return fits, shifts

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from scadgen.motion.pair import turned
+from scadgen.motion.contact import GRAZE
+from scadgen.motion.pair import least, turned
 
 if TYPE_CHECKING:
     from scadgen.motion.pair import Couple
@@ -69,16 +70,21 @@ class Tree:
         length = STEP * self.random.uniform(0.25, 1, len(picked))
         small = moves * length[:, None] * self.scale
         turns, shifts = _moved(self.turns[picked], self.shifts[picked], small[:, :3], small[:, 3:])
-        free = self.couple.free(turns, shifts)
+        found = self.couple.distances(turns, shifts)
+        free = least(found) > -GRAZE
         self.tries += len(picked)
+        stuck, tight = np.flatnonzero(~free), ~free
         for _ in range(PUSHES):
-            stuck = np.flatnonzero(~free)
             if len(stuck):
+                turn, shift, found = turns[stuck], shifts[stuck], (found[0][tight], found[1][tight])
                 turns[stuck], shifts[stuck] = _moved(
-                    turns[stuck], shifts[stuck], *self.couple.push(turns[stuck], shifts[stuck])
+                    turn, shift, *self.couple.push(turn, shift, found)
                 )
-                free[stuck] = self.couple.free(turns[stuck], shifts[stuck])
+                found = self.couple.distances(turns[stuck], shifts[stuck])
+                tight = least(found) <= -GRAZE
+                free[stuck] = ~tight
                 self.tries += len(stuck)
+                stuck = stuck[tight]
         return self._added(picked, moves, turns, shifts, free)
 
     def path(self, pose: int) -> list[int]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scadgen.motion.contact import TOUCHING, overlap
+from scadgen.motion.contact import TOUCHING, gap_between, overlap
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -50,7 +50,7 @@ def rest(fixed: Manifold, moving: Manifold, *, search: float = 2.0) -> Rest:
         fixed=body(fixed),
         moving=body(moving),
         overlap=overlap(fixed, moving),
-        gap=fixed.min_gap(moving, search),
+        gap=gap_between(fixed, moving, search),
     )
 
 

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.motion.contact import TOUCHING, meet
+from scadgen.motion.contact import TOUCHING, gap_between, meet
 
 if TYPE_CHECKING:
     import numpy as np
@@ -84,7 +84,7 @@ def swing(
     """
     if meet(fixed, moving) if still is None else still.overlap > TOUCHING:
         return Swing(0.0, 0.0, True, True, (0.0, 0.0), 0.0, 0.0, True)
-    rest = float(fixed.min_gap(moving, SEARCH)) if still is None else still.gap
+    rest = gap_between(fixed, moving, SEARCH) if still is None else still.gap
     return _Turn(fixed, moving, axis, rest).swing(limit, within, aim)
 
 
@@ -143,7 +143,7 @@ class _Turn:
         at = min(max(0.0, within[0]), within[1])
         known = self.rest
         if at:
-            known = float(self.fixed.min_gap(self.axis.turn(self.moving, at), SEARCH))
+            known = gap_between(self.fixed, self.axis.turn(self.moving, at), SEARCH)
         start = Least(known, known, at)
         turn = math.radians(within[0]), math.radians(within[1])
         close = near(*self.faces, known, turn)
