@@ -45,7 +45,8 @@ def holding(
         yield kept(cage)
         if not meet(fixed, moving):
             near = looseness(cage)
-            yield loose(play(fixed, moving, axis, tolerance=TOLERANCE, guess=near))
+            found = play(fixed, moving, axis, tolerance=TOLERANCE, guess=near, apart=True)
+            yield loose(found)
         return
     yield searched(cage)
     yield from _searched(fixed, moving, axis, angles)

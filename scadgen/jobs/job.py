@@ -33,6 +33,7 @@ from scadgen.text.quoting import plain, toml
 from scadgen.trees.to_scad import number
 
 if TYPE_CHECKING:
+    from scadgen.mechanism.mechanism import Mechanism
     from scadgen.strength.materials import Plastic
 
 _STEM = 64  # longest name in characters
@@ -69,8 +70,16 @@ class Job:
             return ()
         return tuple(map(str, unanswered(type(self.hinge), self.duty, self.plastic)))
 
-    def prove(self, progress: Callable[[str], None] | None = None) -> Verdict:
-        """What the proof of its hinge finds; ``progress`` is told what is being measured."""
+    def prove(
+        self,
+        progress: Callable[[str], None] | None = None,
+        *,
+        whole: Mechanism | None = None,
+    ) -> Verdict:
+        """What the proof of its hinge finds; ``progress`` is told what is being measured.
+
+        whole: the mechanism of its hinge, where it is made already.
+        """
         return verdict.check(
             self.hinge,
             self.layer_heights,
@@ -78,6 +87,7 @@ class Job:
             population=self.population,
             duty=self.duty,
             plastic=self.plastic,
+            whole=whole,
         )
 
 

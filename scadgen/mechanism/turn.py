@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from scadgen.mechanism.joint import Case, Joint, JointProof
 
@@ -92,8 +92,11 @@ class Turn(Joint):
     def cage(self, whole: Mechanism) -> Certificate | Uncertified:
         from scadgen.caging.certificate import certified
 
-        fixed, moving = (whole.body(name).solid for name in self.pair)
-        return certified(fixed, moving, self.about)
+        known = vars(self).get("_cage")
+        if known is None or known[0] is not whole:
+            fixed, moving = (whole.body(name).solid for name in self.pair)
+            known = vars(self)["_cage"] = whole, certified(fixed, moving, self.about)
+        return cast("Certificate | Uncertified", known[1])
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         from scadgen.findings.on_motion import least_allowed

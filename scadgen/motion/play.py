@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from scadgen.motion.retention import Hold
 
     Array = np.ndarray[Any, Any]
+    Test = Callable[[float], bool]
 
 #: Directions square to the axis that are tried, and directions to tilt in.
 WAYS, LEANS = 8, 4
@@ -97,6 +98,7 @@ def play(
     couple: Couple | None = None,
     grip: Hold | None = None,
     guess: Looseness | None = None,
+    apart: bool = False,
 ) -> Play:
     """Measure the play of `moving` about its pose, by halving on the solids to `tolerance` (mm).
 
@@ -106,10 +108,10 @@ def play(
 
     couple: the bodies made ready by another search, to save time. grip: the hold in the same pose,
     whose straight pulls are taken over, with their tolerance. guess: what their cores leave, near
-    which contacts are looked for first.
+    which contacts are looked for first. apart: whether the bodies are known to be apart.
     Raises ValueError when the bodies overlap already.
     """
-    if meet(fixed, moving):
+    if not apart and meet(fixed, moving):
         raise ValueError(
             f"play: the bodies overlap by {overlap(fixed, moving):.4g} mm3; start where they are"
             " apart."
@@ -174,9 +176,7 @@ def _leaned(
     return tuple(float(min(STEEPEST, math.degrees(guess.tilt) * share)) for share in shares)
 
 
-def _tilting(
-    fixed: Manifold, moving: Manifold, axis: Axis, guess: Looseness, lean: int
-) -> Callable[[float], bool]:
+def _tilting(fixed: Manifold, moving: Manifold, axis: Axis, guess: Looseness, lean: int) -> Test:
     """Whether the bodies meet after a share of the tilt that the cores allow, shifted as they are.
 
     lean: which of the four ways to tilt.
@@ -216,12 +216,16 @@ def _tilts(
 
         share = _share(meets, fine, close=True)
         if share < ALMOST and not (share and meets_later(share)):
-            share = max(share, _share(meets_later, fine, close=True))
+
+            def meets_beyond(further: float, met: Test = meets_later, free: float = share) -> bool:
+                return further > free and met(further)
+
+            share = max(share, _share(meets_beyond, fine, close=True))
         found.append(min(STEEPEST, float(np.degrees(angle)) * share))
     return tuple(found)
 
 
-def _share(meets: Callable[[float], bool], fine: float, *, close: bool = False) -> float:
+def _share(meets: Test, fine: float, *, close: bool = False) -> float:
     """How much of a proposed tilt, up to half as much again, goes without contact."""
     near = 0.0 if meets(NEAR) else NEAR
     if not near and meets(min(fine, 1 - NEAR) / 2):

@@ -19,6 +19,7 @@ from scadgen.proof.whole import Printed, prove
 
 if TYPE_CHECKING:
     from scadgen.hinge.family import Hinge
+    from scadgen.mechanism.mechanism import Mechanism
     from scadgen.proof.fleet.population import Population
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
@@ -32,6 +33,7 @@ def check(
     population: Population | None = ROUGH,
     duty: Duty | None = None,
     plastic: Plastic | None = None,
+    whole: Mechanism | None = None,
 ) -> Verdict:
     """Prove ``hinge`` on its solids, printed in layers of each of the heights (mm).
 
@@ -40,12 +42,13 @@ def check(
     ``population`` must make it work; with None nothing is proven, and the verdict says so. With a
     ``duty`` and a ``plastic`` it must bear the one in the other, printed with the walls and infill
     that the plastic tells, or else with those of the weakest of the printers that are needed.
+    ``whole``: the hinge's mechanism, where it is made already.
     """
     tell = progress or (lambda _: None)
     usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
     heights = layer_heights or [*usual, hinge.layer]
     printed = Printed(heights, hinge.longest_bridge(), hinge.line_width)
-    whole = hinge.mechanism()
+    whole = whole or hinge.mechanism()
     findings = [*prove(whole, printed, Case(plastic, tell)).findings]
     depth = depth_of(findings)
     tell("parts")

@@ -19,6 +19,7 @@ from scadgen.cli.terminal import (
 
 if TYPE_CHECKING:
     from scadgen.jobs.job import Job
+    from scadgen.mechanism.mechanism import Mechanism
 
 WHAT = "prove the hinge of a job on its solids"
 
@@ -40,8 +41,9 @@ def run(options: argparse.Namespace) -> int:
     refuse_to_replace(options.certificate)
     job = load_job(options.job)
     with progress(options) as told:
-        verdict = job.prove(told)
-    certificate = _certificate(job) if options.certificate else b""
+        whole = job.hinge.mechanism()
+        verdict = job.prove(told, whole=whole)
+    certificate = _certificate(job, whole) if options.certificate else b""
     if options.json:
         facts = {"name": job.name, "family": job.family}
         print(json.dumps(facts | verdict.to_dict(), indent=2))
@@ -57,13 +59,12 @@ def run(options: argparse.Namespace) -> int:
     return PROVEN if verdict.proven else NOT_PROVEN
 
 
-def _certificate(job: Job) -> bytes:
+def _certificate(job: Job, whole: Mechanism) -> bytes:
     """The file of the certificate that the job's bodies cannot leave each other."""
     from scadgen.caging.certificate import Certificate
     from scadgen.caging.file import document
     from scadgen.tables.documents import JobError
 
-    whole = job.hinge.mechanism()
     cages = [cage for joint in whole.joints if (cage := joint.cage(whole)) is not None]
     if not cages:
         raise JobError(f"{job.name}: {job.family}: no certificate: its bodies are one piece.")
