@@ -75,11 +75,15 @@ class Job:
         progress: Callable[[str], None] | None = None,
         *,
         whole: Mechanism | None = None,
+        solid: bool = False,
     ) -> Verdict:
         """What the proof of its hinge finds; ``progress`` is told what is being measured.
 
-        whole: the mechanism of its hinge, where it is made already.
+        ``whole``: the mechanism of its hinge, where it is made already. ``solid``: its shape is
+        loaded by finite elements, too. Raises JobError where that cannot be.
         """
+        if solid:
+            self._can_be_loaded()
         return verdict.check(
             self.hinge,
             self.layer_heights,
@@ -88,7 +92,16 @@ class Job:
             duty=self.duty,
             plastic=self.plastic,
             whole=whole,
+            solid=solid,
         )
+
+    def _can_be_loaded(self) -> None:
+        from scadgen.elements.of_hinge import refusal
+
+        if self.duty is None or self.plastic is None:
+            raise JobError(f"{self.name}: solid: it asks for no duty. Give it [duty], load = 3.")
+        if why := refusal(self.hinge):
+            raise JobError(f"{self.name}: solid: {why}")
 
 
 def load_job(path: str | Path) -> Job:

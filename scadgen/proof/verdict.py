@@ -34,6 +34,7 @@ def check(
     duty: Duty | None = None,
     plastic: Plastic | None = None,
     whole: Mechanism | None = None,
+    solid: bool = False,
 ) -> Verdict:
     """Prove ``hinge`` on its solids, printed in layers of each of the heights (mm).
 
@@ -41,9 +42,15 @@ def check(
     ``progress`` is told in a word what is being measured. Enough of the printers of the
     ``population`` must make it work; with None nothing is proven, and the verdict says so. With a
     ``duty`` and a ``plastic`` it must bear the one in the other, printed with the walls and infill
-    that the plastic tells, or else with those of the weakest of the printers that are needed.
-    ``whole``: the hinge's mechanism, where it is made already.
+    that the plastic tells, or else with those of the weakest of the printers that are needed;
+    ``solid`` asks that of its very shape, too, by finite elements, which takes minutes and the
+    extra ``solid``. ``whole``: the hinge's mechanism, where it is made already.
+
+    Raises ValueError where ``solid`` is asked without a duty and a plastic, or of a hinge that has
+    no bearing to load.
     """
+    if solid and (duty is None or plastic is None):
+        raise ValueError(f"{hinge.family}: solid: give a duty and a plastic that it has to bear.")
     tell = progress or (lambda _: None)
     usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
     heights = layer_heights or [*usual, hinge.layer]
@@ -66,6 +73,10 @@ def check(
         findings.extend(strength(hinge, duty, plastic))
         if depth and plastic is not None:
             findings.extend(under_load(hinge, depth, duty, plastic))
+    if solid and duty and plastic:
+        from scadgen.elements.of_hinge import solid_strength
+
+        findings.extend(solid_strength(hinge, duty, plastic, tell))
     unasked = tuple(_unasked(hinge, population, duty, plastic))
     return Verdict(hinge.family, tuple(findings), hinge.figures(), unasked)
 

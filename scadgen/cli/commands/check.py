@@ -28,6 +28,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", metavar="JOB.toml")
     parser.add_argument("--json", action="store_true", help="print JSON")
     parser.add_argument(
+        "--solid",
+        action="store_true",
+        help="load its shape by finite elements, too: minutes, and the extra 'solid'",
+    )
+    parser.add_argument(
         "--certificate",
         metavar="FILE.json",
         type=Path,
@@ -42,7 +47,7 @@ def run(options: argparse.Namespace) -> int:
     job = load_job(options.job)
     with progress(options) as told:
         whole = job.hinge.mechanism()
-        verdict = job.prove(told, whole=whole)
+        verdict = job.prove(told, whole=whole, solid=options.solid)
     certificate = _certificate(job, whole) if options.certificate else b""
     if options.json:
         facts = {"name": job.name, "family": job.family}

@@ -1,0 +1,229 @@
+"""What finite elements say of the links of a mechanism under a load, as findings.
+
+A link is held at its leaf and pushed where the other one bears, in every direction; the gaps are
+those drawn. Each is cut into cubes of two sizes: by how much the answers differ is added to what is
+judged, and where it is too much, the finding stays open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from scadgen.elements.bears import WAYS, Bears, acting, borne, stiffness
+from scadgen.elements.fill import Array
+from scadgen.elements.turning import Cut, Joint, Load, half_way
+from scadgen.findings.finding import Finding, Place
+from scadgen.mechanism.mechanism import titled
+
+if TYPE_CHECKING:
+    from scadgen.mechanism.joint import Joint as Moving
+    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.strength.materials import Plastic
+
+#: Edges of the cubes (mm), and the reach over which stress is fitted: about a printed line and a
+#: half. At a sharp inner corner what is found depends on it (assumed).
+SIZES, REACH = (0.4, 0.27), 0.6
+#: Cubes of a link at most; larger ones are cut more coarsely.
+MOST = 150_000
+#: Share by which two sizes may differ (assumed).
+SETTLED = 0.15
+#: A place that bears this much more than is asked, or less, is marginal (assumed).
+MARGINAL = 0.25
+#: Named places as far away as this (mm) are not near.
+NEAR = 6.0
+
+Point = tuple[float, float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class Asked:
+    """What the bearing of a turning joint has to bear, and in what.
+
+    aside: force square to the axis, in any direction, N. along: force along it, either way, N.
+    share: of its strength that the plastic bears as often as is asked. margin: how many times
+    stronger it must be. hold: beyond this distance from the axis (mm) a link is held; None for
+    half-way from the bearing to its end. grip: least overlap that holds the bodies together (mm);
+    None where it is not known. places: names and points near which something is, by body.
+    """
+
+    aside: float
+    along: float
+    plastic: Plastic
+    share: float = 1.0
+    margin: float = 1.0
+    hold: float | None = None
+    grip: float | None = None
+    places: Mapping[str, Sequence[tuple[str, Point]]] = field(default_factory=dict)
+    sizes: tuple[float, float] = SIZES
+    reach: float = REACH
+
+    def loads(self) -> Iterator[Load]:
+        """Each force alone, and both together."""
+        if self.aside:
+            yield Load("load", self.aside, 0)
+        if self.along:
+            yield Load("pull", 0, self.along)
+        if self.aside and self.along:
+            yield Load("load and pull", self.aside, self.along)
+
+
+@dataclass(frozen=True, eq=False)
+class Worst:
+    """The worst of a link under a load: shares that are used, MPa and places, in three ways."""
+
+    used: Array
+    acts: Array
+    points: Array
+    towards: tuple[Array, ...]
+
+    @property
+    def way(self) -> int:
+        """Which of the three is worst."""
+        return int(self.used.argmax())
+
+
+def judged(
+    whole: Mechanism, asked: Asked, tell: Callable[[str], None] = lambda _: None
+) -> Iterator[Finding]:
+    """The findings on each turning joint of a mechanism.
+
+    Raises ValueError where no body turns in another, or where they bear nowhere; and
+    ModuleNotFoundError, which names the extra, without its libraries.
+    """
+    turning = [joint for joint in whole.joints if joint.axis is not None and not joint.fuses]
+    if not turning:
+        raise ValueError(f"{whole.name}: no body turns in another: finite elements load bearings.")
+    for one in turning:
+        cuts = cut_twice(whole, one, asked, tell)
+        yield from said(whole, one, cuts, asked)
+
+
+def cut_twice(
+    whole: Mechanism, one: Moving, asked: Asked, tell: Callable[[str], None] = lambda _: None
+) -> tuple[Cut, Cut]:
+    """Both links of a joint, solved in cubes of two sizes."""
+    fixed, moving = (whole.body(name).solid for name in one.pair)
+    assert one.axis is not None
+    tell("where the links bear")
+    loose = Joint(fixed, moving, one.axis, 0.0, stiffness(asked.plastic))
+    radius = asked.hold or half_way((fixed, moving), loose.zoned[0] + loose.zoned[1], one.axis)
+    joint = replace(loose, radius=radius)
+    coarse, fine = (joint.cut(size, asked.reach, tell) for size in sizes(joint, asked.sizes))
+    return coarse, fine
+
+
+def said(whole: Mechanism, one: Moving, cuts: tuple[Cut, Cut], asked: Asked) -> Iterator[Finding]:
+    """The findings on a joint whose links are solved."""
+    strength = borne(asked.plastic, asked.share)
+    several = f"{titled(whole, one.pair)}, " if len(whole.joints) > 1 else ""
+    for load in asked.loads():
+        if free := unborne(cuts[0], load):
+            words = f"nothing bears a push of the moving link towards {free}: it is free that way."
+            yield Finding(f"solid, {several}{load.name}", False, words)
+            continue
+        for link, name in enumerate(one.pair):
+            both = [worst(cut, link, load, strength) for cut in cuts]
+            title = f"solid, {several}{whole.body(name).title}, {load.name}"
+            yield _finding(title, both, cuts, strength, asked, asked.places.get(name, ()))
+        yield _give(f"solid, {several}give at the bearing, {load.name}", cuts, load, asked)
+
+
+def unborne(cut: Cut, load: Load) -> str:
+    """A way in which a load pushes and nothing bears, in words; empty where there is none."""
+    forces = [load.aside] * 4 + [load.along] * 2
+    for force, share, way in zip(forces, cut.shares, cut.directions(), strict=True):
+        if force and not len(share):
+            return f"({', '.join(f'{value + 0.0:g}' for value in way.round(3))})"
+    return ""
+
+
+def sizes(joint: Joint, wanted: Sequence[float]) -> list[float]:
+    """Edges of cubes (mm): those wanted, or larger in proportion for large links."""
+    volume = max(float(joint.fixed.volume()), float(joint.moving.volume()))
+    grow = max(1.0, (volume / MOST) ** (1 / 3) / min(wanted))
+    return [size * grow for size in wanted]
+
+
+def worst(cut: Cut, link: int, load: Load, strength: Bears) -> Worst:
+    """The worst places of a link under a load in all its directions."""
+    used, acts, towards = np.full(3, -1.0), np.zeros(3), [np.zeros(3)] * 3
+    points, ways = np.zeros((3, 3)), cut.directions()
+    for forces in load.ways():
+        stress = cut.stress(link, forces)
+        shares, values = strength.used(stress), acting(stress)
+        at = shares.argmax(axis=1)
+        for k in range(3):
+            if shares[k, at[k]] > used[k]:
+                used[k], acts[k] = shares[k, at[k]], values[k, at[k]]
+                points[k] = cut.answers[link].points[at[k]]
+                towards[k] = np.array(forces) @ np.array(ways)
+    return Worst(used, acts, points, tuple(towards))
+
+
+def _finding(
+    title: str,
+    both: Sequence[Worst],
+    cuts: Sequence[Cut],
+    strength: Bears,
+    asked: Asked,
+    places: Sequence[tuple[str, Point]],
+) -> Finding:
+    coarse, fine = both
+    k, most = fine.way, float(fine.used.max())
+    change = abs(most - float(coarse.used.max())) / max(most, 1e-12)
+    factor = 1 / (most * (1 + change)) if most > 0 else np.inf
+    x, y, z = map(float, fine.points[k])
+    told = ", ".join(
+        f"{fine.acts[way]:.3g} of {strength.each[way]:.3g} MPa {WAYS[way]}" for way in range(3)
+    )
+    force = " ".join(f"{value:+.3g}" for value in np.round(fine.towards[k], 6) + 0.0)
+    sizes = " and ".join(f"{cut.size:.2g}" for cut in cuts)
+    words = (
+        f"{told}; worst {WAYS[k]}{_near((x, y, z), places)} where the moving link is pushed by"
+        f" ({force}) N; {factor:.3g} times what is asked in {asked.plastic.name}, with the"
+        f" {change:.0%} added by which cubes of {sizes} mm differ."
+    )
+    settled = change <= SETTLED
+    return Finding(
+        title,
+        factor >= asked.margin,
+        words,
+        measured=float(factor) if np.isfinite(factor) else None,
+        needed=asked.margin,
+        unit="times",
+        slack=MARGINAL,
+        change="thicken what is named, or round the corner there",
+        place=Place((x, y, z)),
+        leaves_open="" if settled else f"has not converged: {change:.0%} from cubes to finer ones",
+    )
+
+
+def _near(point: Point, places: Sequence[tuple[str, Point]]) -> str:
+    at = ", ".join(f"{round(value, 1) + 0.0:g}" for value in point)
+    apart = [(float(np.linalg.norm(np.subtract(point, there))), name) for name, there in places]
+    near = min(apart, default=(np.inf, ""))
+    beside = f", near: {near[1]}," if near[0] <= NEAR else ""
+    return f" around ({at}) mm{beside}"
+
+
+def _give(title: str, cuts: Sequence[Cut], load: Load, asked: Asked) -> Finding:
+    """How far the links give way, held against the grip that must be left."""
+    coarse, fine = (cut.gives_way(load) for cut in cuts)
+    grip = asked.grip
+    against = "" if grip is None else f"; the grip that is left after all play is {grip:.2g} mm"
+    words = f"both links together give way by {fine:.3f} mm{against}."
+    most = fine + abs(fine - coarse)
+    return Finding(
+        title,
+        grip is None or most * asked.margin <= grip,
+        words,
+        measured=None if grip is None else most * asked.margin,
+        needed=grip,
+        unit="mm",
+        at_least=False,
+        change="" if grip is None else "thicken what holds the bearing, or deepen the grip",
+    )

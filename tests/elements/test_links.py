@@ -1,0 +1,219 @@
+"""Links under loads: where they bear, how zones share, and what is found and left open."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator
+from functools import cache
+
+import numpy as np
+import pytest
+from manifold3d import Manifold
+
+from scadgen import CaptiveCone, FacingCones, SheetFlexure
+from scadgen.elements.bearing import facing, shared, stretches, zones
+from scadgen.elements.bears import acting, borne
+from scadgen.elements.judged import MOST, Asked, cut_twice, judged, said, sizes, worst
+from scadgen.elements.links import PIECES, pushes
+from scadgen.elements.of_hinge import NotLoaded, asked_of, solid_strength
+from scadgen.elements.skin import skin
+from scadgen.elements.turning import Cut, Load, half_way
+from scadgen.findings.finding import Finding
+from scadgen.mechanism.mechanism import Body, Mechanism
+from scadgen.mechanism.turn import Turn
+from scadgen.motion.axis import Axis
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import material
+
+PETG = material("petg")
+UPRIGHT = Axis((0, 0, 0), (0, 0, 1))
+#: A pin of 6 mm on a bar, in a ring on another bar: 0.3 mm of gap.
+PIN, BORE, HIGH = 3.0, 3.3, 6.0
+BAR, LONG, WIDE = 5.0, 14.0, 9.0
+
+
+def pin_and_ring() -> tuple[Manifold, Manifold]:
+    """Bodies that no family drew: the pin stands on its bar, the ring lies over it."""
+    pin = Manifold.cylinder(HIGH + BAR + 0.3, PIN, circular_segments=48)
+    bar = Manifold.cube((LONG, WIDE, BAR)).translate((-LONG, -WIDE / 2, 0))
+    ring = Manifold.cylinder(HIGH, BORE + 2.5, circular_segments=48)
+    arm = Manifold.cube((LONG, WIDE, HIGH)).translate((0, -WIDE / 2, 0))
+    hole = Manifold.cylinder(HIGH + 2, BORE, circular_segments=48).translate((0, 0, -1))
+    return pin + bar, (ring + arm - hole).translate((0, 0, BAR + 0.3))
+
+
+def mechanism() -> Mechanism:
+    """The same as a mechanism, as an inspected model gives it."""
+    pin, ring = pin_and_ring()
+    bodies = (Body("a", "body 1", lambda: pin), Body("b", "body 2", lambda: ring))
+    return Mechanism("model", bodies, (Turn(fixed="a", moving="b", about=UPRIGHT),))
+
+
+def test_a_push_aside_bears_on_the_half_that_faces_it_and_one_along_on_the_end() -> None:
+    pin, ring = (skin(solid, PIECES) for solid in pin_and_ring())
+    here, there = facing(pin, ring, UPRIGHT), facing(ring, pin, UPRIGHT)
+    assert here.least == pytest.approx(0.3, abs=0.02)
+    for push in pushes(UPRIGHT)[:4]:
+        on_pin, on_ring = zones(here, there, UPRIGHT, push)
+        for found, way in ((on_pin, -push), (on_ring, push)):
+            for zone in found:
+                assert zone.forces.sum(axis=0) == pytest.approx(way, abs=0.02)
+                assert (zone.points @ push > 0).all()
+                assert np.hypot(*zone.points[:, :2].T).max() < BORE + 0.01
+    along = pushes(UPRIGHT)[4]
+    assert zones(here, there, UPRIGHT, -along) == ([], [])  # nothing keeps the ring from rising
+    (under,), (over,) = zones(here, there, UPRIGHT, along)
+    assert under.points[:, 2] == pytest.approx(BAR)
+    assert over.points[:, 2] == pytest.approx(BAR + 0.3)
+
+
+def test_cones_are_spread_by_a_push_aside() -> None:
+    whole = FacingCones(facets=32).mechanism()
+    fixed, moving = (skin(body.solid, PIECES) for body in whole.bodies)
+    axis = whole.joints[0].axis
+    assert axis is not None
+    here, there = facing(fixed, moving, axis), facing(moving, fixed, axis)
+    on_ears, _ = zones(here, there, axis, pushes(axis)[0])
+    assert len(on_ears) == 2
+    spread = [zone.forces.sum(axis=0)[2] for zone in on_ears]
+    # A cosine over half a cone of 45 degrees: 4/pi of the push, outwards at both ends.
+    assert spread == pytest.approx([-4 / np.pi, 4 / np.pi], abs=0.05)
+
+
+def test_long_bearings_are_cut_into_stretches() -> None:
+    places = np.concatenate((np.linspace(0, 10, 50), np.linspace(12, 14, 20)))
+    found = stretches(places)
+    assert found == [(0, 5), (5, 10), (12, 14)]
+
+
+def test_zones_share_a_push_as_they_give_way_and_none_pulls() -> None:
+    assert shared(np.array([[1.0, 0], [0, 3]])) == pytest.approx([0.75, 0.25])
+    # The far one would have to pull: it lets go.
+    assert shared(np.array([[1.0, 2], [2, 5]])) == pytest.approx([1, 0])
+
+
+def test_three_ways_are_held_against_three_strengths() -> None:
+    strength = borne(PETG)
+    up, aside, between = np.eye(6)[[2, 0, 3]]
+    assert acting(np.array([up, aside, between])) == pytest.approx(np.eye(3)[[1, 0, 2]].T)
+    assert strength.used(-up[None])[1] == 0  # pressed together, layers do not part
+    assert strength.across == PETG.strength_across.low
+    assert strength.between == PETG.shear_strength(True).low
+
+
+def test_loads_alone_and_together_come_from_every_side() -> None:
+    assert len(list(Load("", 1, 0).ways())) == 8
+    assert list(Load("", 0, 2).ways()) == [(0, 0, 0, 0, 2, 0), (0, 0, 0, 0, 0, 2)]
+    assert len(list(Load("", 1, 2).ways())) == 16
+
+
+SIZES, REACH = (0.9, 0.7), 1.2
+
+
+@cache
+def solved() -> tuple[Mechanism, tuple[Cut, Cut]]:
+    """The model, both its bodies in coarse cubes."""
+    whole = mechanism()
+    asked = Asked(1, 1, PETG, hold=7, sizes=SIZES, reach=REACH)
+    return whole, cut_twice(whole, whole.joints[0], asked)
+
+
+def of_model(aside: float, along: float, margin: float = 1.5) -> list[Finding]:
+    """What is said of the model under a load."""
+    whole, cuts = solved()
+    asked = Asked(aside, along, PETG, margin=margin, grip=0.5)
+    return list(said(whole, whole.joints[0], cuts, asked))
+
+
+def test_a_model_from_elsewhere_is_judged_by_its_joint_alone() -> None:
+    found = of_model(10, 0)
+    assert [one.name for one in found] == [
+        "solid, body 1, load",
+        "solid, body 2, load",
+        "solid, give at the bearing, load",
+    ]
+    assert all(one.passed for one in found)
+    assert "of what" not in found[0].words
+    assert found[0].place is not None
+
+
+def test_it_is_held_half_way_unless_told_and_large_bodies_are_cut_more_coarsely() -> None:
+    coarse, fine = solved()[1]
+    far = half_way(
+        (coarse.joint.fixed, coarse.joint.moving), coarse.joint.zoned[0], coarse.joint.axis
+    )
+    assert far == pytest.approx((BORE + 2.5 + np.hypot(LONG, WIDE / 2)) / 2, abs=0.2)
+    assert (coarse.size, fine.size) == SIZES
+    large = sizes(coarse.joint, (0.04, 0.02))
+    assert large[0] == pytest.approx(2 * large[1])
+    assert large[1] == pytest.approx((coarse.joint.moving.volume() / MOST) ** (1 / 3), rel=0.3)
+
+
+def test_the_pin_is_bent_across_its_layers_at_its_root_about_as_a_beam_is() -> None:
+    found = worst(solved()[1][1], 0, Load("", 10, 0), borne(PETG))
+    beam = 32 * 10 * (HIGH / 2 + 0.3) / (np.pi * (2 * PIN) ** 3)
+    assert found.points[1][2] == pytest.approx(BAR, abs=0.7)
+    assert np.hypot(*found.points[1][:2]) == pytest.approx(PIN, abs=0.7)
+    # The root is an inner corner, which a beam does not know.
+    assert beam < found.acts[1] < 1.7 * beam
+
+
+def test_twice_the_load_is_borne_half_as_many_times_and_too_much_fails() -> None:
+    one, two = of_model(10, 0), of_model(20, 0)
+    assert one[0].measured is not None
+    assert one[0].measured == pytest.approx(2 * (two[0].measured or 0))
+    assert not of_model(10 * one[0].measured, 0)[0].passed
+    strict = of_model(10, 0, 2 * one[0].measured)
+    assert not strict[0].passed
+    assert strict[0].change
+
+
+def test_a_pull_that_nothing_bears_fails() -> None:
+    (found,) = (one for one in of_model(0, 10))
+    assert not found.passed
+    assert "free that way" in found.words
+
+
+def test_what_has_not_converged_is_left_open(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("scadgen.elements.judged.SETTLED", 0.0)
+    found = of_model(10, 0)[0]
+    assert "has not converged" in found.leaves_open
+
+
+def test_a_hinge_brings_its_duty_its_clamps_and_its_places() -> None:
+    hinge, duty = CaptiveCone(), Duty(3, 20, 5, 1000, 2)
+    asked = asked_of(hinge, duty, PETG)
+    assert asked.aside == pytest.approx(float(hinge.pried(duty)))
+    assert (asked.along, asked.margin) == (5, 2)
+    assert asked.share < 1
+    assert asked.hold is not None
+    assert hinge.reach < asked.hold < hinge.leaf_end
+    assert asked.grip == pytest.approx(min(float(grip.left) for grip in hinge.grips()))
+    assert {name for name, _ in asked.places["moving"]} >= {"arm of the spindle"}
+
+
+def test_a_hinge_without_a_bearing_is_refused() -> None:
+    with pytest.raises(NotLoaded, match="sheet_flexure"):
+        next(solid_strength(SheetFlexure(), Duty(), PETG))
+    whole = dataclasses.replace(mechanism(), joints=())
+    with pytest.raises(ValueError, match="no body turns"):
+        next(iter(judged(whole, Asked(1, 1, PETG))))
+
+
+def test_bodies_that_are_nowhere_near_are_refused() -> None:
+    one = skin(Manifold.cube((1, 1, 1)), 1)
+    other = skin(Manifold.cube((1, 1, 1)).translate((0, 0, 3)), 1)
+    found = facing(one, other, UPRIGHT)
+    assert found.least == pytest.approx(2, abs=0.1)
+    with pytest.raises(ValueError, match="looks at"):
+        facing(one, one, UPRIGHT)
+
+
+def _said() -> Iterator[str]:
+    yield from (found.words for found in of_model(10, 0))
+
+
+def test_words_tell_stress_place_direction_and_mesh() -> None:
+    words = next(_said())
+    for part in ("MPa within layers", "around (", "is pushed by (", "cubes of 0.9 and 0.7 mm"):
+        assert part in words
