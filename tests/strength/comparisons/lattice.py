@@ -10,6 +10,7 @@ from scadgen.strength import arm, lattice, torsion
 from tests.strength.cell import MODULUS, POISSON, solid_cell
 from tests.strength.compared import COMPUTED, DERIVED, Comparison, Source, compares, share
 from tests.strength.frame import RZ, Beam, Sheet, X, lattice_stiffness
+from tests.strength.section import twisted
 
 STATICS = Source("statics, recorded", DERIVED)
 FIT = "a model: torsion and bridges in series, fitted"
@@ -74,3 +75,40 @@ def whole_sheets_as_frames() -> Iterator[Comparison]:
         ours = lattice.opening_stress(force, 10, thickness, strip)
         theirs = 6 * beam.in_plane / 6 / 10**2 / (thickness * strip**2 / 6)
         yield Comparison("3 F l/(t w2), MPa", case, ours, theirs, share(0.02), source)
+
+
+@compares("Slit lattice")
+def strains() -> Iterator[Comparison]:
+    source = Source("sectionproperties (finite elements)", COMPUTED)
+    for strip, thickness in ((2, 2), (2, 3)):
+        constant, stress = twisted(thickness, strip)
+        ours = lattice.shear_strain(strip, thickness, 5.625, 12)
+        theirs = stress / 100 * constant * np.radians(5.625) / 12  # tau J/T, times the twist
+        case = f"w {strip}, t {thickness}, l 12, turned by 5.625 deg"
+        yield Comparison("shear strain of a strip", case, ours, theirs, share(0.02), source)
+
+
+@compares("Slit lattice")
+def whole_sheets_under_loads() -> Iterator[Comparison]:
+    case = "S 300 N mm/rad, s 42"
+    ours, theirs = lattice.buckling_force(300, 42), _buckles(300, 42)
+    source = Source("a chain of links, its lowest eigenvalue (numpy)", COMPUTED)
+    yield Comparison("push that bends it, N", case, ours, theirs, share(1e-3), source)
+    source = Source("springs side by side, solved (numpy)", COMPUTED)
+    for segments in (2, 4, 10):
+        place = ((np.arange(segments) + 0.5) / segments - 0.5) * 64
+        theirs = 500 * place[-1] / float((place**2).sum())
+        ours = lattice.edge_force(500, 64, segments)
+        case = f"M 500, W 64, m {segments}"
+        yield Comparison("pull on the outermost, N", case, ours, theirs, share(1e-6), source)
+    ours, theirs = lattice.moment_of_load(3, 20, 42), 3 * (20 + 21)
+    case = "F 3, L 20, s 42, the strip at the far end"
+    yield Comparison("moment, N mm", case, ours, theirs, share(1e-6), STATICS)
+
+
+def _buckles(stiffness: float, span: float) -> float:
+    """Push on a chain of links joined by springs; both ends keep their direction."""
+    links = 200
+    spring = stiffness * links
+    bends = spring * (2 * np.eye(links - 1) - np.eye(links - 1, k=1) - np.eye(links - 1, k=-1))
+    return float(np.linalg.eigvalsh(bends)[0] / (span / links))

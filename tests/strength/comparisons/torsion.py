@@ -9,6 +9,7 @@ import numpy as np
 from scadgen.strength import torsion
 from tests.strength.compared import COMPUTED, DERIVED, MEMORY, Comparison, Source, compares, share
 from tests.strength.compared import off as within
+from tests.strength.section import twisted
 
 TABLE = Source("Timoshenko, Goodier, Theory of Elasticity, 3rd ed. 1970, art. 109, table", MEMORY)
 ROARK = Source("Young, Budynas, Roark's Formulas, 7th ed. 2002, table 10.1", MEMORY)
@@ -48,7 +49,7 @@ def factors_of_the_table() -> Iterator[Comparison]:
 @compares("Torsion")
 def sections_by_finite_elements() -> Iterator[Comparison]:
     for long, short in ((2, 2), (3, 2), (4, 2), (3, 1.2)):
-        constant, stress = _section(long, short)
+        constant, stress = twisted(long, short)
         case = f"{long} x {short} mm"
         ours = torsion.constant(long, short)
         yield Comparison("J, mm4", case, ours, constant, share(2e-3), SECTION)
@@ -66,20 +67,6 @@ def sections_by_finite_elements() -> Iterator[Comparison]:
         yield Comparison("tau, MPa", f"{short} x {long}", ours, stress, share(0.02), source)
     source = Source("recorded finite-element run", DERIVED)
     yield Comparison("J, mm4", "3 x 1.2", torsion.constant(3, 1.2), 1.2927, share(2e-3), source)
-
-
-def _section(long: float, short: float) -> tuple[float, float]:
-    """Torsion constant and greatest shear under 100 N mm, from a mesh of triangles."""
-    from sectionproperties.analysis.section import Section
-    from sectionproperties.pre.library.primitive_sections import rectangular_section
-
-    geometry = rectangular_section(d=long, b=short)
-    geometry.create_mesh(mesh_sizes=[long * short / 500])
-    section = Section(geometry)
-    section.calculate_geometric_properties()
-    section.calculate_warping_properties()
-    stress = section.calculate_stress(mzz=100).get_stress()[0]["sig_zxy_mzz"]
-    return float(section.get_j()), float(max(stress))
 
 
 @compares("Torsion")

@@ -74,6 +74,27 @@ def permissible_strain() -> Iterator[Comparison]:
 
 
 @compares("Plastics")
+def strength_shares() -> Iterator[Comparison]:
+    pla = Source("Ezeh, Susmel, Int. J. Fatigue 126 (2019) 319: printed PLA", "from memory")
+    ours = life.strength_share(2e6)
+    yield Comparison("share of strength", "2 million turns", ours, 0.1, off(1e-9), pla)
+    many = Source("30 % of yield, of 70 % for one bend", "common practice, no source")
+    ours = life.strength_share(1e4)
+    yield Comparison("share of strength", "10 000 turns", ours, 0.3 / 0.7, off(1e-9), many)
+    ours, theirs = life.strength_share((1e4 * 2e6) ** 0.5), (0.3 / 0.7 * 0.1) ** 0.5
+    case = "half-way between, in logarithms"
+    yield Comparison("share of strength", case, ours, theirs, off(1e-9), HAND)
+    petg = material("petg")
+    # A shear whose von Mises stress is that of the strain in the layers, less what layers keep.
+    a, b, c = np.linalg.eigvalsh(np.array([[0, 1, 0], [1, 0, 0], [0, 0, 0]], float))
+    mises = float(np.sqrt(((a - b) ** 2 + (b - c) ** 2 + (c - a) ** 2) / 2))
+    stress = life.permissible(petg, 1000).percent * petg.layer_share / mises  # E is 1
+    ours, theirs = life.shear_between_layers(petg, 1000), stress * 2 * (1 + petg.poisson.low)
+    source = Source("von Mises of a pure shear, by principal stresses (numpy)", COMPUTED)
+    yield Comparison("shear strain between layers, %", "PETG", ours, theirs, share(1e-6), source)
+
+
+@compares("Plastics")
 def ratios() -> Iterator[Comparison]:
     matte = material("pla_matte")
     sheet = Source("manufacturer data sheet, matte PLA, V5.3", "looked up")
