@@ -11,7 +11,7 @@ from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import OCTANT, along_x, knuckle_outline, standing, swept, tooth
-from scadgen.strength import anyform, giving, leaf, prying
+from scadgen.strength import anyform, giving, leaf, notch, prying
 from scadgen.strength import arm as arms
 from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried, tilting
 from scadgen.strength.duty import Duty
@@ -136,7 +136,9 @@ class LyingPivot(Pivot):
         told = Told(duty, plastic)
         high = self.axis_at - self.leaf_thickness / 2
         reach = anyform.sqrt(self.reach * self.reach + high * high)
-        bent = arms.bending(force * reach, 0, pull * self.reach, self.knuckle, self.leaf_thickness)
+        # Where the foot meets the knuckle and the leaf its upper side has a corner.
+        turned = notch.factor(self.line_width, self.leaf_thickness) * force * reach
+        bent = arms.bending(turned, 0, pull * self.reach, self.knuckle, self.leaf_thickness)
         sheared = arms.twisting(pull * abs(high), self.knuckle, self.leaf_thickness)
         tilt, weak = self.alone(duty), 1 / plastic.layer_share
         both = arms.tilted(bent, sheared, tilt, self.knuckle, self.leaf_thickness, weak)
@@ -213,7 +215,9 @@ class LyingPivot(Pivot):
         tilt = self.tilt_on_knuckle()
         forces = (*loads, *tilt)
         at = (self.first, self.reach - self.join, self.leaf_thickness / 2)
-        yield Carrier("foot of a knuckle", "both", (Cut("moving", at, "y"),), forces)
+        corner = float(notch.factor(self.line_width, self.leaf_thickness))
+        foot = Cut("moving", at, "y")
+        yield Carrier("foot of a knuckle", "both", (foot,), forces, peak=corner)
         above = (self.first, 0.0, self.leaf_thickness + self.join)
         free = self.axis_at > self.leaf_thickness  # else what acts at the axis acts on the foot
         turns = tilt if self.knuckles == 1 or self.raised else ()
