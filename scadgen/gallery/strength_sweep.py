@@ -5,13 +5,15 @@ Everything comes from the family's own ``strengths``, read on a batch of hinges.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from scadgen.hinge.batch import batch, sound
 from scadgen.hinge.family import Hinge, bounds
+from scadgen.proof.fleet.population import ROUGH
+from scadgen.proof.heights import LINE
 from scadgen.strength.bearing import needed
 from scadgen.strength.duty import Duty
 from scadgen.strength.lasting import untold
@@ -95,8 +97,9 @@ def sweep(cls: type[Hinge], field: str, duty: Duty, shown: str | None = None) ->
         strains={},
         efforts={},
     )
+    filling = ROUGH.filling(LINE.default)
     for plastic in map(material, materials()):
-        _add(found, hinges, duty, plastic)
+        _add(found, hinges, duty, replace(plastic, filling=filling))
     return found
 
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scadgen.handover.rows import Row, significant
 from scadgen.hinge.family import Hinge
 from scadgen.jobs.job import Job
+from scadgen.proof.fleet.population import ROUGH
 from scadgen.strength.bearing import bears, borne, needed, weakest_first
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import Filling
 from scadgen.strength.lasting import modulus_left, strength_left, untold
 from scadgen.strength.life import band, strain_share, strength_share
 from scadgen.strength.materials import Plastic, material, materials
@@ -88,6 +90,8 @@ def load_rows(job: Job) -> Iterator[Row]:
         yield Row("Load and life", NO_DUTY)
         return
     yield Row("Load", _duty_words(duty))
+    if plastic is not None and plastic.filling is not None:
+        yield Row("Walls and infill", _filling_words(job.hinge, duty, plastic, plastic.filling))
     yield Row("Life", _life_words(duty))
     if (duty.hours, duty.celsius) != (Duty.hours, Duty.celsius):
         yield Row("Time and warmth", _lasting_words(duty, plastic))
@@ -109,6 +113,28 @@ def _duty_words(duty: Duty) -> str:
     at = f"{significant(duty.pull_lever)} mm from it" if duty.pull_lever else "at it"
     along = f"{significant(duty.pull)} N along the axis, {at}"
     return f"{across}; {along}; margin {significant(duty.margin)}"
+
+
+#: Walls up to which it is looked for how many a hinge needs: more print all of it solid.
+MOST_WALLS = 12
+
+
+def _filling_words(hinge: Hinge, duty: Duty, plastic: Plastic, filling: Filling) -> str:
+    """With what walls and infill it was reckoned, and which it needs."""
+
+    def enough(walls: int) -> bool:
+        more = replace(filling, walls=walls)
+        return bears(hinge, duty, replace(plastic, filling=more))
+
+    infill = f"{100 * filling.infill:.0f} % infill"
+    asked = f"reckoned with {filling.words}"
+    if enough(filling.walls):
+        fewest = next(walls for walls in range(1, filling.walls + 1) if enough(walls))
+        return f"{asked}; ask for {fewest} walls or more, and {infill} or more"
+    more = next((walls for walls in range(filling.walls + 1, MOST_WALLS) if enough(walls)), None)
+    if more is None:
+        return f"{asked}, which is not enough; nor are more walls"
+    return f"{asked}, which is not enough; it needs {more} walls with {infill}"
 
 
 def _life_words(duty: Duty) -> str:
@@ -137,7 +163,8 @@ def _plastics(hinge: Hinge, duty: Duty, named: Plastic | None) -> tuple[list[str
     good: list[str] = []
     bad: list[str] = []
     unknown: list[str] = []
-    for plastic in map(material, materials()):
+    solid = named.filling if named is not None else ROUGH.filling(hinge.line_width)
+    for plastic in (replace(material(name), filling=solid) for name in materials()):
         if named is not None and plastic.name == named.name:
             continue
         if any(untold(plastic, duty)):

@@ -7,7 +7,17 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from scadgen.jobs.keys import DUTY, FLEET, LAYERS, LINE_WIDTH, MATERIAL, PLASTIC, printer_keys
+from scadgen.jobs.keys import (
+    DUTY,
+    FLEET,
+    INFILL,
+    LAYERS,
+    LINE_WIDTH,
+    MATERIAL,
+    PLASTIC,
+    WALLS,
+    printer_keys,
+)
 from scadgen.proof.fleet.population import POPULATIONS, Population
 from scadgen.proof.heights import LINE, layer_height
 from scadgen.strength.duty import Duty, DutyError
@@ -15,6 +25,7 @@ from scadgen.tables.documents import JobError
 from scadgen.text.quoting import toml
 
 if TYPE_CHECKING:
+    from scadgen.strength.filling import Filling
     from scadgen.strength.materials import Plastic
 
 
@@ -51,8 +62,19 @@ def duty(found: Mapping[str, Any], usual: Duty) -> Duty | None:
         raise JobError(f"duty.{error.words}", f"duty.{error.key}") from None
 
 
+def filling(found: Mapping[str, Any], folder: Path) -> Filling:
+    """How solid it prints: walls and infill that are given, or those of the weakest printers."""
+    weakest = population(found, folder).filling(line_width(found))
+    walls, infill = found[WALLS], found[INFILL]
+    return replace(
+        weakest,
+        walls=weakest.walls if walls is None else int(walls),
+        infill=weakest.infill if infill is None else infill / 100,
+    )
+
+
 def plastic(found: Mapping[str, Any], folder: Path) -> Plastic:
-    """The plastic that is named, or in the file of that path from ``folder``.
+    """The plastic that is named, or in the file of that path from ``folder``, as it prints.
 
     Raises JobError for none: what a hinge bears is asked, and no plastic is guessed.
     """
@@ -63,10 +85,11 @@ def plastic(found: Mapping[str, Any], folder: Path) -> Plastic:
         rule = next(key.kind.rule(MATERIAL) for key in printer_keys() if key.name == MATERIAL)
         words = f"missing; what it bears depends on its plastic: {rule}."
         raise JobError(f"{MATERIAL}: {words} This works: {MATERIAL} = {toml(PLASTIC)}.", MATERIAL)
+    solid = filling(found, folder)
     if name.endswith(".toml"):
-        return load_material(_file(MATERIAL, name, folder))
+        return replace(load_material(_file(MATERIAL, name, folder)), filling=solid)
     try:
-        return material(name)
+        return replace(material(name), filling=solid)
     except JobError as error:
         raise JobError(f"{MATERIAL} = {toml(name)}; {error.words}", MATERIAL) from None
 

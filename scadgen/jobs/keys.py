@@ -11,13 +11,14 @@ from scadgen.proof.heights import LAYER, LAYER_HEIGHTS
 from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.strength.materials import materials
 from scadgen.tables.kinds import AnyNumber, ListOf, Number, OneOf, Text
+from scadgen.tables.limits import Limits
 from scadgen.tables.reading import Key
 from scadgen.text.quoting import toml
 
 SECTIONS = ("size", "printers", "duty")
 TEXTS = ("name", "title", "note")
 LAYERS, FLEET, MATERIAL = "printers.layer_heights", "printers.fleet", "printers.material"
-LINE_WIDTH = "printers.line_width"
+LINE_WIDTH, WALLS, INFILL = "printers.line_width", "printers.walls", "printers.infill"
 #: The plastic that examples name; none is ever guessed.
 PLASTIC = "petg"
 #: By the key of a job, the value of a duty that it sets.
@@ -76,6 +77,15 @@ def printer_keys() -> Iterator[Key]:
     fleets = _or_a_file(" or ".join(map(toml, POPULATIONS)))
     sentence = f"Printers that nobody here controls: {fleets}"
     yield Key(FLEET, Text(fleets, filled=True), ROUGH.name, sentence=sentence)
+    settings = (
+        (WALLS, Limits("", 1, 50, whole=True), "Walls that a printer lays around each outline"),
+        (INFILL, Limits("%", 0, 100), "Infill between the walls (%)"),
+    )
+    for key, limits, sentence in settings:
+        words = (
+            f"{sentence}, to prove what it bears; else the weakest of the fleet's; {limits.words}"
+        )
+        yield Key(key, Number(limits), sentence=words)
     plastics = _or_a_file(", ".join(map(toml, materials())))
     sentence = "Plastic, to prove what it bears: a name, or the path of a file"
     yield Key(MATERIAL, Text(plastics, filled=True), sentence=sentence, usual=PLASTIC)

@@ -92,7 +92,8 @@ def _tries(wanted: Wanted) -> Iterator[tuple[str, list[_Try]]]:
 
     others = [name for name in materials() if material(name).name != wanted.plastic.name]
     names = sorted(others, key=apart)
-    plastics = [replace(wanted, plastic=material(name)) for name in names]
+    solid = wanted.plastic.filling
+    plastics = [replace(wanted, plastic=replace(material(name), filling=solid)) for name in names]
     yield "printers.material", _all(zip(names, plastics, strict=True))
     if "swing" in wanted.fixed:
         angles = _nearest(wanted.fixed["swing"], ANGLES)

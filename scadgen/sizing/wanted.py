@@ -10,6 +10,8 @@ from typing import Any, Literal, cast
 import numpy as np
 
 from scadgen.hinge.family import Hinge
+from scadgen.proof.fleet.population import ROUGH
+from scadgen.proof.heights import LINE
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 
@@ -71,7 +73,8 @@ class Prefers:
 class Wanted:
     """What a hinge is wanted for.
 
-    fixed: fields of the family that are given, by name; ``swing`` is nearly always one.
+    plastic: where it says nothing of walls and infill, those of the weakest printers of the rough
+    fleet count. fixed: fields of the family that are given, by name; ``swing`` nearly always is.
     """
 
     duty: Duty
@@ -79,3 +82,8 @@ class Wanted:
     envelope: Envelope = Envelope()
     fixed: Mapping[str, float] = field(default_factory=dict)
     prefers: Prefers = Prefers()
+
+    def __post_init__(self) -> None:
+        if self.plastic.filling is None:
+            filling = ROUGH.filling(self.fixed.get("line_width", LINE.default))
+            object.__setattr__(self, "plastic", dataclasses.replace(self.plastic, filling=filling))
