@@ -116,7 +116,7 @@ def _proven(
     proof = prove(
         whole, Printed(asked.layers, asked.bridge, asked.line_width, floor), Case(tell=say)
     )
-    joints = tuple(map(_joint, made, proof.joints))
+    joints = tuple(_joint(whole, *one) for one in zip(made, proof.joints, strict=True))
     if rounded > ROUNDING:
         notes = [*notes, f"the file rounds its coordinates by up to {rounded:.2g} mm."]
     verdict = Verdict(name, proof.findings, unasked=UNASKED)
@@ -157,7 +157,7 @@ def _body(one: FoundBody, title: str) -> Body:
     return Body(str(one.number), title, lambda: one.solid)
 
 
-def _joint(bearing: Bearing, proof: JointProof) -> FoundJoint:
+def _joint(whole: Mechanism, bearing: Bearing, proof: JointProof) -> FoundJoint:
     fixed, moving = bearing.fixed.solid, bearing.moving.solid
     turn = proof.swing
     near = None
@@ -165,7 +165,8 @@ def _joint(bearing: Bearing, proof: JointProof) -> FoundJoint:
         near = _closest(fixed, moving, bearing.axis.axis, turn)
     fault = next((one.place for one in proof.findings if one.place and not one.passed), None)
     numbers = (bearing.fixed.number, bearing.moving.number)
-    return FoundJoint(numbers, bearing.axis, turn, near, fault)
+    cage = proof.joint.cage(whole)
+    return FoundJoint(numbers, bearing.axis, turn, near, fault, cage)
 
 
 def _closest(fixed: Manifold, moving: Manifold, axis: Axis, turn: Swing) -> Closest | None:

@@ -13,6 +13,7 @@ from scadgen.motion.nearest import Closest
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from scadgen.caging.certificate import Certificate, Uncertified
     from scadgen.motion.swing import Swing
 
 
@@ -21,7 +22,8 @@ class FoundJoint:
     """A pair of bodies of which one turns in the other.
 
     pair: numbers of the fixed and of the moving one. closest: None while they overlap. fault: the
-    first place in which a measure of it failed. Places are mm, as in the file.
+    first place in which a measure of it failed. cage: the certificate that neither leaves the
+    other, or why there is none. Places are mm, as in the file.
     """
 
     pair: tuple[int, int]
@@ -29,6 +31,7 @@ class FoundJoint:
     turn: Swing | None
     closest: Closest | None
     fault: Place | None = None
+    cage: Certificate | Uncertified | None = None
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, as for JSON."""

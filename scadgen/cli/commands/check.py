@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import argparse
 import json
-from pathlib import Path
-from typing import TYPE_CHECKING
 
+from scadgen.cli.certificates import add_certificate, certificate_file
 from scadgen.cli.terminal import (
     NOT_PROVEN,
     PROVEN,
@@ -16,10 +15,6 @@ from scadgen.cli.terminal import (
     refuse_to_replace,
     tell,
 )
-
-if TYPE_CHECKING:
-    from scadgen.jobs.job import Job
-    from scadgen.mechanism.mechanism import Mechanism
 
 WHAT = "prove the hinge of a job on its solids"
 
@@ -32,12 +27,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="load its shape by finite elements, too: minutes, and the extra 'solid'",
     )
-    parser.add_argument(
-        "--certificate",
-        metavar="FILE.json",
-        type=Path,
-        help="write what shows that no motion takes the hinge apart",
-    )
+    add_certificate(parser)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -48,7 +38,8 @@ def run(options: argparse.Namespace) -> int:
     with progress(options) as told:
         whole = job.hinge.mechanism()
         verdict = job.prove(told, whole=whole, solid=options.solid)
-    certificate = _certificate(job, whole) if options.certificate else b""
+    cages = [joint.cage(whole) for joint in whole.joints] if options.certificate else []
+    certificate = certificate_file(cages, job.name) if options.certificate else b""
     if options.json:
         facts = {"name": job.name, "family": job.family}
         print(json.dumps(facts | verdict.to_dict(), indent=2))
@@ -62,17 +53,3 @@ def run(options: argparse.Namespace) -> int:
         if not options.json:
             tell(options, written)
     return PROVEN if verdict.proven else NOT_PROVEN
-
-
-def _certificate(job: Job, whole: Mechanism) -> bytes:
-    """The file of the certificate that the job's bodies cannot leave each other."""
-    from scadgen.caging.certificate import Certificate
-    from scadgen.caging.file import document
-    from scadgen.tables.documents import JobError
-
-    cages = [cage for joint in whole.joints if (cage := joint.cage(whole)) is not None]
-    if not cages:
-        raise JobError(f"{job.name}: {job.family}: no certificate: its bodies are one piece.")
-    if not isinstance(cages[0], Certificate):
-        raise JobError(f"{job.name}: {job.family}: no certificate: {cages[0].why}.")
-    return (json.dumps(document(cages[0], job.name)) + "\n").encode()

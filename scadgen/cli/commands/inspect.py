@@ -7,7 +7,16 @@ import json
 from collections.abc import Callable
 from pathlib import Path
 
-from scadgen.cli.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress, tell
+from scadgen.cli.certificates import add_certificate, certificate_file
+from scadgen.cli.terminal import (
+    NOT_PROVEN,
+    PROVEN,
+    console,
+    print_verdict,
+    progress,
+    refuse_to_replace,
+    tell,
+)
 
 WHAT = "measure a hinge that was edited by hand or made elsewhere"
 
@@ -36,6 +45,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     add("--set", metavar="NAME=VALUE", action="append", default=[], help="a value of the .scad")
     add("--time-limit", metavar="SECONDS", type=float, help="for OpenSCAD; default: 300")
     add("--picture", metavar="FILE.png", type=Path, help="draw where bodies are closest or meet")
+    add_certificate(parser)
     add("--json", action="store_true", help="print JSON")
 
 
@@ -66,9 +76,13 @@ def run(options: argparse.Namespace) -> int:
         contacts=tuple(Touch(*values) for values in options.contact),
     )
     target = options.picture and picture_path(options.picture)
+    refuse_to_replace(options.certificate)
     with progress(options) as say:
         found = inspect(options.file, asked, say)
-        drawn = {target.name: picture(found)} if target else {}
+        drawn = {target: picture(found)} if target else {}
+    if options.certificate:
+        cages = [joint.cage for joint in found.joints]
+        drawn[options.certificate] = certificate_file(cages, options.file.name)
     if options.json:
         print(json.dumps({"name": options.file.name} | found.to_dict(), indent=2))
     else:
@@ -76,8 +90,8 @@ def run(options: argparse.Namespace) -> int:
         for line in () if options.quiet else found.lines():
             out.print(f"     {line}")
         print_verdict(out, found.verdict, failures_only=options.quiet)
-    if target:
-        written = write_all(target.parent, drawn)
+    for path, content in drawn.items():
+        written = write_all(path.parent, {path.name: content})
         if not options.json:
             tell(options, written)
     return PROVEN if found.passed else NOT_PROVEN
