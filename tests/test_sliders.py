@@ -105,6 +105,8 @@ def test_the_sliders_reach_over_the_presets(cls: type[Hinge]) -> None:
     for values in sets.values():
         for key, value in values.items():
             found = offered[key.removeprefix(f"{cls.family}_")]
+            if not len(found):  # a box to type in, which pulls nothing
+                continue
             assert np.abs(found - float(value)).min() < 1e-6, key
 
 

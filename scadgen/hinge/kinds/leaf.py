@@ -176,7 +176,7 @@ class Leaves(Hinge):
 
     def carriers(self) -> Iterable[Carrier]:
         load, aside = self.leaf_load(), self.leaf_pull()
-        root = self.leaf_cut(self.heel + self.join)
+        root = self.leaf_cut(self.heel + 2 * self.join)
         yield Carrier("leaf in bending", "both", (root,), (load, aside))
         if self.screw > 0:
             row = self.leaf_cut(self.reach + self.leaf_span / 2)

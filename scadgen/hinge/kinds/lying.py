@@ -41,6 +41,15 @@ class LyingPivot(Pivot):
         0, 0, 150, 0.5, "Size", "Height of the axis over the bed; 0: as low as it can be"
     )
 
+    backing: float = mm(
+        0, 0, 150, 0.5, "Size", "Height of your wall that carries raised knuckles; 0: leaf alone"
+    )
+
+    @derived
+    def foot_height(self) -> float:
+        """Height up to which a knuckle reaches to the leaf, or to your wall behind it"""
+        return maximum(self.leaf_thickness, self.backing)
+
     @derived
     def axis_at(self) -> float:
         """Height of the axis: a box closes whose wall and lid are together twice as high"""
@@ -108,6 +117,9 @@ class LyingPivot(Pivot):
         lowest = where(self.raised, self.radius, 0)
         why = "or its knuckles would reach below the bed"
         yield at_least(self.axis_height, lowest, why, Serves.PRINTING)
+        walled = where(self.raised, self.axis_height, 0)
+        why = "or your wall would reach over the axis, or carry nothing"
+        yield at_most(self.backing, walled, why, Serves.STRENGTH)
         most = where(self.raised, 0, 180)
         yield at_most(
             self.stop_at, most, "or it has a stop and walls that raise the axis", Serves.MOTION
@@ -133,45 +145,33 @@ class LyingPivot(Pivot):
         meets the leaf; above it it may be pushed over. There its section is that of its walls;
         without these it counts as no longer, square to the axis, than its radius (assumed).
         """
-        told = Told(duty, plastic)
-        high = self.axis_at - self.leaf_thickness / 2
+        told, thick = Told(duty, plastic), self.foot_height
+        high = self.axis_at - thick / 2
         reach = anyform.sqrt(self.reach * self.reach + high * high)
         # Where the foot meets the knuckle and the leaf its upper side has a corner.
-        turned = notch.factor(self.line_width, self.leaf_thickness) * force * reach
-        bent = arms.bending(turned, 0, pull * self.reach, self.knuckle, self.leaf_thickness)
-        sheared = arms.twisting(pull * abs(high), self.knuckle, self.leaf_thickness)
+        turned = notch.factor(self.line_width, thick) * force * reach
+        bent = arms.bending(turned, 0, pull * self.reach, self.knuckle, thick)
+        sheared = arms.twisting(pull * abs(high), self.knuckle, thick)
         tilt, weak = self.alone(duty), 1 / plastic.layer_share
-        both = arms.tilted(bent, sheared, tilt, self.knuckle, self.leaf_thickness, weak)
-        yield told.stress(
-            "foot of a knuckle",
-            both,
-            in_bending(self.leaf_thickness, self.knuckle),
-            arms,
-            "a thicker leaf",
-        )
-        arm = anyform.maximum(self.axis_at - self.leaf_thickness, 0)
+        both = arms.tilted(bent, sheared, tilt, self.knuckle, thick, weak)
+        section, change = in_bending(thick, self.knuckle), "a thicker leaf or more backing"
+        yield told.stress("foot of a knuckle", both, section, arms, change)
+        arm = anyform.maximum(self.axis_at - thick, 0)
         deep = anyform.where(self.raised, 2, 1) * self.radius
         over = leaf.bending_stress(pull, arm, deep, self.knuckle)
-        free = anyform.where(arm > 0, tilt, 0)  # else the leaf holds it all along its height
+        free = anyform.where(arm > 0, tilt, 0)  # else the foot holds it all along its height
         over = over + leaf.root_stress(free, deep, self.knuckle)
         leant = anyform.where(self.raised, force, 0)  # low ones are loops, which are told apart
         over = over + leaf.bending_stress(leant, arm, self.knuckle, deep)
-        change = "more length"
-        yield told.stress(
-            "knuckle pushed over",
-            over,
-            in_bending(self.knuckle, deep),
-            leaf,
-            change,
-            across=True,
-        )
+        section, name = in_bending(self.knuckle, deep), "knuckle pushed over"
+        yield told.stress(name, over, section, leaf, "more length", across=True)
 
     def knuckle_gives(self, force: float, told: Told) -> float:
         """How far a knuckle gives way at the axis, along it, under a force (N).
 
-        Its foot bends in the leaf's plane and twists; above the leaf it bends as a bar.
+        Its foot bends in the leaf's plane and twists; above it the knuckle bends as a bar.
         """
-        thick = self.leaf_thickness
+        thick = self.foot_height
         solid = in_bending(thick, self.knuckle).share(told.plastic.filling)
         soft = solid * stiffness(told.plastic, told.duty)
         foot = giving.bar_end(force, self.reach, self.knuckle, thick, soft)
@@ -214,12 +214,12 @@ class LyingPivot(Pivot):
         """The same places of the first knuckle: what acts on it, at the axis."""
         tilt = self.tilt_on_knuckle()
         forces = (*loads, *tilt)
-        at = (self.first, self.reach - self.join, self.leaf_thickness / 2)
-        corner = float(notch.factor(self.line_width, self.leaf_thickness))
+        at = (self.first, self.reach - self.join, self.foot_height / 2)
+        corner = float(notch.factor(self.line_width, self.foot_height))
         foot = Cut("moving", at, "y")
         yield Carrier("foot of a knuckle", "both", (foot,), forces, peak=corner)
-        above = (self.first, 0.0, self.leaf_thickness + self.join)
-        free = self.axis_at > self.leaf_thickness  # else what acts at the axis acts on the foot
+        above = (self.first, 0.0, self.foot_height + self.join)
+        free = self.axis_at > self.foot_height  # else what acts at the axis acts on the foot
         turns = tilt if self.knuckles == 1 or self.raised else ()
         pushed = (force for force in loads if self.raised or force.along == "x")
         over = (*pushed, *turns) if free else ()
@@ -264,7 +264,7 @@ class LyingPivot(Pivot):
     @part
     def footed_outline(self) -> Shape:
         """Knuckle across the axis, with the foot that joins it to the moving leaf."""
-        foot = rectangle(self.reach + self.join, self.leaf_thickness).at(y=-self.axis_at)
+        foot = rectangle(self.reach + self.join, self.foot_height).at(y=-self.axis_at)
         walls = rectangle(2 * self.radius, self.axis_at).at(-self.radius, -self.axis_at)
         return knuckle_outline(self.radius) + choose(self.raised, walls) + foot
 
@@ -341,9 +341,11 @@ class LyingPivot(Pivot):
 
     @part
     def wall_room(self) -> Shape:
-        """Walls under a knuckle, seen along the axis, with room around them."""
-        half = self.radius + self.room
-        return rectangle(2 * half, self.axis_at + self.room).at(-half, -self.axis_at - self.room)
+        """Walls and foot under a raised knuckle, seen along the axis, with room around them."""
+        near = self.radius + self.room
+        far = where(self.backing > 0, self.reach + self.join, self.radius) + self.room
+        low = -self.axis_at - self.room
+        return rectangle(near + far, self.room - low).at(-near, low)
 
     @part
     def leaf_room(self) -> Shape:
