@@ -18,7 +18,7 @@ from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import GRAIN, Rule, Serves, at_least
 from scadgen.hinge.shapes import along_chords
 from scadgen.hinge.steps import Steps
-from scadgen.strength import bent_web, fold, life, notch, plate, prying, temper, twisted_web
+from scadgen.strength import bent_web, fold, life, plate, prying, temper, twisted_web
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, Lever, Turn
 from scadgen.strength.duty import Duty
@@ -191,7 +191,7 @@ class SheetFlexure(Flexure):
         pull = prying.web_pull(duty.load, duty.lever, self.heel)
         torn = bent_web.pull_stress(pull, self.width, self.web)
         torn = torn * bent_web.uneven(duty.offset, self.width)
-        root = bent * notch.factor(self.fillet, self.web)
+        root = bent * bent_web.fillet_factor(self.fillet, self.web)
         pulled = root + torn / stiffness(plastic, duty)
         borne = life.permissible(plastic, duty.cycles).percent
         yield strain("web in bending, at its fillet", pulled, borne, bent_web, "more web length")

@@ -18,6 +18,9 @@ from scadgen.strength.anyform import Value, maximum, radians, sqrt
 
 #: A deep cantilever tips at this many times k/L2, by a force at its end.
 _TIPPED_BY_FORCE = 4.013
+#: What one fillet of a web's own thickness adds to its strain, and by which power a sharper one
+#: adds more; fitted to finite elements, no other authority.
+_AT_FILLET, _BY_SHARPNESS = 0.22, 0.8
 
 
 def bend_radius(length: Value, degrees: Value) -> Value:
@@ -105,3 +108,12 @@ def tipping_force(
     beyond = lever - length
     share = length / _TIPPED_BY_FORCE + 2 / math.pi * beyond
     return stiff / (length * share)
+
+
+def fillet_factor(fillet: Value, thickness: Value) -> Value:
+    """Strain at a web's only fillet over that of the even bend: 1 + 0.22 (t/r)^0.8. Numbers only.
+
+    Derived: fitted to plane finite elements of a web at the face of its leaf, within 3.5 % for r/t
+    from 0.1 to 8. It is more than at two fillets, of which handbooks tell: 0.907 (r/t)^-1/3.
+    """
+    return 1 + _AT_FILLET * (thickness / fillet) ** _BY_SHARPNESS

@@ -9,6 +9,7 @@ import numpy as np
 from scadgen.strength import bent_web, twisted_web
 from tests.strength.beam import bent
 from tests.strength.compared import COMPUTED, DERIVED, Comparison, Source, compares, off, share
+from tests.strength.fillet import at_fillet
 from tests.strength.section import twisted
 
 HAND = Source("worked by hand", DERIVED)
@@ -48,6 +49,16 @@ def pulled_aside() -> Iterator[Comparison]:
     for lever, theirs in ((3, 10), (30, 35)):
         case, ours = f"L 10, force {lever} from its middle", bent_web.from_root(lever, 10)
         yield Comparison("lever from the root, mm", case, ours, theirs, share(1e-9), HAND)
+
+
+@compares("Webs under a load")
+def fillets() -> Iterator[Comparison]:
+    source = Source("scikit-fem, plane, a web at the face of its leaf", COMPUTED)
+    why = "a model: one line through six fillets"
+    for radius in (0.1, 0.2, 0.333, 0.5, 1.0, 1.667, 4.0):
+        ours, theirs = bent_web.fillet_factor(radius, 1), at_fillet(1, radius)
+        case = f"r/t {radius:g}"
+        yield Comparison("strain at a fillet/even", case, ours, theirs, share(0.035), source, why)
 
 
 @compares("Webs under a load")
