@@ -12,6 +12,8 @@ import pkgutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from tests.strength.calls import Named, noted
+
 LOOKED_UP = "looked up"
 MEMORY = "from memory"
 DERIVED = "derived, second method"
@@ -63,6 +65,7 @@ class Comparison:
 
 Group = Callable[[], tuple[Comparison, ...]]
 _groups: dict[str, tuple[str, Group]] = {}
+_called: set[Named] = set()
 
 
 def share(amount: float) -> Within:
@@ -79,12 +82,22 @@ def compares(subject: str) -> Callable[[Callable[[], Iterator[Comparison]]], Gro
     """Register a group under its subject. It runs once, however often it is asked for."""
 
     def register(group: Callable[[], Iterator[Comparison]]) -> Group:
-        made: Group = functools.cache(lambda: tuple(group()))
+
+        @functools.cache
+        def made() -> tuple[Comparison, ...]:
+            with noted(_called):
+                return tuple(group())
+
         name = f"{group.__module__.rpartition('.')[2]}.{group.__name__}"
         _groups[name] = (subject, made)
         return made
 
     return register
+
+
+def called() -> set[Named]:
+    """The strength functions that the groups called, of those that have run."""
+    return _called
 
 
 def all_groups() -> dict[str, tuple[str, Group]]:

@@ -6,9 +6,8 @@ import functools
 import importlib
 import inspect
 import re
-import sys
 from collections.abc import Callable, Iterator
-from types import FrameType, FunctionType, ModuleType, SimpleNamespace
+from types import FunctionType, ModuleType, SimpleNamespace
 from typing import Any
 
 import pytest
@@ -17,10 +16,10 @@ from scadgen.hinge.family import Hinge, all_families, bounds
 from scadgen.strength import leaf
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
+from tests.strength.calls import Named, noted
 from tests.support import mended, some_hinges
 
 PETG = material("petg")
-ROOM = "scadgen.strength."
 #: How a docstring says where a formula comes from.
 MARK = re.compile(r"\bsources?\b|\bderived\b|common practice, no source", re.IGNORECASE)
 
@@ -47,24 +46,14 @@ def hinges() -> list[Hinge]:
     return found + [mended(cls, {"screw": 1, "leaf_length": 20}) for cls in screwed]
 
 
-def used() -> set[tuple[str, str]]:
+def used() -> set[Named]:
     """Module and name of each function of the room that any family's strengths call."""
-    found = set()
-
-    def note(frame: FrameType, event: str, _: object) -> None:
-        module = str(frame.f_globals.get("__name__", ""))
-        if event == "call" and module.startswith(ROOM):
-            found.add((module, frame.f_code.co_name))
-
-    duty = Duty(load=10, lever=100, pull=5, cycles=20_000)
+    found: set[Named] = set()
+    duty = Duty(load=10, lever=100, offset=60, pull=5, pull_lever=30, cycles=20_000)
     every = hinges()
-    before = sys.getprofile()
-    sys.setprofile(note)
-    try:
+    with noted(found):
         for hinge in every:
             list(hinge.strengths(duty, PETG))
-    finally:
-        sys.setprofile(before)
     return found
 
 
