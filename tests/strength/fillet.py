@@ -13,6 +13,8 @@ LEAF = 3.0
 #: From where the web is bent to its fillet, and from there to the leaf's far end, in thicknesses.
 REACH = 2.0
 ARC = 33
+#: Greatest area of a triangle, of a web 1 thick.
+SIZE = 0.02
 POISSON = 0.35
 
 
@@ -44,13 +46,14 @@ def at_fillet(thickness: float, fillet: float) -> float:
 def _mesh(radius: float, corner: float, leaf: float) -> Any:
     """Triangles of a web 1 thick, its lower face that of the leaf; finer at a sharper fillet."""
     import skfem
-    from cytriangle import triangulate  # type: ignore[import-untyped]
+    from sectionproperties.pre.geometry import Geometry
+    from shapely import Polygon  # type: ignore[import-untyped]
 
     turn = np.linspace(0, np.pi / 2, ARC)
     arc = np.stack([REACH + radius * np.sin(turn), 1 + radius * (1 - np.cos(turn))], axis=1)
     end = corner + leaf
-    outline = np.array([(0, 0), (0, 1), *arc, (corner, leaf), (end, leaf), (end, 0)])
-    ring = np.arange(len(outline))
-    sides = np.stack([ring, np.roll(ring, -1)], axis=1)
-    found = triangulate({"vertices": outline, "segments": sides}, "pq30a0.02")
-    return skfem.MeshTri(found["vertices"].T.copy(), found["triangles"].T.copy())
+    outline = Polygon([(0, 0), (0, 1), *arc, (corner, leaf), (end, leaf), (end, 0)])
+    mesh = Geometry(outline).create_mesh(mesh_sizes=[SIZE]).mesh or {}
+    used, triangles = np.unique(mesh["triangles"][:, :3], return_inverse=True)
+    points = np.asarray(mesh["vertices"])[used]
+    return skfem.MeshTri(points.T.copy(), triangles.reshape(-1, 3).T.copy())

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
 
-from scadgen.strength import arm
+from scadgen.strength import arm, notch
 from tests.strength.compared import COMPUTED, DERIVED, MEMORY, Comparison, Source, compares, share
 from tests.strength.section import twisted
 
 TABLE = Source("Timoshenko, Goodier, Theory of Elasticity, 3rd ed. 1970, art. 109, table", MEMORY)
 SECTION = Source("sectionproperties (finite elements)", COMPUTED)
 TURNED = Source("the force turned all around, corner by corner (numpy)", COMPUTED)
+PILKEY = Source(
+    "Pilkey, Peterson's Stress Concentration Factors, stepped flat bar, bending", MEMORY
+)
 PRINCIPAL = Source("von Mises of the principal stresses (numpy)", COMPUTED)
 
 
@@ -73,3 +77,34 @@ def von_mises(tension: float, shear: float) -> float:
     """Of one tension and one shear, by the principal stresses."""
     a, b, c = np.linalg.eigvalsh(np.array([[tension, shear, 0], [shear, 0, 0], [0, 0, 0]], float))
     return float(np.sqrt(((a - b) ** 2 + (b - c) ** 2 + (c - a) ** 2) / 2))
+
+
+@compares("Arms")
+def corners() -> Iterator[Comparison]:
+    """A bar that is three times as deep beyond both its fillets, so that each steps by its depth."""
+    for sharp in (5.0, 10.0, 15.0):
+        case = f"depth {sharp:g} r, three times as deep beyond"
+        ours = notch.factor(1.0, sharp)
+        yield Comparison("Kt of a corner", case, ours, _stepped(sharp, 2 / 3), share(0.03), PILKEY)
+
+
+def _stepped(sharp: float, step: float) -> float:
+    """Pilkey's four terms, for steps of 2 to 20 radii; ``step``: both, over the whole depth."""
+    root = math.sqrt(sharp)
+    terms = (
+        1.042 + 0.982 * root - 0.036 * sharp,
+        -3.599 + 1.619 * root - 0.431 * sharp,
+        6.084 - 5.607 * root + 1.158 * sharp,
+        -2.527 + 3.006 * root - 0.691 * sharp,
+    )
+    return sum(term * step**k for k, term in enumerate(terms))
+
+
+@compares("Arms")
+def turned_ends() -> Iterator[Comparison]:
+    """A bar whose ends stay parallel, its moment integrated: no turn is left at its end."""
+    along = (np.arange(20000) + 0.5) / 20000
+    free = float(np.mean(7.0 * (1 - along)))  # of a force of 1 at the end of a bar of 7 mm
+    ours = arm.turned_end(1, 7)
+    source = Source("slope integrated along the bar (numpy)", COMPUTED)
+    yield Comparison("moment that keeps an end level", "F 1, l 7", ours, free, share(1e-3), source)
