@@ -73,6 +73,8 @@ def _head(figure: Figure, cls: type[Hinge], found: Sweep, duty: Duty) -> None:
         Patch(color=LIGHT["line"], alpha=GREY, label="refused by its rules"),
     ]
     load = f"{duty.load:g} N at {duty.lever:g} mm, {duty.pull:g} N along the axis"
+    if (duty.hours, duty.celsius) != (Duty.hours, Duty.celsius):
+        load = f"{load}, {duty.hours:g} h at {duty.celsius:g} deg C"
     title = f"{cls.family.replace('_', ' ')}: {load}, {duty.cycles:,.0f} times"
     figure.suptitle(title, fontsize=10, fontweight="bold", x=0.01, ha="left")
     columns = 3 if figure.get_figwidth() < 8 else 6

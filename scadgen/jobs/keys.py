@@ -87,7 +87,7 @@ def printer_keys() -> Iterator[Key]:
         )
         yield Key(key, Number(limits), sentence=words)
     plastics = _or_a_file(", ".join(map(toml, materials())))
-    sentence = "Plastic, to prove what it bears: a name, or the path of a file"
+    sentence = "Plastic, which a duty needs: a name, or the path of a file"
     yield Key(MATERIAL, Text(plastics, filled=True), sentence=sentence, usual=PLASTIC)
 
 

@@ -158,3 +158,13 @@ def test_lines_stay_apart_without_colour_or_without_dashes() -> None:
     styles = [line_style(k) for k in range(15)]
     assert len({(str(s["color"]), str(s["ls"])) for s in styles}) == 15
     assert len(NAMES) <= 15
+
+
+def test_a_plastic_of_which_nothing_is_known_has_no_curve() -> None:
+    """As long and as warm as that ABS bears, PLA is too soft, and of TPU nobody knows."""
+    duty = Duty(hours=720, celsius=40)
+    (found,) = sweeps(RodLoops, duty)
+    assert "ABS" in found.factors
+    assert not {"PLA", "TPU 95A"} & set(found.factors)
+    assert "720 h at 40 deg C" in strength_figure(RodLoops, duty).get_suptitle()
+    assert " h at " not in strength_figure(RodLoops, Duty()).get_suptitle()
