@@ -16,10 +16,12 @@ NO_FORMULAS = {
     "bearing": "verdicts; tests/strength/test_bearing.py",
     "carried": "where to cut a solid; tests/strength/test_carried.py",
     "duty": "what is asked; tests/test_strengths.py",
+    "lasting": "a table of a plastic's own figures; tests/strength/test_lasting.py",
     "layers": "a posture that is refused; tests/strength/test_layers.py",
     "material_files": "plastics are read; tests/strength/test_materials.py",
     "materials": "plastics with their own sources; tests/strength/test_materials.py",
     "place": "a formula's figure beside what is borne; tests/test_strengths.py",
+    "temper": "judgements of practice; tests/sizing/test_duties.py",
 }
 
 
