@@ -21,7 +21,7 @@ NO_FORMULAS = {
     "material_files": "plastics are read; tests/strength/test_materials.py",
     "materials": "plastics with their own sources; tests/strength/test_materials.py",
     "place": "a formula's figure beside what is borne; tests/test_strengths.py",
-    "temper": "judgements of practice; tests/sizing/test_duties.py",
+    "temper": "judgements of practice; tests/sizing/test_choose.py",
 }
 
 
