@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from scadgen.hinge.family import Hinge, all_families, bounds
+from scadgen.proof.fleet import reading
 from scadgen.proof.fleet.population import POPULATIONS, ROUGH
 from scadgen.proof.heights import LAYER, LAYER_HEIGHTS
 from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.strength.materials import materials
 from scadgen.tables.kinds import AnyNumber, ListOf, Number, OneOf, Text
-from scadgen.tables.limits import Limits
 from scadgen.tables.reading import Key
 from scadgen.text.quoting import toml
 
@@ -78,8 +78,8 @@ def printer_keys() -> Iterator[Key]:
     sentence = f"Printers that nobody here controls: {fleets}"
     yield Key(FLEET, Text(fleets, filled=True), ROUGH.name, sentence=sentence)
     settings = (
-        (WALLS, Limits("", 1, 50, whole=True), "Walls that a printer lays around each outline"),
-        (INFILL, Limits("%", 0, 100), "Infill between the walls (%)"),
+        (WALLS, reading.WALLS, "Walls that a printer lays around each outline"),
+        (INFILL, reading.INFILL, "Infill between the walls (%)"),
     )
     for key, limits, sentence in settings:
         words = (

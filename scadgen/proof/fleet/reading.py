@@ -1,8 +1,8 @@
 """Populations out of TOML files.
 
 ``name = "..."`` and, if wanted, ``needed`` (percent) stand at the top. A table for each quantity
-gives mean, std, low, high (mm) and source; ``[layer]`` gives heights, weights and source. A table
-that is missing is that of the careful fleet.
+gives mean, std, low, high (mm) and source; ``[layer]`` gives heights, weights and source; so do
+``[walls]`` and ``[infill]`` (%), by values. A table that is missing is that of the careful fleet.
 """
 
 from __future__ import annotations
@@ -13,7 +13,14 @@ from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
-from scadgen.proof.fleet.population import CAREFUL, SPREADS, LayerHeights, Population, Spread
+from scadgen.proof.fleet.population import (
+    CAREFUL,
+    SPREADS,
+    LayerHeights,
+    Population,
+    Shares,
+    Spread,
+)
 from scadgen.proof.heights import LAYER
 from scadgen.tables.documents import JobError
 from scadgen.tables.kinds import AnyNumber, Kind, ListOf, Number, Text
@@ -22,6 +29,9 @@ from scadgen.tables.reading import Key, load, read
 
 #: Largest error of a printer that is believed, mm: beyond it a file is likely to be in other units.
 LIMIT = 5.0
+
+#: Walls around each outline, and percent of infill, that a slicer can be told.
+WALLS, INFILL = Limits("", 1, 50, whole=True), Limits("%", 0, 100)
 
 _NUMBERS = "a list of numbers"
 _SOURCE = Text('text that says where the numbers are from, as "assumed"', filled=True)
@@ -48,6 +58,9 @@ def _keys() -> Iterator[Key]:
     heights = ListOf(Number(LAYER), _NUMBERS)
     weights = ListOf(Number(Limits("", 0, math.inf, 1)), _NUMBERS)
     yield from _table("layer", heights=heights, weights=weights)
+    for table, limits in (("walls", WALLS), ("infill", INFILL)):
+        values = ListOf(Number(limits), _NUMBERS)
+        yield from _table(table, values=values, weights=weights)
 
 
 def _table(table: str, **kinds: Kind) -> Iterator[Key]:
@@ -64,7 +77,12 @@ def _population(found: Mapping[str, Any]) -> Population:
         if found[f"{table}.mean"] is not None:
             given[table] = _spread(table, found)
     if found["layer.heights"] is not None:
-        given["layer"] = _layers(found)
+        _refuse_uneven("layer", "heights", found)
+        given["layer"] = LayerHeights(*(found[f"layer.{f.name}"] for f in fields(LayerHeights)))
+    for table in ("walls", "infill"):
+        if found[f"{table}.values"] is not None:
+            _refuse_uneven(table, "values", found)
+            given[table] = Shares(*(found[f"{table}.{f.name}"] for f in fields(Shares)))
     return replace(CAREFUL, **given)
 
 
@@ -76,13 +94,12 @@ def _spread(table: str, found: Mapping[str, Any]) -> Spread:
     return Spread(mean, std, low, high, source)
 
 
-def _layers(found: Mapping[str, Any]) -> LayerHeights:
-    layers = LayerHeights(*(found[f"layer.{field.name}"] for field in fields(LayerHeights)))
-    heights, weights = len(layers.heights), len(layers.weights)
-    if weights != heights:
-        words = f"{weights} numbers; it must have one for each of the {heights} heights."
-        raise JobError(f"layer.weights: {words}", "layer.weights")
-    if not sum(layers.weights) > 0:
-        words = "layer.weights: all are 0; one of them must be above 0."
-        raise JobError(words, "layer.weights")
-    return layers
+def _refuse_uneven(table: str, of: str, found: Mapping[str, Any]) -> None:
+    """Raise JobError where not each value has a weight, or all weights are 0."""
+    weights, values = len(found[f"{table}.weights"]), len(found[f"{table}.{of}"])
+    if weights != values:
+        words = f"{weights} numbers; it must have one for each of the {values} {of}."
+        raise JobError(f"{table}.weights: {words}", f"{table}.weights")
+    if not sum(found[f"{table}.weights"]) > 0:
+        words = f"{table}.weights: all are 0; one of them must be above 0."
+        raise JobError(words, f"{table}.weights")

@@ -49,6 +49,16 @@ def test_every_table_is_read(file: Path) -> None:
     assert (found.layer.heights, found.layer.weights) == ((0.1, 0.2), (1, 3))
 
 
+def test_a_shop_that_prints_many_walls_is_not_taken_for_a_weak_one(file: Path) -> None:
+    tables = "[walls]\nvalues = [4, 6]\nweights = [1, 1]\nsource = 'theirs'\n"
+    tables += "[infill]\nvalues = [20, 50]\nweights = [1, 99]\nsource = 'theirs'\n"
+    file.write_text(f"name = 'shop'\nneeded = 98\n{tables}", encoding="utf-8")
+    filling = load_population(file).filling(0.4)
+    assert (filling.walls, filling.infill) == (4, 0.5)
+    file.write_text(f"name = 'shop'\nneeded = 100\n{tables}", encoding="utf-8")
+    assert load_population(file).filling(0.4).infill == 0.2
+
+
 BAD = {
     "no TOML": ("name = ", "not TOML"),
     "no name": ("[growth]\n", "name: missing; it must be text"),
@@ -57,6 +67,14 @@ BAD = {
     "no table": ('name = "a"\ngrowth = 3', r"growth: it must be a table, headed by \[growth\]"),
     "unknown key": (GROWTH + "median = 1\n", r"no such key; did you mean growth.mean\?$"),
     "missing key": (GROWTH.replace("std = 0.01\n", ""), "growth.std: missing"),
+    "half a wall": (
+        'name = "a"\n[walls]\nvalues = [2.5]\nweights = [1]\nsource = "b"',
+        "walls.values",
+    ),
+    "too few weights": (
+        'name = "a"\n[infill]\nvalues = [10, 20]\nweights = [1]\nsource = "b"',
+        "infill.weights: 1 numbers; it must have one for each of the 2 values",
+    ),
     "no number": (
         GROWTH.replace("0.01", '"wide"'),
         'growth.std = "wide"; it must be a number, 0 to 5 mm',
