@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from scadgen.hinge.family import Hinge, definition
 from scadgen.hinge.rules import Rule
+from scadgen.trees.expr import free
 from scadgen.trees.to_linear import structure
 from tests.settings.conditions import Margins, joined
 from tests.settings.obligations import Obligation
@@ -15,6 +16,29 @@ from tests.settings.search import Outcome, Search
 
 #: Boxes looked at before a search gives up; without any rule, for what holds by itself.
 MOST, BARE = 20_000, 64
+
+
+def guarding(
+    rules: Sequence[Rule], asked: Obligation, given: Margins
+) -> Iterator[tuple[bool, list[Rule]]]:
+    """Rules that may guard an obligation: those near it, and those near these; then only some.
+
+    A rule is near that shares a field. Some are one of them with those that bring no further
+    field: few fields are few to split.
+    """
+    own = [e for claim in asked.claims for e in claim] + [c.node for c in asked.given]
+    names = frozenset().union(*map(free, (*own, *given, *(c.count for c in asked.counters))))
+    near = [rule for rule in rules if fields(rule) & names]
+    yield False, near
+    further = names.union(*map(fields, near))
+    yield False, [rule for rule in rules if fields(rule) & further]
+    for rule in near:
+        yield True, [each for each in rules if fields(each) <= names | fields(rule)]
+
+
+def fields(rule: Rule) -> frozenset[str]:
+    """The fields that a rule is about."""
+    return free(rule.holds)
 
 
 @dataclass(eq=False)
@@ -67,15 +91,19 @@ class Prover:
         return found
 
     def _within_reach(self, asked: Obligation, given: Margins) -> Outcome:
-        """With the rules that share a field with it; then with those that share one with them.
+        """With the rules that may guard it, chosen in several ways, until it is proven with some.
 
         A setting that these let through counts when other fields can be set so that all rules do.
         """
-        found = Search(definition(self.cls), self.rules, asked, given).run(self.most)
-        if not found.proven:
-            boxes = found.boxes
-            found = Search(definition(self.cls), self.rules, asked, given, hops=2).run(self.most)
-            found.boxes += boxes
+        found, boxes = Outcome(share=1.0), 0
+        for some, rules in guarding(self.rules, asked, given):
+            tried = Search(definition(self.cls), rules, asked, given).run(self.most)
+            boxes += tried.boxes
+            if tried.proven or not some:
+                found = tried
+            if tried.proven:
+                break
+        found.boxes = boxes
         if found.broken is not None:
             found.broken = self.samples.completed(found.broken, self.rules)
             found.share = found.share or 1.0

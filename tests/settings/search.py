@@ -17,6 +17,7 @@ from scadgen.trees.to_intervals import Intervals
 from scadgen.trees.to_linear import Linear, symbols_of
 from scadgen.trees.to_numpy import Numbers
 from tests.settings.boxes import Boxes, Side, side, whole_box
+from tests.settings.chords import chords
 from tests.settings.conditions import Margins, facts, rule_margin
 from tests.settings.lowest import exactly_weighed, rows, weighed, within
 from tests.settings.obligations import Counter, Obligation
@@ -71,19 +72,15 @@ class Search:
         rules: Sequence[Rule],
         asked: Obligation,
         given: Margins,
-        hops: int = 1,
     ) -> None:
         self.claims, self.least, self.conditions = asked.claims, asked.least, asked.given
         self.parts = list(dict.fromkeys(e for claim in self.claims for e in claim))
         counted = [margin for counter in asked.counters for margin in _inside(counter)]
         own = (*self.parts, *given, *counted, *(c.node for c in self.conditions))
-        names = frozenset().union(*map(free, own))
-        within: list[Expr] = []
-        for _ in range(hops):
-            within = [m for m in map(rule_margin, rules) if free(m) & names]
-            names = names.union(*map(free, within))
-        self.guards = [*within, *given, *counted]
+        self.guards = [*map(rule_margin, rules), *given, *counted]
         self.known = [*self.guards, *facts((*self.parts, *self.guards))]
+        self.known += chords(rules, self.parts, family.bounds)
+        names = frozenset().union(*map(free, (*own, *self.guards)))
         sides = {n: side(bounds) for n, bounds in family.bounds.items() if n in names}
         for counter in asked.counters:
             sides[counter.name] = _counted(counter, sides)
