@@ -18,6 +18,20 @@ from tests.support import ROOT, each_family
 
 pytestmark = pytest.mark.browser
 
+#: Lets every model that is shown tell that its joint moves in mm.
+IN_MM = """
+  let made;
+  const told = (make) => (canvas) => {
+    const viewer = make(canvas), show = viewer.show.bind(viewer);
+    viewer.show = async (model) => { await show(model); viewer.facts.unit = "mm"; };
+    return viewer;
+  };
+  Object.defineProperty(window, "scadgenViewer", {
+    set: (make) => { made = told(make); },
+    get: () => made,
+  });
+"""
+
 
 def area(picture: Image.Image, colour: str, *, near: float = 0.03) -> int:
     """Pixels of a colour of the light palette, drawn flat as cut faces and the background are."""
@@ -60,6 +74,21 @@ def test_the_slider_turns_the_hinge(cls: type[Hinge], opened: Opened) -> None:
     browser.find("#as-printed").click()
     assert browser.state["angle"] == "0"
     assert changed(closed, browser.picture()) < 0.001
+
+
+def test_positions_are_told_in_the_unit_of_the_joint(opened: Opened) -> None:
+    """The model tells the unit; without one it is degrees."""
+    browser = opened()
+    browser.turn("slit_lattice")
+    assert browser.find("#angle-label").text == "Opening angle"
+    browser.open()
+    browser.run(IN_MM)
+    browser.turn("slit_lattice")
+    browser.slide(Keys.ARROW_RIGHT, 2)
+    assert browser.find("#angle-label").text == "Position"
+    assert browser.find("#angle-value").text == "30 mm"
+    assert browser.find("#angle").get_attribute("aria-valuetext") == "30 mm"
+    assert browser.find("#viewer-note").text == "Moved by 30 mm."
 
 
 def test_a_step_of_the_slider_is_a_degree_or_a_bend(opened: Opened) -> None:
