@@ -17,6 +17,8 @@ LONG = (
     "tests/fuzz/",
     "tests/strength/test_compared.py",
     "tests/inspection/",
+    "tests/motion/",
+    "tests/printing/",
     "tests/proof/",
     "tests/sizing/",
 )

@@ -15,9 +15,9 @@ from scadgen.motion.contact import meet
 from scadgen.motion.pair import turned
 from scadgen.motion.play import play
 from scadgen.motion.retention import hold
-from tests.proof.shapes import ASKEW, CONE_PAIRS, UP, carried, waisted
-from tests.proof.traps import ball_in_a_cup, link_between_cones
+from tests.shapes import ASKEW, CONE_PAIRS, UP, carried, waisted
 from tests.support import some_hinges
+from tests.traps import ball_in_a_cup, link_between_cones
 
 from .held import PIVOTS, bodies, held
 from .loose import KINDS

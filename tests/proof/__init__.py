@@ -1,1 +1,1 @@
-"""Tests of the measuring half, on hand-made solids with known answers."""
+"""Tests of the proof, and of its fleet of printers."""

@@ -23,9 +23,8 @@ from scadgen.motion.axis import Axis
 from scadgen.motion.relief import Left, left_by, rooted
 from scadgen.proof import reliefs as proof
 from scadgen.proof.reliefs import reliefs
+from tests.shapes import UP, box, rod
 from tests.support import changed, each_family, mended, some_hinges, sound
-
-from .shapes import UP, box, rod
 
 CLEARANCE = 0.3
 PIVOTS = [cls for cls in all_families().values() if issubclass(cls, Pivot)]

@@ -8,8 +8,7 @@ import pytest
 from manifold3d import CrossSection, Manifold
 
 from scadgen.printing.walls import thin_walls
-
-from .shapes import UP, box, rod, turned
+from tests.shapes import UP, box, rod, turned
 
 LINE = 0.45
 

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from scadgen.printing.layers import layers
 from scadgen.printing.over_extrusion import margins
+from tests.shapes import box, turned
 
-from .shapes import box, turned
 from .test_layers import pair, pairs
 
 

@@ -8,8 +8,7 @@ from hypothesis import strategies as st
 from manifold3d import Manifold
 
 from scadgen.motion.contact import clear, last_free, meet, overlap, thickness
-
-from .shapes import box
+from tests.shapes import box
 
 
 @given(st.floats(0.001, 9.9), st.floats(0.0, 10.0))

@@ -13,8 +13,7 @@ from hypothesis import strategies as st
 from manifold3d import Manifold, Mesh64
 
 from scadgen.motion.rest import body, rest
-
-from .shapes import ASKEW, box
+from tests.shapes import ASKEW, box
 
 
 @given(st.floats(0.01, 1.9), st.floats(-1, 1))

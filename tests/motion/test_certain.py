@@ -18,9 +18,9 @@ from scadgen.motion.axis import Axis
 from scadgen.motion.contact import meet
 from scadgen.motion.least import FINE
 from scadgen.motion.swing import SEARCH, Swing, swing
+from tests.shapes import ASKEW, UP, box, rod
 
 from ..support import sound
-from .shapes import ASKEW, UP, box, rod
 
 #: Longest step of arc, mm, at which thin parts were once looked for: shorter contacts were jumped.
 ARC = 0.8

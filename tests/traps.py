@@ -6,7 +6,7 @@ import math
 
 from manifold3d import Manifold
 
-from .shapes import box, rod, turned
+from tests.shapes import box, rod, turned
 
 
 def bar_under_a_lip(lip: float) -> tuple[Manifold, Manifold]:

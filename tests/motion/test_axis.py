@@ -10,8 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from scadgen.motion.axis import Axis, Vector
-
-from .shapes import ASKEW, UP, box
+from tests.shapes import ASKEW, UP, box
 
 numbers = st.floats(-50, 50, allow_subnormal=False)
 vectors = st.tuples(numbers, numbers, numbers)

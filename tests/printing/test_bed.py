@@ -7,8 +7,7 @@ import math
 import pytest
 
 from scadgen.printing.bed import bed
-
-from .shapes import box, rod
+from tests.shapes import box, rod
 
 
 def test_areas_and_gap_on_the_bed() -> None:

@@ -16,8 +16,7 @@ from scadgen.motion.axis import Axis, Vector
 from scadgen.motion.obstacle import growth
 from scadgen.motion.pull import shifted
 from scadgen.motion.retention import hold
-
-from .shapes import box
+from tests.shapes import box
 
 UP: Vector = (0.0, 0.0, 1.0)
 

@@ -12,8 +12,7 @@ from manifold3d import Manifold
 from scadgen.printing.cuts import TOLERANCE, Cuts
 from scadgen.printing.layers import hanging_layer
 from scadgen.printing.undersides import undersides
-
-from .shapes import box, turned
+from tests.shapes import box, turned
 
 
 def odd_solid(seed: int) -> Manifold:

@@ -14,9 +14,8 @@ from scadgen.hinge.family import Hinge
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.printing.cuts import Cuts
 from scadgen.printing.standing import DENSITY, GRAVITY, PUSH, SHAKE, Standing, standing
+from tests.shapes import box, rod
 from tests.support import each_family
-
-from .shapes import box, rod
 
 
 def one(body: Manifold, height: float = 0.2) -> Standing:

@@ -17,9 +17,8 @@ from scadgen.motion.axis import Axis
 from scadgen.motion.escape import Escape, escape
 from scadgen.motion.obstacle import gives_way
 from scadgen.motion.retention import hold
-
-from .shapes import ASKEW, UP, box, carried, waisted
-from .traps import (
+from tests.shapes import ASKEW, UP, box, carried, waisted
+from tests.traps import (
     ball_in_a_cup,
     bar_under_a_lip,
     key_in_a_slot,

@@ -13,9 +13,8 @@ from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.motion.axis import Axis
 from scadgen.motion.play import play
 from scadgen.motion.retention import hold
-
-from .shapes import ASKEW, CONE_PAIRS, UP, box, carried, rod, waisted
-from .traps import ball_in_a_cup, link_between_cones
+from tests.shapes import ASKEW, CONE_PAIRS, UP, box, carried, rod, waisted
+from tests.traps import ball_in_a_cup, link_between_cones
 
 FACETS = 128
 

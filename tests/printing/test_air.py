@@ -11,8 +11,7 @@ from manifold3d import Manifold
 
 from scadgen.printing.air import air
 from scadgen.printing.layers import layers
-
-from .shapes import box, turned
+from tests.shapes import box, turned
 
 HEIGHTS = st.sampled_from((0.1, 0.15, 0.2, 0.25, 0.3))
 

@@ -13,8 +13,7 @@ from manifold3d import Manifold
 
 from scadgen.motion.axis import Axis
 from scadgen.motion.swing import swing
-
-from .shapes import ASKEW, UP, box, carried, rod, waisted
+from tests.shapes import ASKEW, UP, box, carried, rod, waisted
 
 
 def leaves(

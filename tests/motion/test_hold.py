@@ -14,8 +14,7 @@ from hypothesis import strategies as st
 from manifold3d import Manifold
 
 from scadgen.motion.retention import Hold, hold
-
-from .shapes import ASKEW, CONE_PAIRS, UP, box, carried, rod, waisted
+from tests.shapes import ASKEW, CONE_PAIRS, UP, box, carried, rod, waisted
 
 
 def socket(lip: float, thickness: float = 3.0) -> tuple[Manifold, Manifold]:

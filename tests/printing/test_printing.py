@@ -11,9 +11,9 @@ from scadgen.findings.on_printing import printing
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.rules import HingeError
+from tests.shapes import box
 from tests.support import each_family, mended
 
-from .shapes import box
 from .test_air import lid
 
 PIVOTS = [cls for cls in all_families().values() if issubclass(cls, Pivot)]

@@ -14,8 +14,7 @@ from manifold3d import CrossSection, Manifold
 
 from scadgen.printing.cuts import TOLERANCE, Cuts
 from scadgen.printing.layers import layers
-
-from .shapes import UP, box, turned
+from tests.shapes import UP, box, turned
 
 HEIGHTS = (0.1, 0.2, 0.3)
 

@@ -1,0 +1,1 @@
+"""Tests of the measures of printing, on hand-made solids with known answers."""
