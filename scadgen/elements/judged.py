@@ -20,6 +20,8 @@ from scadgen.findings.finding import Finding, Place
 from scadgen.mechanism.mechanism import titled
 
 if TYPE_CHECKING:
+    from manifold3d import Manifold
+
     from scadgen.mechanism.joint import Joint as Moving
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.strength.materials import Plastic
@@ -58,7 +60,7 @@ class Asked:
     hold: float | None = None
     grip: float | None = None
     places: Mapping[str, Sequence[tuple[str, Point]]] = field(default_factory=dict)
-    sizes: tuple[float, float] = SIZES
+    sizes: tuple[float, float] = field(default_factory=lambda: SIZES)
     reach: float = REACH
 
     def loads(self) -> Iterator[Load]:
@@ -86,10 +88,39 @@ class Worst:
         return int(self.used.argmax())
 
 
+@dataclass(frozen=True, eq=False)
+class Judged:
+    """A turning joint whose links are solved: what is said of it, and what a picture shows."""
+
+    whole: Mechanism
+    joint: Moving
+    cuts: tuple[Cut, Cut]
+    asked: Asked
+
+    def findings(self) -> Iterator[Finding]:
+        """What is said of each link under each load."""
+        return said(self.whole, self.joint, self.cuts, self.asked)
+
+    def shares(self) -> list[tuple[str, Manifold, Array, Array]]:
+        """For each link its title, its solid, places (mm), and the share of what may be asked that
+        each place is asked for under all loads, in their worst direction."""
+        strength, fine = borne(self.asked.plastic, self.asked.share), self.cuts[1]
+        found = []
+        for link, name in enumerate(self.joint.pair):
+            body, points = self.whole.body(name), fine.answers[link].points
+            most = np.zeros(len(points))
+            for load in self.asked.loads():
+                for way in load.ways():
+                    used = strength.used(fine.stress(link, way)).max(axis=0)
+                    most = np.maximum(most, used)
+            found.append((body.title, body.solid, points, most * self.asked.margin))
+        return found
+
+
 def judged(
     whole: Mechanism, asked: Asked, tell: Callable[[str], None] = lambda _: None
-) -> Iterator[Finding]:
-    """The findings on each turning joint of a mechanism.
+) -> Iterator[Judged]:
+    """Each turning joint of a mechanism, its links solved.
 
     Raises ValueError where no body turns in another, or where they bear nowhere; and
     ModuleNotFoundError, which names the extra, without its libraries.
@@ -98,8 +129,7 @@ def judged(
     if not turning:
         raise ValueError(f"{whole.name}: no body turns in another: finite elements load bearings.")
     for one in turning:
-        cuts = cut_twice(whole, one, asked, tell)
-        yield from said(whole, one, cuts, asked)
+        yield Judged(whole, one, cut_twice(whole, one, asked, tell), asked)
 
 
 def cut_twice(

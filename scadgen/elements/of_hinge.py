@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from scadgen.elements.judged import Asked, Point, judged
+from scadgen.elements.judged import Asked, Judged, Point, judged
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.strength.place import often
 
 if TYPE_CHECKING:
-    from scadgen.findings.finding import Finding
     from scadgen.hinge.family import Hinge
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
@@ -20,19 +19,20 @@ class NotLoaded(ValueError):  # noqa: N818 - says what is wrong
     """A hinge for which finite elements know no load."""
 
 
-def solid_strength(
+def solved(
     hinge: Hinge, duty: Duty, plastic: Plastic, tell: Callable[[str], None] = lambda _: None
-) -> Iterator[Finding]:
-    """What the links' own shape bears of the duty, printed in the plastic.
+) -> Judged:
+    """The links' own shape under the duty, printed in the plastic.
 
     The moving part leans on its end and pries at the bearing, as the formulas have it; the leaves
-    are held beside their roots. Raises NotLoaded for a hinge that does not turn about an axis, and
-    ModuleNotFoundError, which names the extra, without its libraries.
+    are held beside their roots. Raises NotLoaded for a hinge that does not turn about an axis, or
+    where the extra's libraries are missing.
     """
     if why := refusal(hinge):
         raise NotLoaded(why)
     assert isinstance(hinge, Pivot)
-    yield from judged(hinge.mechanism(), asked_of(hinge, duty, plastic), tell)
+    (found,) = judged(hinge.mechanism(), asked_of(hinge, duty, plastic), tell)
+    return found
 
 
 def refusal(hinge: Hinge) -> str:

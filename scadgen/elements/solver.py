@@ -15,7 +15,7 @@ import numpy as np
 from scadgen.elements.fill import Array
 
 #: Residual, as a share of the load, at which a solution is taken; steps up to there at most.
-EXACT, STEPS = 1e-6, 400
+EXACT, STEPS = 1e-5, 400
 #: Steps of smoothing before and after each coarser body, and the share of rough motions smoothed.
 DEGREE, ROUGH = 2, 1 / 5
 #: Groups of corners whose ways are found at once.
@@ -93,7 +93,7 @@ class Solver:
             postsmoother=None,
             max_coarse=DIRECT,
         )
-        self.matrix = stiffness
+        self.matrix = stiffness.tocsr()  # many loads at once: single numbers are faster than blocks
         self.levels = [_level(level) for level in row.levels[:-1]]
         self.last = np.linalg.pinv(row.levels[-1].A.toarray(), hermitian=True)
 
@@ -136,7 +136,7 @@ def _level(level: Any) -> Level:
     side = matrix.blocksize[0]
     rows = np.repeat(np.arange(len(matrix.indptr) - 1), np.diff(matrix.indptr))
     diagonal = matrix.data[rows == matrix.indices].reshape(-1, side, side)
-    made = Level(matrix, level.R.tobsr(), level.P.tobsr(), np.linalg.pinv(diagonal), 1.0)
+    made = Level(matrix.tocsr(), level.R.tocsr(), level.P.tocsr(), np.linalg.pinv(diagonal), 1.0)
     return Level(made.matrix, made.down, made.up, made.own, _fastest(made))
 
 

@@ -33,6 +33,7 @@ from scadgen.text.quoting import plain, toml
 from scadgen.trees.to_scad import number
 
 if TYPE_CHECKING:
+    from scadgen.elements.judged import Judged
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.strength.materials import Plastic
 
@@ -75,12 +76,13 @@ class Job:
         progress: Callable[[str], None] | None = None,
         *,
         whole: Mechanism | None = None,
-        solid: bool = False,
+        solid: bool | Callable[[Judged], None] = False,
     ) -> Verdict:
         """What the proof of its hinge finds; ``progress`` is told what is being measured.
 
         ``whole``: the mechanism of its hinge, where it is made already. ``solid``: its shape is
-        loaded by finite elements, too. Raises JobError where that cannot be.
+        loaded by finite elements, too, and a function given there is told what they found. Raises
+        JobError where that cannot be.
         """
         if solid:
             self._can_be_loaded()

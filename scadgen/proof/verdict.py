@@ -18,6 +18,7 @@ from scadgen.proof.parts import parts
 from scadgen.proof.whole import Printed, prove
 
 if TYPE_CHECKING:
+    from scadgen.elements.judged import Judged
     from scadgen.hinge.family import Hinge
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.proof.fleet.population import Population
@@ -34,7 +35,7 @@ def check(
     duty: Duty | None = None,
     plastic: Plastic | None = None,
     whole: Mechanism | None = None,
-    solid: bool = False,
+    solid: bool | Callable[[Judged], None] = False,
 ) -> Verdict:
     """Prove ``hinge`` on its solids, printed in layers of each of the heights (mm).
 
@@ -44,7 +45,8 @@ def check(
     ``duty`` and a ``plastic`` it must bear the one in the other, printed with the walls and infill
     that the plastic tells, or else with those of the weakest of the printers that are needed;
     ``solid`` asks that of its very shape, too, by finite elements, which takes minutes and the
-    extra ``solid``. ``whole``: the hinge's mechanism, where it is made already.
+    extra ``solid``; a function given as ``solid`` is told what they found. ``whole``: the hinge's
+    mechanism, where it is made already.
 
     Raises ValueError where ``solid`` is asked without a duty and a plastic, or of a hinge that has
     no bearing to load.
@@ -74,9 +76,12 @@ def check(
         if depth and plastic is not None:
             findings.extend(under_load(hinge, depth, duty, plastic))
     if solid and duty and plastic:
-        from scadgen.elements.of_hinge import solid_strength
+        from scadgen.elements.of_hinge import solved
 
-        findings.extend(solid_strength(hinge, duty, plastic, tell))
+        found = solved(hinge, duty, plastic, tell)
+        findings.extend(found.findings())
+        if callable(solid):
+            solid(found)
     unasked = tuple(_unasked(hinge, population, duty, plastic))
     return Verdict(hinge.family, tuple(findings), hinge.figures(), unasked)
 

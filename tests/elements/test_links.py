@@ -15,7 +15,8 @@ from scadgen.elements.bearing import facing, shared, stretches, zones
 from scadgen.elements.bears import acting, borne
 from scadgen.elements.judged import MOST, Asked, cut_twice, judged, said, sizes, worst
 from scadgen.elements.links import PIECES, pushes
-from scadgen.elements.of_hinge import NotLoaded, asked_of, solid_strength
+from scadgen.elements.of_hinge import NotLoaded, asked_of
+from scadgen.elements.of_hinge import solved as hinge_solved
 from scadgen.elements.skin import skin
 from scadgen.elements.turning import Cut, Load, half_way
 from scadgen.findings.finding import Finding
@@ -194,7 +195,7 @@ def test_a_hinge_brings_its_duty_its_clamps_and_its_places() -> None:
 
 def test_a_hinge_without_a_bearing_is_refused() -> None:
     with pytest.raises(NotLoaded, match="sheet_flexure"):
-        next(solid_strength(SheetFlexure(), Duty(), PETG))
+        hinge_solved(SheetFlexure(), Duty(), PETG)
     whole = dataclasses.replace(mechanism(), joints=())
     with pytest.raises(ValueError, match="no body turns"):
         next(iter(judged(whole, Asked(1, 1, PETG))))

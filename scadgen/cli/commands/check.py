@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import json
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from scadgen.cli.certificates import add_certificate, certificate_file
 from scadgen.cli.terminal import (
@@ -16,6 +18,11 @@ from scadgen.cli.terminal import (
     tell,
 )
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from scadgen.elements.judged import Judged
+
 WHAT = "prove the hinge of a job on its solids"
 
 
@@ -27,6 +34,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="load its shape by finite elements, too: minutes, and the extra 'solid'",
     )
+    parser.add_argument(
+        "--picture",
+        metavar="FILE.png",
+        type=Path,
+        help="draw what --solid finds, in colours; asks for it, too",
+    )
     add_certificate(parser)
 
 
@@ -34,22 +47,46 @@ def run(options: argparse.Namespace) -> int:
     from scadgen.jobs.job import load_job
 
     refuse_to_replace(options.certificate)
+    refuse_to_replace(options.picture)
     job = load_job(options.job)
+    drawn: dict[Path, bytes] = {}
+    solid = _into(options.picture, drawn) if options.picture else options.solid
     with progress(options) as told:
         whole = job.hinge.mechanism()
-        verdict = job.prove(told, whole=whole, solid=options.solid)
-    cages = [joint.cage(whole) for joint in whole.joints] if options.certificate else []
-    certificate = certificate_file(cages, job.name) if options.certificate else b""
+        verdict = job.prove(told, whole=whole, solid=solid)
+    if options.certificate:
+        cages = [joint.cage(whole) for joint in whole.joints]
+        drawn[options.certificate] = certificate_file(cages, job.name)
     if options.json:
         facts = {"name": job.name, "family": job.family}
         print(json.dumps(facts | verdict.to_dict(), indent=2))
     else:
         print_verdict(console(options), verdict, failures_only=options.quiet)
-    if options.certificate:
+    for target, content in drawn.items():
         from scadgen.keeping.files import write_all
 
-        target = options.certificate
-        written = write_all(target.parent, {target.name: certificate})
+        written = write_all(target.parent, {target.name: content})
         if not options.json:
             tell(options, written)
     return PROVEN if verdict.proven else NOT_PROVEN
+
+
+def _into(target: Path, drawn: dict[Path, bytes]) -> Callable[[Judged], None]:
+    """What draws the solved solid for a file. Raises JobError where no picture can be drawn."""
+    import importlib.util
+
+    from scadgen.pictures.scene import EYE
+    from scadgen.pictures.stress import stress_picture
+    from scadgen.tables.documents import JobError
+
+    if target.suffix.lower() != ".png":
+        raise JobError(f"picture = {target}; its name must end in .png.")
+    if importlib.util.find_spec("PIL") is None:
+        extra = "install the extra 'pictures': pip install '.[pictures]' in a checkout"
+        raise JobError(f"picture: Pillow draws it, and is not there; {extra}.")
+
+    def draw(found: Judged) -> None:
+        note = f"of what {found.asked.plastic.name} may be asked for, with its margin"
+        drawn[target] = stress_picture(found.shares(), EYE, note)
+
+    return draw
