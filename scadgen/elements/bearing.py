@@ -144,6 +144,15 @@ def _zone(faces: Facing, forces: Array, which: NDArray[np.bool_], push: Array) -
     return Zone(faces.skin.points[which], forces[which] / total, float(share @ places))
 
 
+def merged(group: list[Zone], shares: Array) -> Zone:
+    """Zones that share a push of 1 N so, as one."""
+    return Zone(
+        np.concatenate([zone.points for zone in group]),
+        np.concatenate([share * zone.forces for share, zone in zip(shares, group, strict=True)]),
+        float(sum(share * zone.middle for share, zone in zip(shares, group, strict=True))),
+    )
+
+
 def shared(gives_way: Array) -> Array:
     """How zones share 1 N when each gives way (mm per N) by so much under its own and others'.
 

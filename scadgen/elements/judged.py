@@ -135,15 +135,19 @@ def judged(
 def cut_twice(
     whole: Mechanism, one: Moving, asked: Asked, tell: Callable[[str], None] = lambda _: None
 ) -> tuple[Cut, Cut]:
-    """Both links of a joint, solved in cubes of two sizes."""
+    """Both links of a joint, solved in cubes of two sizes.
+
+    How zones share a push follows from the larger cubes: how far bodies give way is soon exact.
+    """
     fixed, moving = (whole.body(name).solid for name in one.pair)
     assert one.axis is not None
     tell("where the links bear")
     loose = Joint(fixed, moving, one.axis, 0.0, stiffness(asked.plastic))
     radius = asked.hold or half_way((fixed, moving), loose.zoned[0] + loose.zoned[1], one.axis)
     joint = replace(loose, radius=radius)
-    coarse, fine = (joint.cut(size, asked.reach, tell) for size in sizes(joint, asked.sizes))
-    return coarse, fine
+    first, second = sizes(joint, asked.sizes)
+    coarse = joint.cut(first, asked.reach, tell)
+    return coarse, joint.sharing(coarse.shares).cut(second, asked.reach, tell)
 
 
 def said(whole: Mechanism, one: Moving, cuts: tuple[Cut, Cut], asked: Asked) -> Iterator[Finding]:
@@ -159,7 +163,8 @@ def said(whole: Mechanism, one: Moving, cuts: tuple[Cut, Cut], asked: Asked) -> 
             both = [worst(cut, link, load, strength) for cut in cuts]
             title = f"solid, {several}{whole.body(name).title}, {load.name}"
             yield _finding(title, both, cuts, strength, asked, asked.places.get(name, ()))
-        yield _give(f"solid, {several}give at the bearing, {load.name}", cuts, load, asked)
+        title = f"solid, {several}give at the bearing, {load.name}"
+        yield _give(title, cuts, load, asked, getattr(one, "clearance", None))
 
 
 def unborne(cut: Cut, load: Load) -> str:
@@ -240,20 +245,27 @@ def _near(point: Point, places: Sequence[tuple[str, Point]]) -> str:
     return f" around ({at}) mm{beside}"
 
 
-def _give(title: str, cuts: Sequence[Cut], load: Load, asked: Asked) -> Finding:
-    """How far the links give way, held against the grip that must be left."""
+def _give(
+    title: str, cuts: Sequence[Cut], load: Load, asked: Asked, clearance: float | None
+) -> Finding:
+    """How far the links give way, held against the grip that must be left and the clearance."""
     coarse, fine = (cut.gives_way(load) for cut in cuts)
-    grip = asked.grip
-    against = "" if grip is None else f"; the grip that is left after all play is {grip:.2g} mm"
-    words = f"both links together give way by {fine:.3f} mm{against}."
-    most = fine + abs(fine - coarse)
+    most, grip = fine + abs(fine - coarse), asked.grip
+    against = [] if clearance is None else [f"the clearance is {clearance:.2g} mm"]
+    if grip is not None:
+        against.append(f"the grip that is left after all play is {grip:.2g} mm")
+    words = "; ".join((f"both links together give way by {most:.3f} mm", *against))
+    elsewhere = clearance is not None and most > clearance
     return Finding(
         title,
         grip is None or most * asked.margin <= grip,
-        words,
+        f"{words}.",
         measured=None if grip is None else most * asked.margin,
         needed=grip,
         unit="mm",
         at_least=False,
         change="" if grip is None else "thicken what holds the bearing, or deepen the grip",
+        leaves_open="is more than the clearance: the links bear elsewhere, too"
+        if elsewhere
+        else "",
     )

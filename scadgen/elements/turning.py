@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from scadgen.elements.bearing import merged
 from scadgen.elements.fill import Array
 from scadgen.elements.links import (
     PIECES,
@@ -71,11 +72,25 @@ class Joint:
     axis: Axis
     radius: float
     elastic: Array
+    shared: tuple[list[list[Zone]], list[list[Zone]]] | None = None
 
     @cached_property
     def zoned(self) -> tuple[list[list[Zone]], list[list[Zone]]]:
-        """For each push the zones of both links."""
+        """For each push the zones of both links: those found, or those whose shares are known."""
+        if self.shared:
+            return self.shared
         return bearing_zones(skin(self.fixed, PIECES), skin(self.moving, PIECES), self.axis)
+
+    def sharing(self, shares: list[Array]) -> Joint:
+        """The same joint with one zone for each push, its parts sharing the push so."""
+        fixed, moving = (
+            [
+                [merged(group, share)] if group else []
+                for group, share in zip(one, shares, strict=True)
+            ]
+            for one in self.zoned
+        )
+        return replace(self, shared=(fixed, moving))
 
     def cut(self, size: float, reach: float, tell: Callable[[str], None]) -> Cut:
         """Solve both links in cubes of a size (mm), stress fitted over a reach (mm)."""

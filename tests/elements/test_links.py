@@ -93,6 +93,15 @@ def test_zones_share_a_push_as_they_give_way_and_none_pulls() -> None:
     assert shared(np.array([[1.0, 2], [2, 5]])) == pytest.approx([1, 0])
 
 
+def test_zones_that_share_a_push_are_one_that_bears_it_all() -> None:
+    coarse, fine = solved()[1]
+    for push, way in enumerate(pushes(UPRIGHT)[:5]):
+        (one,) = fine.joint.zoned[1][push]
+        assert one.forces.sum(axis=0) @ way == pytest.approx(1)
+        parts = coarse.joint.zoned[1][push]
+        assert len(one.points) == sum(len(zone.points) for zone in parts)
+
+
 def test_three_ways_are_held_against_three_strengths() -> None:
     strength = borne(PETG)
     up, aside, between = np.eye(6)[[2, 0, 3]]
@@ -179,6 +188,17 @@ def test_what_has_not_converged_is_left_open(monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setattr("scadgen.elements.judged.SETTLED", 0.0)
     found = of_model(10, 0)[0]
     assert "has not converged" in found.leaves_open
+
+
+def test_links_that_give_way_by_more_than_their_grip_fail_and_than_their_gap_stay_open() -> None:
+    whole, cuts = solved()
+    gap = Turn(fixed="a", moving="b", about=UPRIGHT, clearance=0.3)
+    by_one_newton = cuts[1].gives_way(Load("", 1, 0))
+    for way, passed, certain in ((0.1, True, True), (6, False, False)):
+        asked = Asked(way / by_one_newton, 0, PETG, grip=0.5)
+        found = list(said(whole, gap, cuts, asked))[-1]
+        assert (found.passed, not found.leaves_open) == (passed, certain)
+        assert "the clearance is 0.3 mm; the grip that is left" in found.words
 
 
 def test_a_hinge_brings_its_duty_its_clamps_and_its_places() -> None:
