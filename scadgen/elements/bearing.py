@@ -25,9 +25,9 @@ LATER = 0.25
 SMALL = 1.0
 #: A face that looks less than this along the push (sine) is none that bears.
 LEANS = 0.3
-#: Gaps along the axis (mm) from which on two places bear for themselves, and the longest stretch
-#: that bears as one.
-APART, LONG = 0.8, 5.0
+#: Gaps along the axis (mm) from which on two places bear for themselves; the longest stretch that
+#: bears as one, if that makes no more than so many of them.
+APART, LONG, PARTS = 0.8, 5.0, 4
 #: How squarely (cosine) the nearest place of the other body must lie in front of a face.
 FACING = 0.85
 #: The other body may be so many times the least gap away.
@@ -116,7 +116,7 @@ def stretches(places: Array) -> list[tuple[float, float]]:
     ends = np.concatenate((cut, [len(there) - 1]))
     found = []
     for low, high in zip(there[starts], there[ends], strict=True):
-        edges = np.linspace(low, high, max(round((high - low) / LONG), 1) + 1)
+        edges = np.linspace(low, high, min(max(round((high - low) / LONG), 1), PARTS) + 1)
         found += list(zip(map(float, edges[:-1]), map(float, edges[1:]), strict=True))
     return found
 

@@ -31,8 +31,9 @@ if TYPE_CHECKING:
 SIZES, REACH = (0.4, 0.27), 0.6
 #: Cubes of a link at most; larger ones are cut more coarsely.
 MOST = 150_000
-#: Share by which two sizes may differ (assumed).
-SETTLED = 0.15
+#: Share by which two sizes may differ (assumed); what bears so many times what is asked even with
+#: the difference added is left alone.
+SETTLED, AMPLE = 0.15, 2.0
 #: A place that bears this much more than is asked, or less, is marginal (assumed).
 MARGINAL = 0.25
 #: Named places as far away as this (mm) are not near.
@@ -222,7 +223,7 @@ def _finding(
         f" ({force}) N; {factor:.3g} times what is asked in {asked.plastic.name}, with the"
         f" {change:.0%} added by which cubes of {sizes} mm differ."
     )
-    settled = change <= SETTLED
+    settled = change <= SETTLED or factor >= AMPLE * asked.margin
     return Finding(
         title,
         factor >= asked.margin,
