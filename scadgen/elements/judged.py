@@ -15,6 +15,7 @@ import numpy as np
 
 from scadgen.elements.bears import WAYS, Bears, acting, borne, stiffness
 from scadgen.elements.fill import Array
+from scadgen.elements.folding import FoldCut, FoldLoad, sheet_of
 from scadgen.elements.turning import Cut, Joint, Load, half_way
 from scadgen.findings.finding import Finding, Place
 from scadgen.mechanism.mechanism import titled
@@ -22,6 +23,7 @@ from scadgen.mechanism.mechanism import titled
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from scadgen.mechanism.fold import Fold
     from scadgen.mechanism.joint import Joint as Moving
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.strength.materials import Plastic
@@ -151,6 +153,50 @@ def cut_twice(
     return coarse, joint.sharing(coarse.shares).cut(second, asked.reach, tell)
 
 
+@dataclass(frozen=True, eq=False)
+class Bent:
+    """A flexure that is solved, in place of :class:`Judged`."""
+
+    cuts: tuple[FoldCut, FoldCut]
+    asked: Asked
+    solid: Manifold
+
+    def loads(self) -> Iterator[FoldLoad]:
+        """The pulls across the fold and along it, each alone and both together."""
+        yield from (FoldLoad(load.name, load.aside, load.along) for load in self.asked.loads())
+
+    def findings(self) -> Iterator[Finding]:
+        """What is said of it under each load."""
+        strength = borne(self.asked.plastic, self.asked.share)
+        places = self.asked.places.get("both", ())
+        for load in self.loads():
+            both = [worst(cut, 0, load, strength) for cut in self.cuts]
+            title = f"solid, sheet, {load.name}"
+            yield _finding(title, both, self.cuts, strength, self.asked, places, "border")
+
+    def shares(self) -> list[tuple[str, Manifold, Array, Array]]:
+        """As :meth:`Judged.shares`, of what bends and a strip of both borders."""
+        strength, fine = borne(self.asked.plastic, self.asked.share), self.cuts[1]
+        used = [
+            strength.used(fine.stress(0, way)).max(axis=0)
+            for load in self.loads()
+            for way in load.ways()
+        ]
+        most = np.max([*used, np.zeros(len(fine.points))], axis=0)
+        return [("what bends of it", self.solid, fine.points, most * self.asked.margin)]
+
+
+def bent(
+    whole: Mechanism, fold: Fold, asked: Asked, tell: Callable[[str], None] = lambda _: None
+) -> Bent:
+    """A flexure, solved under pulls on its moving border."""
+    sheet, found = sheet_of(whole, fold, stiffness(asked.plastic)), []
+    for size in asked.sizes:
+        tell(f"solid of the sheet, cubes of {size:.2g} mm")
+        found.append(sheet.cut(size, asked.reach))
+    return Bent((found[0], found[1]), asked, sheet.solid)
+
+
 def said(whole: Mechanism, one: Moving, cuts: tuple[Cut, Cut], asked: Asked) -> Iterator[Finding]:
     """The findings on a joint whose links are solved."""
     strength = borne(asked.plastic, asked.share)
@@ -184,7 +230,7 @@ def sizes(joint: Joint, wanted: Sequence[float]) -> list[float]:
     return [size * grow for size in wanted]
 
 
-def worst(cut: Cut, link: int, load: Load, strength: Bears) -> Worst:
+def worst(cut: Cut | FoldCut, link: int, load: Load | FoldLoad, strength: Bears) -> Worst:
     """The worst places of a link under a load in all its directions."""
     used, acts, towards = np.full(3, -1.0), np.zeros(3), [np.zeros(3)] * 3
     points, ways = np.zeros((3, 3)), cut.directions()
@@ -203,10 +249,11 @@ def worst(cut: Cut, link: int, load: Load, strength: Bears) -> Worst:
 def _finding(
     title: str,
     both: Sequence[Worst],
-    cuts: Sequence[Cut],
+    cuts: Sequence[Cut | FoldCut],
     strength: Bears,
     asked: Asked,
     places: Sequence[tuple[str, Point]],
+    side: str = "link",
 ) -> Finding:
     coarse, fine = both
     k, most = fine.way, float(fine.used.max())
@@ -219,7 +266,7 @@ def _finding(
     force = " ".join(f"{value:+.3g}" for value in np.round(fine.towards[k], 6) + 0.0)
     sizes = " and ".join(f"{cut.size:.2g}" for cut in cuts)
     words = (
-        f"{told}; worst {WAYS[k]}{_near((x, y, z), places)} where the moving link is pushed by"
+        f"{told}; worst {WAYS[k]}{_near((x, y, z), places)} where the moving {side} is pushed by"
         f" ({force}) N; {factor:.3g} times what is asked in {asked.plastic.name}, with the"
         f" {change:.0%} added by which cubes of {sizes} mm differ."
     )

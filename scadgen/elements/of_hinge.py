@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from scadgen.elements.judged import Asked, Judged, Point, judged
+import numpy as np
+
+from scadgen.elements.folding import sheet_of
+from scadgen.elements.judged import MOST, Asked, Bent, Judged, Point, bent, judged
+from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.mechanism.fold import Fold
 from scadgen.strength.place import often
 
 if TYPE_CHECKING:
@@ -15,23 +20,32 @@ if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic
 
 
+#: Edges of the cubes of a flexure over its thinnest web or narrowest slit.
+SHARES = (1 / 2, 1 / 3)
+
+
 class NotLoaded(ValueError):  # noqa: N818 - says what is wrong
     """A hinge for which finite elements know no load."""
 
 
 def solved(
     hinge: Hinge, duty: Duty, plastic: Plastic, tell: Callable[[str], None] = lambda _: None
-) -> Judged:
-    """The links' own shape under the duty, printed in the plastic.
+) -> Judged | Bent:
+    """The hinge's own shape under the duty, printed in the plastic.
 
-    The moving part leans on its end and pries at the bearing, as the formulas have it; the leaves
-    are held beside their roots. Raises NotLoaded for a hinge that does not turn about an axis, or
-    where the extra's libraries are missing.
+    Of a pivot the moving part leans on its end and pries at the bearing, as the formulas have it;
+    the leaves are held beside their roots. A flexure is pulled at its moving border. Raises
+    NotLoaded for a hinge that cannot be loaded, or where the extra's libraries are missing.
     """
     if why := refusal(hinge):
         raise NotLoaded(why)
+    whole = hinge.mechanism()
+    if isinstance(hinge, Flexure):
+        (fold,) = whole.joints
+        assert isinstance(fold, Fold)
+        return bent(whole, fold, pulled_of(hinge, duty, plastic), tell)
     assert isinstance(hinge, Pivot)
-    (found,) = judged(hinge.mechanism(), asked_of(hinge, duty, plastic), tell)
+    (found,) = judged(whole, asked_of(hinge, duty, plastic), tell)
     return found
 
 
@@ -41,10 +55,37 @@ def refusal(hinge: Hinge) -> str:
 
     from scadgen.elements.solver import EXTRA
 
-    if not isinstance(hinge, Pivot):
-        return f"{hinge.family}: it has no bearing, which is what is loaded; ask without it."
+    if not isinstance(hinge, Pivot | Flexure) or "load" not in hinge.answers:
+        return f"{hinge.family}: it answers no load that its solid could bear; ask without it."
+    if isinstance(hinge, Flexure) and (many := cubes(hinge)) > MOST:
+        return (
+            f"{hinge.family}: about {many / 1000:.0f} thousand cubes would be needed, so fine are "
+            f"its slits or its web; {MOST // 1000} thousand are the most. Ask without it."
+        )
     missing = [name for name in ("pyamg", "scipy") if find_spec(name) is None]
     return EXTRA if missing else ""
+
+
+def cubes(hinge: Flexure) -> int:
+    """How many of the finer cubes what bends takes, about."""
+    whole = hinge.mechanism()
+    (fold,) = whole.joints
+    assert isinstance(fold, Fold)
+    sheet = sheet_of(whole, fold, np.zeros(0))
+    return int(sheet.solid.volume() / (hinge.finest * SHARES[1]) ** 3)
+
+
+def pulled_of(hinge: Flexure, duty: Duty, plastic: Plastic) -> Asked:
+    """What a duty asks of what bends of a flexure."""
+    return Asked(
+        aside=float(hinge.pulled(duty)),
+        along=float(duty.pull),
+        plastic=plastic,
+        share=float(often(duty)),
+        margin=float(duty.margin),
+        places=_places(hinge),
+        sizes=(hinge.finest * SHARES[0], hinge.finest * SHARES[1]),
+    )
 
 
 def asked_of(hinge: Pivot, duty: Duty, plastic: Plastic) -> Asked:

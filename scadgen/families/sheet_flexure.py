@@ -185,11 +185,17 @@ class SheetFlexure(Flexure):
         "web pressed flat": "the shape of the fold decides it, no force on a section",
     }
 
+    def pulled(self, duty: Duty) -> float:
+        return cast(float, prying.web_pull(duty.load, duty.lever, self.heel))
+
+    @property
+    def finest(self) -> float:
+        return self.web
+
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         told = Told(duty, plastic)
         bent = bent_web.web_strain(self.web, self.web_length, self.most_fold)
-        pull = prying.web_pull(duty.load, duty.lever, self.heel)
-        torn = bent_web.pull_stress(pull, self.width, self.web)
+        torn = bent_web.pull_stress(self.pulled(duty), self.width, self.web)
         torn = torn * bent_web.uneven(duty.offset, self.width)
         root = bent * bent_web.fillet_factor(self.fillet, self.web)
         pulled = root + torn / stiffness(plastic, duty)

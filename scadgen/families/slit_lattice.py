@@ -155,6 +155,10 @@ class SlitLattice(Flexure):
         "sheet pushed aside": "it is a limit of stability, no stress in a section"
     }
 
+    @property
+    def finest(self) -> float:
+        return self.slit
+
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         told = Told(duty, plastic)
         borne = life.permissible(plastic, duty.cycles).percent

@@ -18,7 +18,7 @@ from scadgen.proof.parts import parts
 from scadgen.proof.whole import Printed, prove
 
 if TYPE_CHECKING:
-    from scadgen.elements.judged import Judged
+    from scadgen.elements.judged import Bent, Judged
     from scadgen.hinge.family import Hinge
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.proof.fleet.population import Population
@@ -35,7 +35,7 @@ def check(
     duty: Duty | None = None,
     plastic: Plastic | None = None,
     whole: Mechanism | None = None,
-    solid: bool | Callable[[Judged], None] = False,
+    solid: bool | Callable[[Judged | Bent], None] = False,
 ) -> Verdict:
     """Prove ``hinge`` on its solids, printed in layers of each of the heights (mm).
 

@@ -103,9 +103,9 @@ def test_what_cannot_be_loaded_is_refused_in_a_sentence(
     plain = job(tmp_path, 'family = "captive_cone"\n')
     assert main(["check", plain, "--solid"]) == 2
     assert "it asks for no duty" in capsys.readouterr().err
-    sheet = job(tmp_path, 'family = "sheet_flexure"\nduty.load = 1\n')
-    assert main(["check", sheet, "--solid"]) == 2
-    assert "no bearing" in capsys.readouterr().err
+    lattice = job(tmp_path, 'family = "slit_lattice"\nduty.load = 1\n')
+    assert main(["check", lattice, "--solid"]) == 2
+    assert "thousand cubes would be needed" in capsys.readouterr().err
     duty = job(tmp_path, JOB.format(load=1))
     assert main(["check", duty, "--picture", str(tmp_path / "found.jpg")]) == 2
     assert "must end in .png" in capsys.readouterr().err

@@ -21,7 +21,7 @@ from scadgen.cli.terminal import (
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from scadgen.elements.judged import Judged
+    from scadgen.elements.judged import Bent, Judged
 
 WHAT = "prove the hinge of a job on its solids"
 
@@ -71,7 +71,7 @@ def run(options: argparse.Namespace) -> int:
     return PROVEN if verdict.proven else NOT_PROVEN
 
 
-def _into(target: Path, drawn: dict[Path, bytes]) -> Callable[[Judged], None]:
+def _into(target: Path, drawn: dict[Path, bytes]) -> Callable[[Judged | Bent], None]:
     """What draws the solved solid for a file. Raises JobError where no picture can be drawn."""
     import importlib.util
 
@@ -85,7 +85,7 @@ def _into(target: Path, drawn: dict[Path, bytes]) -> Callable[[Judged], None]:
         extra = "install the extra 'pictures': pip install '.[pictures]' in a checkout"
         raise JobError(f"picture: Pillow draws it, and is not there; {extra}.")
 
-    def draw(found: Judged) -> None:
+    def draw(found: Judged | Bent) -> None:
         note = f"of what {found.asked.plastic.name} may be asked for, with its margin"
         drawn[target] = stress_picture(found.shares(), EYE, note)
 

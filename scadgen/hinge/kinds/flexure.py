@@ -160,6 +160,15 @@ class Flexure(Hinge):
     def extents(self) -> tuple[float, float, float]:
         return self.width, self.span + 2 * self.border, self.thickness
 
+    def pulled(self, duty: Duty) -> float:
+        """Pull across the fold of what bends, under a duty (N)."""
+        return duty.load
+
+    @property
+    def finest(self) -> float:
+        """Thickness of the thinnest web, or width of the narrowest slit, in what bends (mm)."""
+        return self.thickness
+
     def border_strength(self, moment: float, duty: Duty, plastic: Plastic) -> Strength:
         """A border under a moment (N mm) about the line that it bends about."""
         told = Told(duty, plastic)

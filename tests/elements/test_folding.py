@@ -1,0 +1,105 @@
+"""A flexure pulled at its moving border: what bends bears what beams say, and more at its roots."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import numpy as np
+import pytest
+
+from scadgen import BreakAwayLink, SheetFlexure, SlitLattice
+from scadgen.elements.bears import stiffness
+from scadgen.elements.folding import EDGE, FoldCut, FoldLoad, Sheet, sheet_of
+from scadgen.elements.judged import Asked, Bent
+from scadgen.elements.of_hinge import NotLoaded, pulled_of, solved
+from scadgen.mechanism.fold import Fold
+from scadgen.strength import bent_web
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import material
+
+PETG = material("petg")
+FLEXURE = SheetFlexure(sheet_width=8, facets=16, segments=8)
+
+
+@cache
+def sheet() -> tuple[Sheet, FoldCut]:
+    """What bends of a narrow sheet, in cubes of half its web."""
+    whole = FLEXURE.mechanism()
+    (fold,) = whole.joints
+    assert isinstance(fold, Fold)
+    made = sheet_of(whole, fold, stiffness(PETG))
+    return made, made.cut(FLEXURE.web / 2, 0.6)
+
+
+def along(which: Any, way: tuple[float, float]) -> Any:
+    """Stress along the sheet at some of its places, MPa."""
+    return sheet()[1].stress(0, way)[which, 1]
+
+
+def test_what_bends_and_a_strip_of_both_borders_is_kept() -> None:
+    made, cut = sheet()
+    assert made.far - made.near == pytest.approx(FLEXURE.span)
+    assert made.heights == pytest.approx((0, FLEXURE.web), abs=1e-6)
+    assert made.across @ cut.directions()[1] == pytest.approx(0)
+
+
+def test_half_way_a_pull_across_is_even_and_one_along_bends_as_a_beam() -> None:
+    made, cut = sheet()
+    middle = abs(cut.points @ made.across) < 0.5
+    pulled = bent_web.pull_stress(10, FLEXURE.width, FLEXURE.web)
+    even = along(middle, (10, 0))
+    assert even.mean() == pytest.approx(pulled, rel=0.02)
+    assert abs(even - pulled).max() < 0.2 * pulled  # the held border, higher up, bends it a little
+    side = middle & (abs(cut.points[:, 0]) > FLEXURE.width / 2 - 1e-6)
+    lever = made.far + EDGE / 2
+    beam = bent_web.sideways_stress(10, lever, FLEXURE.width, FLEXURE.web)
+    at = cut.points[side] @ made.across
+    found = abs(along(side, (0, 10))) * lever / (lever - at)
+    assert found.mean() == pytest.approx(beam, rel=0.05)
+
+
+def test_pulls_are_tried_either_way_and_add_up() -> None:
+    assert list(FoldLoad("", 2, 0).ways()) == [(2, 0), (-2, 0)]
+    assert len(list(FoldLoad("", 2, 3).ways())) == 4
+    _, cut = sheet()
+    both = cut.stress(0, (2, -3))
+    assert both == pytest.approx(cut.stress(0, (2, 0)) - cut.stress(0, (0, 3)))
+
+
+def findings(duty: Duty) -> Any:
+    """What is said of the sheet under a duty."""
+    made, cut = sheet()
+    asked: Asked = pulled_of(FLEXURE, duty, PETG)
+    return list(Bent((cut, cut), asked, made.solid).findings())
+
+
+def test_it_is_said_for_each_pull_and_a_weak_web_fails() -> None:
+    found = findings(Duty(1, 20, 2, 1, 1.5))
+    assert [one.name for one in found] == [
+        f"solid, sheet, {load}" for load in ("load", "pull", "load and pull")
+    ]
+    assert all(one.passed for one in found)
+    assert "moving border is pushed" in found[0].words
+    assert found[0].measured is not None
+    pried = float(FLEXURE.pulled(Duty(1, 20, 2, 1, 1.5)))
+    assert pried == pytest.approx(20 / FLEXURE.heel)
+    assert not findings(Duty(found[0].measured / 1.4, 20, 0, 1, 1.5))[0].passed
+
+
+def test_a_picture_shows_what_bends() -> None:
+    made, cut = sheet()
+    shares = Bent((cut, cut), pulled_of(FLEXURE, Duty(1, 20, 2, 1, 2), PETG), made.solid).shares()
+    ((title, solid, points, used),) = shares
+    assert title == "what bends of it"
+    assert solid is made.solid
+    assert len(points) == len(used)
+    one = Bent((cut, cut), pulled_of(FLEXURE, Duty(1, 20, 2, 1, 1), PETG), made.solid).shares()
+    assert used == pytest.approx(2 * np.asarray(one[0][3]))
+
+
+def test_slits_too_fine_and_links_that_bear_nothing_are_refused() -> None:
+    with pytest.raises(NotLoaded, match=r"slit_lattice: about \d+ thousand cubes"):
+        solved(SlitLattice(), Duty(), PETG)
+    with pytest.raises(NotLoaded, match="break_away_link: it answers no load"):
+        solved(BreakAwayLink(), Duty(), PETG)
