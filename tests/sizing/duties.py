@@ -47,7 +47,7 @@ class Row:
     @property
     def wanted(self) -> Wanted:
         """What is wanted, less the posture."""
-        duty = Duty(self.load, self.lever, self.pull, self.cycles)
+        duty = Duty(load=self.load, lever=self.lever, pull=self.pull, cycles=self.cycles)
         prefers = Prefers(self.one_piece, self.must_not_come_off, self.aim)
         given = {"swing": self.angle}
         return Wanted(duty, material(self.plastic), Envelope(*self.room), given, prefers)
@@ -61,14 +61,14 @@ class Row:
         return family in self.first and family not in self.never
 
 
-def rows(part: str = "duty") -> list[Row]:
-    """The table; ``later``: what was added when the points were done."""
+def rows(part: str) -> list[Row]:
+    """A part of the table; ``later`` is what was added when the points were done."""
     document: dict[str, list[dict[str, Any]]] = tomllib.loads(TABLE.read_text(encoding="utf-8"))
     return [Row(**({"never": []} | row)) for row in document[part]]
 
 
 @functools.cache
-def ranked(part: str = "duty") -> list[tuple[Row, Ranking]]:
+def ranked(part: str) -> list[tuple[Row, Ranking]]:
     """Every row with what is found for it."""
     return [(row, row.ranked(COUNT)) for row in rows(part)]
 

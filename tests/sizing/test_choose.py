@@ -44,9 +44,10 @@ def reasons(ranking: Ranking) -> dict[str, str]:
 
 
 def test_the_choice_is_that_of_practice() -> None:
-    told = [f"{row.why}: {favourite(r)}" for row, r in ranked() if not row.agrees(favourite(r))]
-    assert len(rows()) == 40
-    assert len(rows()) - len(told) >= AGREE, told
+    found = ranked("duty")
+    told = [f"{row.why}: {favourite(r)}" for row, r in found if not row.agrees(favourite(r))]
+    assert len(found) == 40
+    assert len(found) - len(told) >= AGREE, told
 
 
 @pytest.mark.parametrize("part", PARTS)

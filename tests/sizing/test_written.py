@@ -89,6 +89,31 @@ def test_the_favourite_is_a_job_that_passes_and_turns_as_far_as_is_asked(
         assert job.duty == wish.wanted.duty
 
 
+@pytest.mark.parametrize(
+    ("said", "load"),
+    [
+        ('aim = "strongest"', 3),
+        ('aim = "smallest"\nposture = "standing"', 2),
+        ('aim = "quickest"\nmust_not_come_off = true', 1),
+        ("one_piece = true", 0),
+    ],
+)
+def test_the_favourite_of_somebody_with_preferences_is_a_job_that_passes(
+    said: str, load: float, tmp_path: Path
+) -> None:
+    text = (
+        f"[part]\n{said}\n[size]\nfacets = 16\n[printers]\nlayer_heights = [0.2]\n"
+        f'material = "petg"\n[duty]\nangle = 90\nload = {load}\nlever = 15\npull = {load}\n'
+    )
+    wish = wish_of(tmp_path, text)
+    favourite = ranked(wish, tmp_path).favourite
+    assert favourite
+    job = read_job(sized_job(wish, favourite.sized.hinge, tmp_path), tmp_path)
+    assert job.duty == wish.wanted.duty
+    verdict = job.prove()
+    assert verdict.proven, [finding for finding in verdict.findings if not finding.passed]
+
+
 def test_something_serves_in_most_of_the_grid(tmp_path: Path) -> None:
     """Or the test above looks at nothing."""
     for numbers in ((0, 60, 1), (3, 100, 30_000)):
