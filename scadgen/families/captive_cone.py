@@ -7,18 +7,18 @@ from typing import ClassVar
 
 from scadgen.hinge.family import derived, family, mm
 from scadgen.hinge.gaps import Gap
-from scadgen.hinge.judged import Judged
+from scadgen.hinge.judged import Judged, WeakSpot
 from scadgen.hinge.kinds.upright import Arm
 from scadgen.hinge.kinds.waist import WaistPivot
 from scadgen.hinge.rules import Rule, at_least
-from scadgen.strength import cones, temper
+from scadgen.strength import cones
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, between
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import round_bar
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, Told, often
+from scadgen.strength.place import Strength, Told
 from scadgen.trees.solid import Shape, part, revolve
 
 
@@ -29,7 +29,7 @@ from scadgen.trees.solid import Shape, part, revolve
 class CaptiveCone(WaistPivot):
     """Upright hinge: a flared spindle, carried by an arm from above, turns in one ring."""
 
-    trust = 0.85
+    trust = 0.8
 
     height: float = mm(16, 6, 100, 0.5, "Size", "Height of the hinge", automatic=True)
 
@@ -51,20 +51,16 @@ class CaptiveCone(WaistPivot):
         """Height at which the ring is closed around the spindle: it stands on the bed"""
         return 0
 
-    #: Side force (N), as one turn would feel it, that a neck held at one end does not notice, and
-    #: the one that is a matter for both ends; what it then loses (common practice, no source).
-    light: ClassVar[float] = 30
-    heavy: ClassVar[float] = 300
-    lost: ClassVar[float] = 0.6
+    #: Its neck, under a side force.
+    weak_spot: ClassVar[WeakSpot] = WeakSpot(light=15, heavy=300, lost=0.6)
 
     def practice(self, duty: Duty, plastic: Plastic) -> Judged:
-        usual = super().practice(duty, plastic)
-        force = self.pried(duty) / often(duty)
-        bent = float(temper.share(max(force, self.light), self.light, self.heavy))
+        usual, force = super().practice(duty, plastic), self.pried(duty)
+        left = self.weak_spot.left(force, duty)
         words = "held at one end, which so light a load does not notice"
-        if bent:
-            words = f"held at one end: a side load of {self.pried(duty):.2g} N bends its neck"
-        return Judged(usual.worth * (1 - self.lost * bent), f"{words}; {usual.words}")
+        if left < 1:
+            words = f"held at one end: a side load of {force:.2g} N bends its neck"
+        return Judged(usual.worth * left, f"{words}; {usual.words}")
 
     answers = EVERY
 

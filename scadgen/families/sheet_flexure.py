@@ -12,7 +12,7 @@ from typing import Any, ClassVar, cast
 
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Web
-from scadgen.hinge.judged import Judged
+from scadgen.hinge.judged import Judged, WeakSpot
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import GRAIN, Rule, Serves, at_least
@@ -164,6 +164,8 @@ class SheetFlexure(Flexure):
     #: (common practice, no source).
     hinge_like: ClassVar[float] = 40
     strap_like: ClassVar[float] = 150
+    #: Its web, under a pull.
+    weak_spot: ClassVar[WeakSpot] = WeakSpot(light=30, heavy=300, lost=0.4)
 
     def practice(self, duty: Duty, plastic: Plastic) -> Judged:
         borne = life.permissible(plastic, duty.cycles).strain
@@ -174,7 +176,11 @@ class SheetFlexure(Flexure):
             words += ": the plastic lives with a tight fold"
         elif worth < 0.5:
             words += ", or it breaks or keeps a crease"
-        return Judged(super().practice(duty, plastic).worth * worth, words)
+        pull = prying.web_pull(duty.load, duty.lever, self.heel)
+        left = self.weak_spot.left(pull, duty)
+        if left < 1:
+            words += f"; the load pries at it with {float(pull):.2g} N"
+        return Judged(super().practice(duty, plastic).worth * worth * left, words)
 
     answers = EVERY
     not_measured: ClassVar[Mapping[str, str]] = {

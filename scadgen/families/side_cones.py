@@ -7,18 +7,18 @@ from typing import ClassVar
 
 from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Grip
-from scadgen.hinge.judged import Judged
+from scadgen.hinge.judged import Judged, WeakSpot
 from scadgen.hinge.kinds.lying import LyingPivot
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import about_x, cone_pair
-from scadgen.strength import cones, giving, loop, prying, temper
+from scadgen.strength import cones, giving, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, between, pried, split
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_tension, round_bar
 from scadgen.strength.materials import Plastic
-from scadgen.strength.place import Strength, Told, gives, often
+from scadgen.strength.place import Strength, Told, gives
 from scadgen.trees.expr import atan
 from scadgen.trees.solid import Shape, each, part
 
@@ -102,18 +102,16 @@ class SideCones(LyingPivot):
         yield from self.knuckle_strengths(both + self.beside(duty), spread, duty, plastic)
         yield from super().strengths(duty, plastic)
 
-    #: Pull (N) along the axis, as one turn would feel it, that does not spread the knuckles, and
-    #: one that is for closed loops; what it then loses (common practice, no source).
-    light: ClassVar[float] = 30
-    heavy: ClassVar[float] = 300
-    lost: ClassVar[float] = 0.4
+    #: Its knuckles, under a force along the axis.
+    weak_spot: ClassVar[WeakSpot] = WeakSpot(light=30, heavy=300, lost=0.4)
 
     def practice(self, duty: Duty, plastic: Plastic) -> Judged:
-        usual, pull = super().practice(duty, plastic), duty.pull / often(duty)
-        spread = float(temper.share(max(pull, self.light), self.light, self.heavy))
-        words = f"a pull of {duty.pull:.3g} N along the axis spreads its knuckles"
-        worth = usual.worth * (1 - self.lost * spread)
-        return Judged(worth, f"{words}; {usual.words}") if spread else usual
+        usual = super().practice(duty, plastic)
+        # At 45 degrees a side force spreads the cones by as much, along the axis.
+        force = cones.thrust(self.pried(duty), 45) + duty.pull
+        left = self.weak_spot.left(force, duty)
+        words = f"{force:.2g} N along the axis spread its knuckles; {usual.words}"
+        return Judged(usual.worth * left, words) if left < 1 else usual
 
     def carriers(self) -> Iterable[Carrier]:
         share = 1 / min(self.knuckles, prying.RESTS_ON)

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from scadgen.strength.duty import Duty
+from scadgen.strength.place import often
+from scadgen.strength.temper import share
+
 
 @dataclass(frozen=True)
 class Judged:
@@ -11,3 +15,21 @@ class Judged:
 
     worth: float
     words: str
+
+
+@dataclass(frozen=True)
+class WeakSpot:
+    """A place of a form that practice does not trust under a force (common practice, no source).
+
+    light: force (N), as a single turn would feel it, that it does not notice. heavy: the one from
+    which on it has lost all that it loses. lost: share of the form's trust.
+    """
+
+    light: float
+    heavy: float
+    lost: float
+
+    def left(self, force: float, duty: Duty) -> float:
+        """Share of its trust that the form keeps under a force (N), as often as the duty asks."""
+        felt = max(float(force) / often(duty), self.light)
+        return 1 - self.lost * float(share(felt, self.light, self.heavy))
