@@ -95,7 +95,7 @@ def choose(
     """
     names = [name for name in all_families() if turned or suits(name, posture)]
     memory = {} if memory is None else memory
-    sized = {n: _remembered(memory, all_families()[n], wanted, count, quick) for n in names}
+    sized = {n: preferred(all_families()[n], wanted, count, quick, memory) for n in names}
     shares = {n: _share(s, population) for n, s in sized.items() if isinstance(s, Sized)}
     few = {n: s for n, s in shares.items() if s * 100 < population.needed}
     sized |= {n: _too_few(n, share, population) for n, share in few.items()}
@@ -133,10 +133,18 @@ def _from_proven(
     return kept, refused
 
 
-def _remembered(
-    memory: Memory, cls: type[Hinge], wanted: Wanted, count: int, quick: bool
+def preferred(
+    cls: type[Hinge],
+    wanted: Wanted,
+    count: int = COUNT,
+    quick: bool = False,
+    memory: Memory | None = None,
 ) -> Sized | Refused:
-    """The family's hinge for what is wanted, worked out once."""
+    """The family's hinge for what is wanted and preferred, as :func:`choose` ranks it.
+
+    Fields in ``fixed`` that the family has not are left out. ``quick`` and ``memory`` as there.
+    """
+    memory = {} if memory is None else memory
     prefers = wanted.prefers
     refused = _not_preferred(cls, prefers)
     if refused:

@@ -204,3 +204,24 @@ def test_choose_refuses_the_family_that_is_asked_for_with_the_reason(
     assert not out.exists()
     for choice in said["choices"]:
         assert choice["words"].keys() == choice["points"].keys() == said["weights"].keys()
+
+
+def test_size_and_choose_make_the_same_of_a_family(tmp_path: Path) -> None:
+    text = f'family = "rod_loops"\n[part]\naim = "strongest"\n{FEW}[duty]\nload = 2\n'
+    path = written(tmp_path, text)
+    outs = [tmp_path / f"{command}.toml" for command in ("size", "choose")]
+    for out in outs:
+        assert main([out.stem, str(path), "--out", str(out), "--quiet"]) == 0
+    one, other = (load_job(out) for out in outs)
+    assert one.hinge == other.hinge
+    sized = size(type(one.hinge), load_wish(path).wanted)
+    assert isinstance(sized, Sized)
+    assert one.hinge.bulk() > sized.hinge.bulk()
+
+
+def test_size_refuses_what_is_not_preferred(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written(tmp_path, 'family = "rod_loops"\n[part]\none_piece = true\n')
+    assert main(["size", str(path)]) == 1
+    assert "it prints as two links; one flat piece is wanted." in capsys.readouterr().err

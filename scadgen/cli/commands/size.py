@@ -29,10 +29,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     from scadgen.hinge.family import all_families
     from scadgen.jobs.job import read_job
+    from scadgen.sizing.choose import preferred
     from scadgen.sizing.jobs import sized_job
     from scadgen.sizing.postures import suits, wrong_way
     from scadgen.sizing.report import sized_data, sized_lines
-    from scadgen.sizing.size import Refused, Sized, size
+    from scadgen.sizing.size import Refused, Sized
     from scadgen.sizing.wish import load_wish
     from scadgen.tables.documents import JobError
 
@@ -42,7 +43,7 @@ def run(options: argparse.Namespace) -> int:
     refuse_to_replace(options.out)
     found: Sized | Refused = wrong_way(wish.family, wish.posture)
     if suits(wish.family, wish.posture) or not wish.says_posture:
-        found = size(all_families()[wish.family], wish.wanted)
+        found = preferred(all_families()[wish.family], wish.wanted)
     if options.json:
         print(json.dumps(sized_data(found), indent=2))
     if isinstance(found, Refused):
