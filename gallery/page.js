@@ -106,13 +106,16 @@ function scadgenModel(name, packed) {
 
   function turn() {
     viewer.angle = Number(slider.value);
-    const degrees = Math.round(viewer.angle * 10) / 10;
-    const words = `${String(degrees).replace("-", "\u2212")}\u00b0`;
+    const position = Math.round(viewer.angle * 10) / 10;
+    const { unit } = viewer.facts; // none: degrees
+    const words = `${String(position).replace("-", "\u2212")}${unit ? ` ${unit}` : "\u00b0"}`;
+    $("angle-label").textContent = unit ? "Position" : "Opening angle";
     $("angle-value").textContent = words;
-    slider.setAttribute("aria-valuetext", `${degrees} degrees`);
-    dialog.dataset.angle = degrees;
+    slider.setAttribute("aria-valuetext", `${position} ${unit ?? "degrees"}`);
+    dialog.dataset.angle = position;
     dialog.dataset.cut = viewer.cut;
-    const how = degrees === 0 ? "As it prints, on a bed with squares of 10 mm" : `Opened by ${words}`;
+    const moved = `${unit ? "Moved" : "Opened"} by ${words}`;
+    const how = position === 0 ? "As it prints, on a bed with squares of 10 mm" : moved;
     say(viewer.cut ? `${how}; cut in half.` : `${how}.`);
   }
 

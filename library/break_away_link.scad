@@ -13,7 +13,7 @@
 // Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
 //   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 2d40ceb64408ed38
+// Fingerprint of this text as written: ee98b474e776a378
 
 /* [Part] */
 // What to draw
@@ -101,30 +101,6 @@ module break_away_link(
   parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
   assert([for (p = parts) if (p == part) p] == [part],
     str("break_away_link(): part = ", part, "; it must be one of ", parts, "."));
-  ranges = [  // name, value, what it must be, least, most, step of a whole number
-    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
-    ["swing", swing, " deg; it must be 5 to 60 deg.", 5, 60, 0],
-    ["thickness", thickness, " mm; it must be 0.8 to 20 mm.", 0.8, 20, 0],
-    ["border", border, " mm; it must be 2 to 100 mm.", 2, 100, 0],
-    ["edge", edge, " mm; it must be 4 to 300 mm.", 4, 300, 0],
-    ["gap", gap, " mm; it must be 0.5 to 10 mm.", 0.5, 10, 0],
-    ["webs", webs, "; it must be 1 to 40 in steps of 1.", 1, 40, 1],
-    ["web_width", web_width, " mm; it must be 0.6 to 10 mm.", 0.6, 10, 0],
-    ["web", web, " mm; it must be 0.3 to 5 mm.", 0.3, 5, 0],
-    ["left", left, " mm; it must be 0.2 to 3 mm.", 0.2, 3, 0],
-    ["recess", recess == 0 ? 1.2 : recess, " mm; it must be 0.4 to 6 mm, or 0.", 0.4, 6, 0],
-    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
-    ["strength", strength, " MPa; it must be 5 to 120 MPa.", 5, 120, 0],
-    ["effort", effort, " N; it must be 2 to 60 N.", 2, 60, 0],
-    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
-    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
-    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
-  ];
-  for (r = ranges) {
-    whole = r[5] == 0 || r[1] % r[5] == 0;
-    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
-      str("break_away_link(): ", r[0], " = ", r[1], r[2]));
-  }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -135,16 +111,8 @@ module break_away_link(
   least_recess = 2 * notch + 2 * join;
   recess = recess == 0 ?
     as_needed(usual = 1.2, step = 0.1, most = 6, least = least_recess) : recess;
-  least_web_width = 2 * line_width;
-  least_web = left + line_width / 2;
-  least_border = recess + 2 * line_width;
   slot = web_width + 2 * clearance;  // width of a recess
-  least_edge = webs * (slot + 2 * 2 * line_width);
-  most_left = 2 * sqrt(effort * border / (strength * webs * web_width));
-  most_swing = 2 * atan((gap - clearance) / (2 * thickness - web));
-  least_angle = -swing;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
-  most_layer = layer_share * line_width;
   span = gap;  // gap between the parts
   pitch = edge / webs;  // from one web to the next
   // way from the middle of a web to its score line, half-way down the recess
@@ -164,50 +132,64 @@ module break_away_link(
   link_height = thickness + link_length * sin(swing / links / 2);
   room_height = link_height + 2 * room;  // height of a link with room around it
 
-  assert(web_width >= least_web_width - grain, str(
-    "break_away_link(): web_width = ", web_width,
-    " mm; it must be at least ", ceil((least_web_width - grain) / 0.1) * 0.1,
-    " mm, or a web is less than two lines wide."));
-  assert(web >= least_web - grain, str(
-    "break_away_link(): web = ", web,
-    " mm; it must be at least ", ceil((least_web - grain) / 0.05) * 0.05,
-    " mm, or there is no score line."));
-  assert(thickness >= web - grain, str(
-    "break_away_link(): thickness = ", thickness,
-    " mm; it must be at least ", ceil((web - grain) / 0.1) * 0.1,
-    " mm, or the webs stand out of the parts."));
-  assert(recess >= least_recess - grain, str(
-    "break_away_link(): recess = ", recess,
-    " mm; it must be at least ", ceil((least_recess - grain) / 0.1) * 0.1,
-    " mm, or the score line reaches out of the recess."));
-  assert(border >= least_border - grain, str(
-    "break_away_link(): border = ", border,
-    " mm; it must be at least ", ceil((least_border - grain) / 0.5) * 0.5,
-    " mm, or the recess cuts through the part."));
-  assert(edge >= least_edge - grain, str(
-    "break_away_link(): edge = ", edge,
-    " mm; it must be at least ", ceil((least_edge - grain) / 0.5) * 0.5,
-    " mm, or a wall beside a recess is less than two lines thick."));
-  assert(left <= most_left + grain, str(
-    "break_away_link(): left = ", left,
-    " mm; it must be at most ", floor((most_left + grain) / 0.05) * 0.05,
-    " mm, or it takes more than that push to snap the webs."));
-  assert(swing <= most_swing + grain, str(
-    "break_away_link(): swing = ", swing,
-    " deg; it must be at most ", floor(most_swing + grain),
-    " deg, or the edges of the parts meet before."));
-  assert(angle <= swing + grain, str(
-    "break_away_link(): angle = ", angle,
-    " deg; it must be at most ", floor(swing + grain),
-    " deg, or it is drawn further than it turns."));
-  assert(angle >= least_angle - grain, str(
-    "break_away_link(): angle = ", angle,
-    " deg; it must be at least ", ceil(least_angle - grain),
-    " deg, or it is drawn further than it turns."));
-  assert(layer <= most_layer + grain, str(
-    "break_away_link(): layer = ", layer,
-    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
-    " mm, or its lines are hardly pressed onto the layer below."));
+  ranges = [  // name, value, unit, least, most, step, what else is so
+    ["angle", angle, " deg", -180, 180, 1, ""],
+    ["swing", swing, " deg", 5, 60, 1, ""],
+    ["thickness", thickness, " mm", 0.8, 20, 0.1, ""],
+    ["border", border, " mm", 2, 100, 0.5, ""],
+    ["edge", edge, " mm", 4, 300, 0.5, ""],
+    ["gap", gap, " mm", 0.5, 10, 0.1, ""],
+    ["webs", webs, "", 1, 40, 1, " in steps of 1"],
+    ["web_width", web_width, " mm", 0.6, 10, 0.1, ""],
+    ["web", web, " mm", 0.3, 5, 0.05, ""],
+    ["left", left, " mm", 0.2, 3, 0.05, ""],
+    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
+    ["strength", strength, " MPa", 5, 120, 5, ""],
+    ["effort", effort, " N", 2, 60, 1, ""],
+    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+    ["recess", recess, " mm", 0.4, 6, 0.1, ", or 0"]
+  ];
+  for (v = ranges) {
+    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
+    assert(in_range, str("break_away_link(): ", v[0], " = ", v[1], v[2],
+      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
+  }
+  rules = [  // name, what it must be beside the other values, or else
+    ["web_width", "at least", 2 * line_width, "or a web is less than two lines wide"],
+    ["web", "at least", left + line_width / 2, "or there is no score line"],
+    ["thickness", "at least", web, "or the webs stand out of the parts"],
+    ["recess", "at least", least_recess, "or the score line reaches out of the recess"],
+    ["border", "at least", recess + 2 * line_width, "or the recess cuts through the part"],
+    ["edge", "at least", webs * (slot + 2 * 2 * line_width),
+      "or a wall beside a recess is less than two lines thick"],
+    ["left", "at most", 2 * sqrt(effort * border / (strength * webs * web_width)),
+      "or it takes more than that push to snap the webs"],
+    ["swing", "at most", 2 * atan((gap - clearance) / (2 * thickness - web)),
+      "or the edges of the parts meet before"],
+    ["angle", "at most", swing, "or it is drawn further than it turns"],
+    ["angle", "at least", -swing, "or it is drawn further than it turns"],
+    ["layer", "at most", layer_share * line_width,
+      "or its lines are hardly pressed onto the layer below"]
+  ];
+  for (r = rules) {
+    v = [for (v = ranges) if (v[0] == r[0]) v][0];
+    // where its bound and its rules end its range below and above, on its steps, and why
+    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+    low = max([for (end = lows) end[0]]);
+    high = min([for (end = highs) end[0]]);
+    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+      "; no multiple of ", v[5], v[2], " works here");
+    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
+    assert(kept, str("break_away_link(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
+  }
 
   if (part == "both") {
     fixed_border();

@@ -13,7 +13,7 @@
 // Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
 //   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: b16d8814cc89b7db
+// Fingerprint of this text as written: adbf0944e1adc55e
 
 /* [Part] */
 // What to draw
@@ -29,6 +29,10 @@ rod_loops_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135, 140, 145, 150, 155,
 rod_loops_length = 40;  // [18.5:0.5:200]
 // Knuckles that move; one more is fixed; 0: 2 or as needed
 rod_loops_knuckles = 0;  // [0:1:4]
+// Height of the axis over the bed; 0: as low as it can be (mm)
+rod_loops_axis_height = 0;  // [0:0.5:150]
+// Height of your wall that carries raised knuckles; 0: leaf alone (mm)
+rod_loops_backing = 0;  // 0.5
 // Diameter of the rod (mm)
 rod_loops_rod = 5;  // [3:0.5:13.5]
 // Wall of a loop above the roof of its bore (mm)
@@ -74,6 +78,8 @@ rod_loops_version = "0.1.0";
 //   stop_at         turn that flat faces stop; 0 for no such stop (deg)
 //   length          length of the hinge along its axis (mm)
 //   knuckles        knuckles that move; one more is fixed; 0: 2 or as needed
+//   axis_height     height of the axis over the bed; 0: as low as it can be (mm)
+//   backing         height of your wall that carries raised knuckles; 0: leaf alone (mm)
 //   rod             diameter of the rod (mm)
 //   wall            wall of a loop above the roof of its bore (mm)
 //   clearance       air gap, square to the walls (mm)
@@ -97,6 +103,8 @@ module rod_loops(
   stop_at = rod_loops_stop_at,
   length = rod_loops_length,
   knuckles = rod_loops_knuckles,
+  axis_height = rod_loops_axis_height,
+  backing = rod_loops_backing,
   rod = rod_loops_rod,
   wall = rod_loops_wall,
   clearance = rod_loops_clearance,
@@ -117,35 +125,6 @@ module rod_loops(
   parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
   assert([for (p = parts) if (p == part) p] == [part],
     str("rod_loops(): part = ", part, "; it must be one of ", parts, "."));
-  ranges = [  // name, value, what it must be, least, most, step of a whole number
-    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
-    ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
-    ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
-    ["length", length, " mm; it must be 10 to 200 mm.", 10, 200, 0],
-    ["knuckles", knuckles == 0 ? 2 : knuckles,
-      "; it must be 1 to 12 in steps of 1, or 0.", 1, 12, 1],
-    ["rod", rod, " mm; it must be 3 to 16 mm.", 3, 16, 0],
-    ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
-    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
-    ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
-    ["gap", gap == 0 ? 0.4 : gap, " mm; it must be 0.15 to 1 mm, or 0.", 0.15, 1, 0],
-    ["leaf_length", leaf_length, " mm; it must be 0 to 100 mm.", 0, 100, 0],
-    ["leaf_thickness", leaf_thickness, " mm; it must be 1.2 to 12 mm.", 1.2, 12, 0],
-    ["leaf_corner", leaf_corner, " mm; it must be 0 to 20 mm.", 0, 20, 0],
-    ["screw", screw, "; it must be 0 (none), 1 (M3), 2 (M4), 3 (M5).", 0, 3, 1],
-    ["screws", screws, "; it must be 1 to 8 in steps of 1.", 1, 8, 1],
-    ["hole_series", hole_series, "; it must be 0 (fine), 1 (medium), 2 (coarse).", 0, 2, 1],
-    ["head", head, "; it must be 0 (not sunk), 1 (ISO 10642), 2 (wood screw).", 0, 2, 1],
-    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
-    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
-    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0],
-    ["bridge", bridge, " mm; it must be 4 to 25 mm.", 4, 25, 0]
-  ];
-  for (r = ranges) {
-    whole = r[5] == 0 || r[1] % r[5] == 0;
-    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
-      str("rod_loops(): ", r[0], " = ", r[1], r[2]));
-  }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -156,13 +135,14 @@ module rod_loops(
   least_knuckles = (length - (bridge - 2 * gap)) / (2 * (bridge - 2 * gap + gap));
   knuckles = knuckles == 0 ?
     as_needed(usual = 2, step = 1, most = 12, least = least_knuckles) : knuckles;
+  bore = rod / 2 + clearance;  // radius of the bore in a loop
+  radius = sqrt(2) * bore + wall;  // outer radius of a loop
+  least_axis_height = axis_height > 0 ? radius : 0;
+  least_stop = 90;  // least turn that a stop may end, or it would reach over the knuckles
+  least_stop_at = stop_at > 0 ? least_stop : 0;
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
   side_gap = gap;  // air gap between the sides of neighbouring loops
-  least_length = (2 * knuckles + 1) * (rod / 2 + 2 * foot) + 2 * knuckles * side_gap;
-  bore = rod / 2 + clearance;  // radius of the bore in a loop
-  radius = sqrt(2) * bore + wall;  // outer radius of a loop
-  most_leaf_thickness = 2 * radius;
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
   // ISO 273: M3, M4, M5 by fine, medium, coarse
   clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
@@ -173,25 +153,19 @@ module rod_loops(
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
-  least_length_2 = screws * seat;
-  least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
-  most_layer = layer_share * line_width;
   // clearance that keeps a layer of the rod's flat off the loop below its edges
   landing = sqrt(rod / 2 * rod / 2 + rod * cos(45 / 2) * layer + layer * layer) - rod / 2;
   // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
   first_spread = 0.2;
-  least_foot = 2 * first_spread - clearance + layer / 2;
+  // height of the axis: a box closes whose wall and lid are together twice as high
+  axis_at = axis_height > 0 ? axis_height : radius;
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   // from the axis to the leaves, clear of the corners of all knuckles
   reach = radius / cos(45 / 2) + clearance + play;
   // turn at which the leaves would meet, less the gap
-  stop = 180 - 2 * atan((leaf_thickness + clearance - radius) / reach);
-  least_stop = 90;  // least turn that a stop may end, or it would reach over the knuckles
-  least_stop_at = stop_at > 0 ? least_stop : 0;
-  most_angle = stop_at > 0 ? stop_at - 1 : swing;
-  most_swing = stop_at > 0 ? stop_at : 180;
-  face = leaf_thickness - radius;  // from the axis up to the plane of a leaf's inner face
+  stop = 180 - 2 * atan((leaf_thickness + clearance - axis_at) / reach);
+  face = leaf_thickness - axis_at;  // from the axis up to the plane of a leaf's inner face
   stop_rise = sin(stop_at);  // sine of the turn at the stop
   stop_run = cos(stop_at);  // cosine of the turn at the stop
   // how far out a climb of 45 degrees over the knuckles passes the moving leaf's face
@@ -200,14 +174,14 @@ module rod_loops(
   stop_start = stop_at > 0 ? climb / (stop_rise - stop_run) : reach;
   // from the axis to a stop's far sides: walls as thick as a leaf, or that print solid
   stop_end = max(stop_start, reach) + max(leaf_thickness, thinnest);
-  least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
-  least_leaf_length_2 = stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0;
   // a leaf is at least a stub, as long as it is thick
   leaf_span = max(leaf_length, leaf_thickness);
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
   knuckle = (length - 2 * knuckles * side_gap) / (2 * knuckles + 1);  // width of a knuckle
   pitch = knuckle + side_gap;  // from one knuckle to the next, of the other link
   join = 0.01;  // parts that are one body reach this far into each other
+  // height up to which a knuckle reaches to the leaf, or to your wall behind it
+  foot_height = max(leaf_thickness, backing);
   leaf_width = length;  // width of a leaf, along the axis
   // radius of the free corners, as far as the leaf has room for it
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
@@ -221,101 +195,108 @@ module rod_loops(
   sweeps = ceil(furthest / 2);  // steps in which a relief follows the moving side
   stride = furthest / sweeps;  // turn from one step of a relief to the next
   // most by which a way runs off its straight course from one step of a relief to the next
-  bow = (leaf_end + radius + clearance) * (1 - cos(stride / 2));
+  bow = (leaf_end + axis_at + clearance) * (1 - cos(stride / 2));
   // room around what a relief follows, so that the clearance is left between its steps
   room = clearance + bow;
 
-  assert(wall >= thinnest - grain, str(
-    "rod_loops(): wall = ", wall,
-    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
-    " mm, or the loop is too thin to print solid."));
-  assert(gap >= clearance - grain, str(
-    "rod_loops(): gap = ", gap,
-    " mm; it must be at least ", ceil((clearance - grain) / 0.05) * 0.05,
-    " mm, or the sides fuse before the bearing."));
-  assert(length >= least_length - grain, str(
-    "rod_loops(): length = ", length,
-    " mm; it must be at least ", ceil((least_length - grain) / 0.5) * 0.5,
-    " mm, or the loops are too slender beside the rod."));
-  assert(knuckles >= least_knuckles - grain, str(
-    "rod_loops(): knuckles = ", knuckles,
-    "; it must be at least ", ceil(least_knuckles - grain),
-    ", or the rod bridges too far."));
-  assert(leaf_thickness <= most_leaf_thickness + grain, str(
-    "rod_loops(): leaf_thickness = ", leaf_thickness,
-    " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
-    " mm, or the leaf is thicker than the knuckle is high."));
-  assert(length >= least_length_2 - grain, str(
-    "rod_loops(): length = ", length,
-    " mm; it must be at least ", ceil((least_length_2 - grain) / 0.5) * 0.5,
-    " mm, or the screws are too near each other."));
-  assert(leaf_length >= seat - grain, str(
-    "rod_loops(): leaf_length = ", leaf_length,
-    " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
-    " mm, or a screw is too near the edge of the leaf."));
-  assert(leaf_thickness >= least_leaf_thickness - grain, str(
-    "rod_loops(): leaf_thickness = ", leaf_thickness,
-    " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,
-    " mm, or a countersunk head goes through the leaf."));
-  assert(angle <= swing + grain, str(
-    "rod_loops(): angle = ", angle,
-    " deg; it must be at most ", floor(swing + grain),
-    " deg, or it is drawn further than it turns."));
-  assert(angle >= 0, str(
-    "rod_loops(): angle = ", angle,
-    " deg; it must be at least ", 0,
-    " deg, or it is drawn further than it turns."));
-  assert(layer <= most_layer + grain, str(
-    "rod_loops(): layer = ", layer,
-    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
-    " mm, or its lines are hardly pressed onto the layer below."));
-  assert(clearance >= landing - grain, str(
-    "rod_loops(): clearance = ", clearance,
-    " mm; it must be at least ", ceil((landing - grain) / 0.05) * 0.05,
-    " mm, or a layer of one link lands on the other."));
-  assert(foot >= least_foot - grain, str(
-    "rod_loops(): foot = ", foot,
-    " mm; it must be at least ", ceil((least_foot - grain) / 0.1) * 0.1,
-    " mm, or the links join where a first layer spreads."));
-  assert(swing <= stop + grain, str(
-    "rod_loops(): swing = ", swing,
-    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
-    " deg, or the leaves meet before."));
-  assert(stop_at <= stop + grain, str(
-    "rod_loops(): stop_at = ", stop_at,
-    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
-    " deg, or the leaves meet before the stop."));
+  ranges = [  // name, value, unit, least, most, step, what else is so
+    ["angle", angle, " deg", -180, 180, 1, ""],
+    ["swing", swing, " deg", 10, 180, 5, ""],
+    ["stop_at", stop_at, " deg", 0, 175, 5, ""],
+    ["length", length, " mm", 10, 200, 0.5, ""],
+    ["axis_height", axis_height, " mm", 0, 150, 0.5, ""],
+    ["backing", backing, " mm", 0, 150, 0.5, ""],
+    ["rod", rod, " mm", 3, 16, 0.5, ""],
+    ["wall", wall, " mm", 0.8, 8, 0.1, ""],
+    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
+    ["foot", foot, " mm", 0, 1, 0.1, ""],
+    ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],
+    ["leaf_thickness", leaf_thickness, " mm", 1.2, 12, 0.2, ""],
+    ["leaf_corner", leaf_corner, " mm", 0, 20, 0.5, ""],
+    ["screw", screw, "", 0, 3, 1, " (none, M3, M4, M5)"],
+    ["screws", screws, "", 1, 8, 1, " in steps of 1"],
+    ["hole_series", hole_series, "", 0, 2, 1, " (fine, medium, coarse)"],
+    ["head", head, "", 0, 2, 1, " (not sunk, ISO 10642, wood screw)"],
+    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+    ["bridge", bridge, " mm", 4, 25, 1, ""],
+    ["gap", gap, " mm", 0.15, 1, 0.05, ", or 0"],
+    ["knuckles", knuckles, "", 1, 12, 1, " in steps of 1, or 0"]
+  ];
+  for (v = ranges) {
+    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
+    assert(in_range, str("rod_loops(): ", v[0], " = ", v[1], v[2],
+      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
+  }
+  assert(axis_height >= least_axis_height - grain, str(
+    "rod_loops(): axis_height = ", axis_height,
+    " mm; it must be at least ", ceil((least_axis_height - grain) / 0.5) * 0.5,
+    " mm, or its knuckles would reach below the bed."));
   assert(stop_at >= least_stop_at - grain, str(
     "rod_loops(): stop_at = ", stop_at,
     " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
     " deg, or the stop hangs over the knuckles."));
-  assert(angle <= most_angle + grain, str(
-    "rod_loops(): angle = ", angle,
-    " deg; it must be at most ", floor(most_angle + grain),
-    " deg, or it is drawn with its links touching at the stop."));
-  assert(swing <= most_swing + grain, str(
-    "rod_loops(): swing = ", swing,
-    " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
-    " deg, or it is stopped before."));
-  assert(leaf_length >= least_leaf_length - grain, str(
-    "rod_loops(): leaf_length = ", leaf_length,
-    " mm; it must be at least ", ceil((least_leaf_length - grain) / 0.5) * 0.5,
-    " mm, or the stop has no leaf to stand on."));
-  assert(leaf_length >= least_leaf_length_2 - grain, str(
-    "rod_loops(): leaf_length = ", leaf_length,
-    " mm; it must be at least ", ceil((least_leaf_length_2 - grain) / 0.5) * 0.5,
-    " mm, or the stop covers the screws."));
+  rules = [  // name, what it must be beside the other values, or else
+    ["wall", "at least", thinnest, "or the loop is too thin to print solid"],
+    ["gap", "at least", clearance, "or the sides fuse before the bearing"],
+    ["length", "at least", (2 * knuckles + 1) * (rod / 2 + 2 * foot) + 2 * knuckles * side_gap,
+      "or the loops are too slender beside the rod"],
+    ["knuckles", "at least", least_knuckles, "or the rod bridges too far"],
+    ["leaf_thickness", "at most", 2 * radius, "or the leaf is thicker than the knuckle is high"],
+    ["backing", "at most", axis_height > 0 ? axis_height : 0,
+      "or your wall would reach over the axis, or carry nothing"],
+    ["stop_at", "at most", axis_height > 0 ? 0 : 180,
+      "or it has a stop and walls that raise the axis"],
+    ["length", "at least", screws * seat, "or the screws are too near each other"],
+    ["leaf_length", "at least", seat, "or a screw is too near the edge of the leaf"],
+    ["leaf_thickness", "at least", screw > 0 ? (sink - hole) / 2 + 1 : 0,
+      "or a countersunk head goes through the leaf"],
+    ["angle", "at most", swing, "or it is drawn further than it turns"],
+    ["angle", "at least", 0, "or it is drawn further than it turns"],
+    ["layer", "at most", layer_share * line_width,
+      "or its lines are hardly pressed onto the layer below"],
+    ["clearance", "at least", landing, "or a layer of one link lands on the other"],
+    ["foot", "at least", 2 * first_spread - clearance + layer / 2,
+      "or the links join where a first layer spreads"],
+    ["swing", "at most", stop, "or the leaves meet before"],
+    ["stop_at", "at most", stop, "or the leaves meet before the stop"],
+    ["angle", "at most", stop_at > 0 ? stop_at - 1 : swing,
+      "or it is drawn with its links touching at the stop"],
+    ["swing", "at most", stop_at > 0 ? stop_at : 180, "or it is stopped before"],
+    ["leaf_length", "at least", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
+      "or the stop has no leaf to stand on"],
+    ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
+      "or the stop covers the screws"]
+  ];
+  for (r = rules) {
+    v = [for (v = ranges) if (v[0] == r[0]) v][0];
+    // where its bound and its rules end its range below and above, on its steps, and why
+    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+    low = max([for (end = lows) end[0]]);
+    high = min([for (end = highs) end[0]]);
+    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+      "; no multiple of ", v[5], v[2], " works here");
+    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
+    assert(kept, str("rod_loops(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
+  }
 
   if (part == "both" || part == "fixed") {
     fixed_knuckles() mirror([1, 0]) footed_outline();
     rod_solid();
     mirror([0, 1, 0]) leaf();
-    if (stop_at > 0) translate([0, 0, radius]) along_x(length = length) stop_outline();
+    if (stop_at > 0) translate([0, 0, axis_at]) along_x(length = length) stop_outline();
   }
   if (part == "both" || part == "moving")
-    translate([0, 0, radius])
+    translate([0, 0, axis_at])
       rotate([angle, 0, 0])
-        translate([0, 0, -radius]) {
+        translate([0, 0, -axis_at]) {
           moving_knuckles()
             difference() {
               footed_outline();
@@ -325,18 +306,18 @@ module rod_loops(
         }
   if (part == "fixed_relief") relief();
   if (part == "moving_relief")
-    translate([0, 0, radius])
+    translate([0, 0, axis_at])
       rotate([angle, 0, 0])
-        translate([0, 0, -radius]) {
+        translate([0, 0, -axis_at]) {
           mirror([0, 1, 0]) relief();
           if (stop_at > 0)
-            translate([0, 0, radius]) along_x(length = length + 2 * side_gap) stop_sweep();
+            translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
         }
 
   // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
   module fixed_knuckles() {
     intersection() {
-      translate([0, 0, radius]) along_x(length = length) children();
+      translate([0, 0, axis_at]) along_x(length = length) children();
       translate([-length / 2, 0, 0])
         standing(thickness = 2 * leaf_end)
           for (i = [0 : knuckles]) translate([2 * i * pitch, 0]) window();
@@ -357,7 +338,7 @@ module rod_loops(
 
   // Window for one knuckle.
   module window() {
-    tooth(width = knuckle, height = 2 * radius + 1, foot = foot);
+    tooth(width = knuckle, height = axis_at + radius + 1, foot = foot);
   }
 
   // Window in x and z for one loop, narrower at the bed where a first layer spreads.
@@ -375,7 +356,8 @@ module rod_loops(
   // Knuckle across the axis, with the foot that joins it to the moving leaf.
   module footed_outline() {
     knuckle_outline(radius = radius);
-    translate([0, -radius]) square([reach + join, leaf_thickness]);
+    if (axis_height > 0) translate([-radius, -axis_at]) square([2 * radius, axis_at]);
+    translate([0, -axis_at]) square([reach + join, foot_height]);
   }
 
   // Knuckle around the origin: octagonal below, so that it stands, and round above.
@@ -394,7 +376,7 @@ module rod_loops(
 
   // Rod, solid with the loops of the fixed link.
   module rod_solid() {
-    translate([0, 0, radius]) along_x(length = length) rod_outline(radius = rod / 2);
+    translate([0, 0, axis_at]) along_x(length = length) rod_outline(radius = rod / 2);
   }
 
   // Rod around the origin, octagonal below: only its narrow flat has to bridge.
@@ -492,7 +474,7 @@ module rod_loops(
   // Knuckles of the moving link: the outline, with a foot to the leaf, where they stand.
   module moving_knuckles() {
     intersection() {
-      translate([0, 0, radius]) along_x(length = length) children();
+      translate([0, 0, axis_at]) along_x(length = length) children();
       translate([-length / 2, 0, 0])
         standing(thickness = 2 * leaf_end)
           for (i = [0 : knuckles - 1]) translate([(2 * i + 1) * pitch, 0]) window();
@@ -508,7 +490,7 @@ module rod_loops(
 
   // Room for one link on its way up: subtract it from the other side's body.
   module relief() {
-    translate([0, 0, radius])
+    translate([0, 0, axis_at])
       along_x(length = length + 2 * side_gap) {
         circle(r = reach * rim, $fn = facets);
         for (k = [0 : sweeps - 1])
@@ -516,12 +498,25 @@ module rod_loops(
             rotate(k * stride) leaf_room();
             rotate((k + 1) * stride) leaf_room();
           }
+        if (axis_height > 0)
+          for (k = [0 : sweeps - 1])
+            hull() {
+              rotate(k * stride) wall_room();
+              rotate((k + 1) * stride) wall_room();
+            }
       }
   }
 
   // Leaf seen along the axis, with room around it.
   module leaf_room() {
-    translate([0, -radius - room]) square([leaf_end + room, leaf_thickness + 2 * room]);
+    translate([0, -axis_at - room])
+      square([leaf_end + room, leaf_thickness + 2 * room]);
+  }
+
+  // Walls and foot under a raised knuckle, seen along the axis, with room around them.
+  module wall_room() {
+    translate([-(radius + room), -axis_at - room])
+      square([radius + room + (backing > 0 ? reach + join : radius) + room, room - (-axis_at - room)]);
   }
 
   // Room that the stop sweeps, seen from the moving leaf.

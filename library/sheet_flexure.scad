@@ -12,7 +12,7 @@
 // Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
 //   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 7859c9cf4eb5f8d7
+// Fingerprint of this text as written: 2492a42fe603f0ca
 
 /* [Part] */
 // What to draw
@@ -92,29 +92,6 @@ module sheet_flexure(
   parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
   assert([for (p = parts) if (p == part) p] == [part],
     str("sheet_flexure(): part = ", part, "; it must be one of ", parts, "."));
-  ranges = [  // name, value, what it must be, least, most, step of a whole number
-    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
-    ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
-    ["swing_down", swing_down, " deg; it must be 10 to 180 deg.", 10, 180, 0],
-    ["thickness", thickness, " mm; it must be 0.8 to 10 mm.", 0.8, 10, 0],
-    ["border", border, " mm; it must be 2 to 100 mm.", 2, 100, 0],
-    ["sheet_width", sheet_width, " mm; it must be 3 to 300 mm.", 3, 300, 0],
-    ["web", web, " mm; it must be 0.3 to 2.4 mm.", 0.3, 2.4, 0],
-    ["web_length", web_length == 0 ? 10 : web_length,
-      " mm; it must be 1 to 200 mm, or 0.", 1, 200, 0],
-    ["fillet", fillet, " mm; it must be 0.2 to 5 mm.", 0.2, 5, 0],
-    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
-    ["strain", strain, " %; it must be 0.5 to 40 %.", 0.5, 40, 0],
-    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
-    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
-    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0],
-    ["segments", segments, "; it must be 8 to 120 in steps of 1.", 8, 120, 1]
-  ];
-  for (r = ranges) {
-    whole = r[5] == 0 || r[1] % r[5] == 0;
-    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
-      str("sheet_flexure(): ", r[0], " = ", r[1], r[2]));
-  }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -135,11 +112,7 @@ module sheet_flexure(
   least_web = ceil(web / middle - grain) * middle;
   coarse = 0.3;  // thick layer, of which the web is made whole
   least_web_2 = ceil(web / coarse - grain) * coarse;
-  least_thickness = web + fillet;
-  least_border = fillet + 1;
-  least_angle = -swing_down;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
-  most_layer = layer_share * line_width;
   width = sheet_width;  // width of the sheet, along the lines it bends about
   span = web_length;  // length between the borders, which bends
   facet = 360 / facets;  // turn from one point of a fillet to the next
@@ -159,6 +132,29 @@ module sheet_flexure(
   link_height = thickness + link_length * sin(swing / links / 2);
   room_height = link_height + 2 * room;  // height of a link with room around it
 
+  ranges = [  // name, value, unit, least, most, step, what else is so
+    ["angle", angle, " deg", -180, 180, 1, ""],
+    ["swing", swing, " deg", 10, 180, 5, ""],
+    ["swing_down", swing_down, " deg", 10, 180, 5, ""],
+    ["thickness", thickness, " mm", 0.8, 10, 0.1, ""],
+    ["border", border, " mm", 2, 100, 0.5, ""],
+    ["sheet_width", sheet_width, " mm", 3, 300, 0.5, ""],
+    ["web", web, " mm", 0.3, 2.4, 0.05, ""],
+    ["fillet", fillet, " mm", 0.2, 5, 0.1, ""],
+    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
+    ["strain", strain, " %", 0.5, 40, 0.5, ""],
+    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+    ["segments", segments, "", 8, 120, 1, " in steps of 1"],
+    ["web_length", web_length, " mm", 1, 200, 0.5, ", or 0"]
+  ];
+  for (v = ranges) {
+    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
+    assert(in_range, str("sheet_flexure(): ", v[0], " = ", v[1], v[2],
+      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
+  }
   assert(web >= least_web - grain, str(
     "sheet_flexure(): web = ", web,
     " mm; it must be at least ", ceil((least_web - grain) / 0.05) * 0.05,
@@ -167,38 +163,33 @@ module sheet_flexure(
     "sheet_flexure(): web = ", web,
     " mm; it must be at least ", ceil((least_web_2 - grain) / 0.05) * 0.05,
     " mm, or layers of 0.3 mm cannot make it whole."));
-  assert(thickness >= least_thickness - grain, str(
-    "sheet_flexure(): thickness = ", thickness,
-    " mm; it must be at least ", ceil((least_thickness - grain) / 0.1) * 0.1,
-    " mm, or its fillet has no room."));
-  assert(border >= least_border - grain, str(
-    "sheet_flexure(): border = ", border,
-    " mm; it must be at least ", ceil((least_border - grain) / 0.5) * 0.5,
-    " mm, or the leaf ends within its fillet."));
-  assert(web_length >= least_web_length - grain, str(
-    "sheet_flexure(): web_length = ", web_length,
-    " mm; it must be at least ", ceil((least_web_length - grain) / 0.5) * 0.5,
-    " mm, or the web is strained further than it bears."));
-  assert(web_length >= least_web_length_2 - grain, str(
-    "sheet_flexure(): web_length = ", web_length,
-    " mm; it must be at least ", ceil((least_web_length_2 - grain) / 0.5) * 0.5,
-    " mm, or the leaves meet before it is folded up."));
-  assert(web_length >= least_web_length_3 - grain, str(
-    "sheet_flexure(): web_length = ", web_length,
-    " mm; it must be at least ", ceil((least_web_length_3 - grain) / 0.5) * 0.5,
-    " mm, or the leaves meet before it is folded down."));
-  assert(angle <= swing + grain, str(
-    "sheet_flexure(): angle = ", angle,
-    " deg; it must be at most ", floor(swing + grain),
-    " deg, or it is drawn further than it turns."));
-  assert(angle >= least_angle - grain, str(
-    "sheet_flexure(): angle = ", angle,
-    " deg; it must be at least ", ceil(least_angle - grain),
-    " deg, or it is drawn further than it turns."));
-  assert(layer <= most_layer + grain, str(
-    "sheet_flexure(): layer = ", layer,
-    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
-    " mm, or its lines are hardly pressed onto the layer below."));
+  rules = [  // name, what it must be beside the other values, or else
+    ["thickness", "at least", web + fillet, "or its fillet has no room"],
+    ["border", "at least", fillet + 1, "or the leaf ends within its fillet"],
+    ["web_length", "at least", least_web_length, "or the web is strained further than it bears"],
+    ["web_length", "at least", least_web_length_2, "or the leaves meet before it is folded up"],
+    ["web_length", "at least", least_web_length_3, "or the leaves meet before it is folded down"],
+    ["angle", "at most", swing, "or it is drawn further than it turns"],
+    ["angle", "at least", -swing_down, "or it is drawn further than it turns"],
+    ["layer", "at most", layer_share * line_width,
+      "or its lines are hardly pressed onto the layer below"]
+  ];
+  for (r = rules) {
+    v = [for (v = ranges) if (v[0] == r[0]) v][0];
+    // where its bound and its rules end its range below and above, on its steps, and why
+    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+    low = max([for (end = lows) end[0]]);
+    high = min([for (end = highs) end[0]]);
+    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+      "; no multiple of ", v[5], v[2], " works here");
+    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
+    assert(kept, str("sheet_flexure(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
+  }
 
   if (part == "both")
     translate([0, 0, thickness / 2])

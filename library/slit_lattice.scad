@@ -13,7 +13,7 @@
 // Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
 //   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 2dab3791e3b6afdb
+// Fingerprint of this text as written: 538e338536b8d7e8
 
 /* [Part] */
 // What to draw
@@ -89,28 +89,6 @@ module slit_lattice(
   parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
   assert([for (p = parts) if (p == part) p] == [part],
     str("slit_lattice(): part = ", part, "; it must be one of ", parts, "."));
-  ranges = [  // name, value, what it must be, least, most, step of a whole number
-    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
-    ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
-    ["thickness", thickness, " mm; it must be 0.4 to 10 mm.", 0.4, 10, 0],
-    ["border", border, " mm; it must be 2 to 100 mm.", 2, 100, 0],
-    ["rows", rows, "; it must be 3 to 60 in steps of 1.", 3, 60, 1],
-    ["columns", columns, "; it must be 1 to 12 in steps of 1.", 1, 12, 1],
-    ["strip", strip, " mm; it must be 0.6 to 10 mm.", 0.6, 10, 0],
-    ["slit_length", slit_length == 0 ? 28 : slit_length,
-      " mm; it must be 5 to 150 mm, or 0.", 5, 150, 0],
-    ["bridge", bridge == 0 ? 4 : bridge, " mm; it must be 1 to 30 mm, or 0.", 1, 30, 0],
-    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
-    ["slit", slit, " mm; it must be 0.35 to 3 mm.", 0.35, 3, 0],
-    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
-    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
-    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
-  ];
-  for (r = ranges) {
-    whole = r[5] == 0 || r[1] % r[5] == 0;
-    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
-      str("slit_lattice(): ", r[0], " = ", r[1], r[2]));
-  }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -126,13 +104,9 @@ module slit_lattice(
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
   most_turn = 15;  // turn up to which a strip does little else than twist
-  least_rows = swing / most_turn + 1;
   links = rows - 1;  // strips, one between two rows of slits
   turn = swing / links;  // turn of one strip when the sheet is bent all the way
-  least_slit = thickness * sin(turn) - strip * (1 - cos(turn));
-  least_angle = -swing;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
-  most_layer = layer_share * line_width;
   period = slit_length + bridge;  // from one slit to the next in a row
   width = columns * period;  // width of the sheet, along the lines it bends about
   pitch = strip + slit;  // from one row to the next
@@ -154,42 +128,57 @@ module slit_lattice(
   link_height = thickness + link_length * sin(swing / links / 2);
   room_height = link_height + 2 * room;  // height of a link with room around it
 
-  assert(strip <= thickness + grain, str(
-    "slit_lattice(): strip = ", strip,
-    " mm; it must be at most ", floor((thickness + grain) / 0.1) * 0.1,
-    " mm, or the strips bend instead of twisting."));
-  assert(strip >= thinnest - grain, str(
-    "slit_lattice(): strip = ", strip,
-    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
-    " mm, or a strip is too thin to print solid."));
-  assert(bridge >= least_bridge - grain, str(
-    "slit_lattice(): bridge = ", bridge,
-    " mm; it must be at least ", ceil((least_bridge - grain) / 0.5) * 0.5,
-    " mm, or the bridges break before the strips have twisted."));
-  assert(slit_length >= least_slit_length - grain, str(
-    "slit_lattice(): slit_length = ", slit_length,
-    " mm; it must be at least ", ceil((least_slit_length - grain) / 0.5) * 0.5,
-    " mm, or the strips are too short to twist."));
-  assert(rows >= least_rows - grain, str(
-    "slit_lattice(): rows = ", rows,
-    "; it must be at least ", ceil(least_rows - grain),
-    ", or a strip twists too far."));
-  assert(slit >= least_slit - grain, str(
-    "slit_lattice(): slit = ", slit,
-    " mm; it must be at least ", ceil((least_slit - grain) / 0.05) * 0.05,
-    " mm, or the strips meet before the sheet is bent."));
-  assert(angle <= swing + grain, str(
-    "slit_lattice(): angle = ", angle,
-    " deg; it must be at most ", floor(swing + grain),
-    " deg, or it is drawn further than it turns."));
-  assert(angle >= least_angle - grain, str(
-    "slit_lattice(): angle = ", angle,
-    " deg; it must be at least ", ceil(least_angle - grain),
-    " deg, or it is drawn further than it turns."));
-  assert(layer <= most_layer + grain, str(
-    "slit_lattice(): layer = ", layer,
-    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
-    " mm, or its lines are hardly pressed onto the layer below."));
+  ranges = [  // name, value, unit, least, most, step, what else is so
+    ["angle", angle, " deg", -180, 180, 1, ""],
+    ["swing", swing, " deg", 10, 180, 5, ""],
+    ["thickness", thickness, " mm", 0.4, 10, 0.1, ""],
+    ["border", border, " mm", 2, 100, 0.5, ""],
+    ["rows", rows, "", 3, 60, 1, " in steps of 1"],
+    ["columns", columns, "", 1, 12, 1, " in steps of 1"],
+    ["strip", strip, " mm", 0.6, 10, 0.1, ""],
+    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
+    ["slit", slit, " mm", 0.35, 3, 0.05, ""],
+    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+    ["bridge", bridge, " mm", 1, 30, 0.5, ", or 0"],
+    ["slit_length", slit_length, " mm", 5, 150, 0.5, ", or 0"]
+  ];
+  for (v = ranges) {
+    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
+    assert(in_range, str("slit_lattice(): ", v[0], " = ", v[1], v[2],
+      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
+  }
+  rules = [  // name, what it must be beside the other values, or else
+    ["strip", "at most", thickness, "or the strips bend instead of twisting"],
+    ["strip", "at least", thinnest, "or a strip is too thin to print solid"],
+    ["bridge", "at least", least_bridge, "or the bridges break before the strips have twisted"],
+    ["slit_length", "at least", least_slit_length, "or the strips are too short to twist"],
+    ["rows", "at least", swing / most_turn + 1, "or a strip twists too far"],
+    ["slit", "at least", thickness * sin(turn) - strip * (1 - cos(turn)),
+      "or the strips meet before the sheet is bent"],
+    ["angle", "at most", swing, "or it is drawn further than it turns"],
+    ["angle", "at least", -swing, "or it is drawn further than it turns"],
+    ["layer", "at most", layer_share * line_width,
+      "or its lines are hardly pressed onto the layer below"]
+  ];
+  for (r = rules) {
+    v = [for (v = ranges) if (v[0] == r[0]) v][0];
+    // where its bound and its rules end its range below and above, on its steps, and why
+    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+    low = max([for (end = lows) end[0]]);
+    high = min([for (end = highs) end[0]]);
+    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+      "; no multiple of ", v[5], v[2], " works here");
+    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
+    assert(kept, str("slit_lattice(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
+  }
 
   if (part == "both")
     if (angle == 0) flat();

@@ -14,7 +14,7 @@
 // Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
 //   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 8c2f84e2e427b372
+// Fingerprint of this text as written: 611144001919ca94
 
 /* [Part] */
 // What to draw
@@ -118,34 +118,6 @@ module captive_cone(
   parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
   assert([for (p = parts) if (p == part) p] == [part],
     str("captive_cone(): part = ", part, "; it must be one of ", parts, "."));
-  ranges = [  // name, value, what it must be, least, most, step of a whole number
-    ["angle", angle, " deg; it must be -180 to 180 deg.", -180, 180, 0],
-    ["swing", swing, " deg; it must be 10 to 180 deg.", 10, 180, 0],
-    ["stop_at", stop_at, " deg; it must be 0 to 175 deg.", 0, 175, 0],
-    ["height", height == 0 ? 16 : height, " mm; it must be 6 to 100 mm, or 0.", 6, 100, 0],
-    ["shaft", shaft, " mm; it must be 4 to 30 mm.", 4, 30, 0],
-    ["wall", wall, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
-    ["knuckle", knuckle == 0 ? 4 : knuckle, " mm; it must be 1 to 30 mm, or 0.", 1, 30, 0],
-    ["waist", waist, " mm; it must be 0.8 to 8 mm.", 0.8, 8, 0],
-    ["clearance", clearance, " mm; it must be 0.15 to 0.8 mm.", 0.15, 0.8, 0],
-    ["foot", foot, " mm; it must be 0 to 1 mm.", 0, 1, 0],
-    ["hold", hold, " mm; it must be 0.4 to 4 mm.", 0.4, 4, 0],
-    ["leaf_length", leaf_length, " mm; it must be 0 to 100 mm.", 0, 100, 0],
-    ["leaf_thickness", leaf_thickness, " mm; it must be 1.2 to 12 mm.", 1.2, 12, 0],
-    ["leaf_corner", leaf_corner, " mm; it must be 0 to 20 mm.", 0, 20, 0],
-    ["screw", screw, "; it must be 0 (none), 1 (M3), 2 (M4), 3 (M5).", 0, 3, 1],
-    ["screws", screws, "; it must be 1 to 8 in steps of 1.", 1, 8, 1],
-    ["hole_series", hole_series, "; it must be 0 (fine), 1 (medium), 2 (coarse).", 0, 2, 1],
-    ["head", head, "; it must be 0 (not sunk), 1 (ISO 10642), 2 (wood screw).", 0, 2, 1],
-    ["facets", facets, "; it must be 16 to 256 in steps of 4.", 16, 256, 4],
-    ["layer", layer, " mm; it must be 0.04 to 0.8 mm.", 0.04, 0.8, 0],
-    ["line_width", line_width, " mm; it must be 0.2 to 1.2 mm.", 0.2, 1.2, 0]
-  ];
-  for (r = ranges) {
-    whole = r[5] == 0 || r[1] % r[5] == 0;
-    assert(is_num(r[1]) && r[1] >= r[3] && r[1] <= r[4] && whole,
-      str("captive_cone(): ", r[0], " = ", r[1], r[2]));
-  }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -174,8 +146,8 @@ module captive_cone(
   height = height == 0 ?
     as_needed(usual = 16, step = 0.5, most = 100,
       least = max(least_height, least_height_2)) : height;
-  least_waist = 2 * clearance + hold;
-  least_shaft = 2 * (waist + 2 * line_width);
+  least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
+  least_stop_at = stop_at > 0 ? least_stop : 0;
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
   rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
@@ -184,29 +156,18 @@ module captive_cone(
   join = 0.01;  // parts that are one body reach this far into each other
   // from the axis to the faceted bore, which an arm may not enter
   slim = (radius - rind) * rim + join;
-  most_leaf_thickness = 2 * sqrt(max(solid * solid - slim * slim, 0));
-  least_leaf_thickness = screw > 0 ? (sink - hole) / 2 + 1 : 0;
-  least_angle = -swing;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
-  most_layer = layer_share * line_width;
   // clearance that keeps a layer of a 45-degree wall off the link below it
   landing = layer * cos(45);
   // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
   first_spread = 0.2;
-  least_foot = 2 * first_spread - clearance + layer / 2;
   reach = radius + 2 * clearance;  // from the axis to the leaves, clear of all knuckles
   // turn at which the leaves would meet, less the gap
   stop = 180 - 2 * atan((leaf_thickness / 2 + clearance) / reach);
-  least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
-  least_stop_at = stop_at > 0 ? least_stop : 0;
-  most_angle = stop_at > 0 ? stop_at - 1 : swing;
-  most_swing = stop_at > 0 ? stop_at : 180;
   stop_start = reach;  // from the axis to where a stop meets the moving leaf's face
   stop_lean = (180 - stop_at) / 2;  // angle between a stop's middle line and a leaf that meets it
   // from the axis to the corners of a stop, whose sides are as thick as a leaf
   stop_end = (stop_start + leaf_thickness) / cos(stop_lean / 2);
-  least_leaf_length = stop_at > 0 ? stop_end - reach + leaf_corner : 0;
-  least_leaf_length_2 = stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0;
   bore = shaft / 2 + clearance;  // radius of the straight bore in a ring
   storey = height;  // height from the foot of the spindle to the top of its arm
   ring_top = storey - knuckle - rind - play;  // height of the flat rim on top of a ring
@@ -234,90 +195,84 @@ module captive_cone(
   // room around what a relief follows, so that the clearance is left between its steps
   room = clearance + bow;
 
-  assert(height >= least_height - grain, str(
-    "captive_cone(): height = ", height,
-    " mm; it must be at least ", ceil((least_height - grain) / 0.5) * 0.5,
-    " mm, or the spindle has no foot to stand on."));
-  assert(waist >= least_waist - grain, str(
-    "captive_cone(): waist = ", waist,
-    " mm; it must be at least ", ceil((least_waist - grain) / 0.1) * 0.1,
-    " mm, or a ring slips off its waist."));
-  assert(shaft >= least_shaft - grain, str(
-    "captive_cone(): shaft = ", shaft,
-    " mm; it must be at least ", ceil((least_shaft - grain) / 0.5) * 0.5,
-    " mm, or the neck is too thin."));
-  assert(wall >= thinnest - grain, str(
-    "captive_cone(): wall = ", wall,
-    " mm; it must be at least ", ceil((thinnest - grain) / 0.1) * 0.1,
-    " mm, or the ring is too thin to print solid."));
-  assert(knuckle >= wall - grain, str(
-    "captive_cone(): knuckle = ", knuckle,
-    " mm; it must be at least ", ceil((wall - grain) / 0.5) * 0.5,
-    " mm, or the arms of the leaf have nothing to hold."));
-  assert(leaf_thickness <= most_leaf_thickness + grain, str(
-    "captive_cone(): leaf_thickness = ", leaf_thickness,
-    " mm; it must be at most ", floor((most_leaf_thickness + grain) / 0.2) * 0.2,
-    " mm, or the corners of the arms leave the wall."));
-  assert(height >= least_height_2 - grain, str(
-    "captive_cone(): height = ", height,
-    " mm; it must be at least ", ceil((least_height_2 - grain) / 0.5) * 0.5,
-    " mm, or the screws are too near each other."));
-  assert(leaf_length >= seat - grain, str(
-    "captive_cone(): leaf_length = ", leaf_length,
-    " mm; it must be at least ", ceil((seat - grain) / 0.5) * 0.5,
-    " mm, or a screw is too near the edge of the leaf."));
-  assert(leaf_thickness >= least_leaf_thickness - grain, str(
-    "captive_cone(): leaf_thickness = ", leaf_thickness,
-    " mm; it must be at least ", ceil((least_leaf_thickness - grain) / 0.2) * 0.2,
-    " mm, or a countersunk head goes through the leaf."));
-  assert(angle <= swing + grain, str(
-    "captive_cone(): angle = ", angle,
-    " deg; it must be at most ", floor(swing + grain),
-    " deg, or it is drawn further than it turns."));
-  assert(angle >= least_angle - grain, str(
-    "captive_cone(): angle = ", angle,
-    " deg; it must be at least ", ceil(least_angle - grain),
-    " deg, or it is drawn further than it turns."));
-  assert(layer <= most_layer + grain, str(
-    "captive_cone(): layer = ", layer,
-    " mm; it must be at most ", floor((most_layer + grain) / 0.02) * 0.02,
-    " mm, or its lines are hardly pressed onto the layer below."));
-  assert(clearance >= landing - grain, str(
-    "captive_cone(): clearance = ", clearance,
-    " mm; it must be at least ", ceil((landing - grain) / 0.05) * 0.05,
-    " mm, or a layer of one link lands on the other."));
-  assert(foot >= least_foot - grain, str(
-    "captive_cone(): foot = ", foot,
-    " mm; it must be at least ", ceil((least_foot - grain) / 0.1) * 0.1,
-    " mm, or the links join where a first layer spreads."));
-  assert(swing <= stop + grain, str(
-    "captive_cone(): swing = ", swing,
-    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
-    " deg, or the leaves meet before."));
-  assert(stop_at <= stop + grain, str(
-    "captive_cone(): stop_at = ", stop_at,
-    " deg; it must be at most ", floor((stop + grain) / 5) * 5,
-    " deg, or the leaves meet before the stop."));
+  ranges = [  // name, value, unit, least, most, step, what else is so
+    ["angle", angle, " deg", -180, 180, 1, ""],
+    ["swing", swing, " deg", 10, 180, 5, ""],
+    ["stop_at", stop_at, " deg", 0, 175, 5, ""],
+    ["shaft", shaft, " mm", 4, 30, 0.5, ""],
+    ["wall", wall, " mm", 0.8, 8, 0.1, ""],
+    ["waist", waist, " mm", 0.8, 8, 0.1, ""],
+    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
+    ["foot", foot, " mm", 0, 1, 0.1, ""],
+    ["hold", hold, " mm", 0.4, 4, 0.1, ""],
+    ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],
+    ["leaf_thickness", leaf_thickness, " mm", 1.2, 12, 0.2, ""],
+    ["leaf_corner", leaf_corner, " mm", 0, 20, 0.5, ""],
+    ["screw", screw, "", 0, 3, 1, " (none, M3, M4, M5)"],
+    ["screws", screws, "", 1, 8, 1, " in steps of 1"],
+    ["hole_series", hole_series, "", 0, 2, 1, " (fine, medium, coarse)"],
+    ["head", head, "", 0, 2, 1, " (not sunk, ISO 10642, wood screw)"],
+    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+    ["knuckle", knuckle, " mm", 1, 30, 0.5, ", or 0"],
+    ["height", height, " mm", 6, 100, 0.5, ", or 0"]
+  ];
+  for (v = ranges) {
+    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
+    assert(in_range, str("captive_cone(): ", v[0], " = ", v[1], v[2],
+      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
+  }
   assert(stop_at >= least_stop_at - grain, str(
     "captive_cone(): stop_at = ", stop_at,
     " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
     " deg, or the stop hangs over the knuckles."));
-  assert(angle <= most_angle + grain, str(
-    "captive_cone(): angle = ", angle,
-    " deg; it must be at most ", floor(most_angle + grain),
-    " deg, or it is drawn with its links touching at the stop."));
-  assert(swing <= most_swing + grain, str(
-    "captive_cone(): swing = ", swing,
-    " deg; it must be at most ", floor((most_swing + grain) / 5) * 5,
-    " deg, or it is stopped before."));
-  assert(leaf_length >= least_leaf_length - grain, str(
-    "captive_cone(): leaf_length = ", leaf_length,
-    " mm; it must be at least ", ceil((least_leaf_length - grain) / 0.5) * 0.5,
-    " mm, or the stop has no leaf to stand on."));
-  assert(leaf_length >= least_leaf_length_2 - grain, str(
-    "captive_cone(): leaf_length = ", leaf_length,
-    " mm; it must be at least ", ceil((least_leaf_length_2 - grain) / 0.5) * 0.5,
-    " mm, or the stop covers the screws."));
+  rules = [  // name, what it must be beside the other values, or else
+    ["height", "at least", least_height, "or the spindle has no foot to stand on"],
+    ["waist", "at least", 2 * clearance + hold, "or a ring slips off its waist"],
+    ["shaft", "at least", 2 * (waist + 2 * line_width), "or the neck is too thin"],
+    ["wall", "at least", thinnest, "or the ring is too thin to print solid"],
+    ["knuckle", "at least", wall, "or the arms of the leaf have nothing to hold"],
+    ["leaf_thickness", "at most", 2 * sqrt(max(solid * solid - slim * slim, 0)),
+      "or the corners of the arms leave the wall"],
+    ["height", "at least", least_height_2, "or the screws are too near each other"],
+    ["leaf_length", "at least", seat, "or a screw is too near the edge of the leaf"],
+    ["leaf_thickness", "at least", screw > 0 ? (sink - hole) / 2 + 1 : 0,
+      "or a countersunk head goes through the leaf"],
+    ["angle", "at most", swing, "or it is drawn further than it turns"],
+    ["angle", "at least", -swing, "or it is drawn further than it turns"],
+    ["layer", "at most", layer_share * line_width,
+      "or its lines are hardly pressed onto the layer below"],
+    ["clearance", "at least", landing, "or a layer of one link lands on the other"],
+    ["foot", "at least", 2 * first_spread - clearance + layer / 2,
+      "or the links join where a first layer spreads"],
+    ["swing", "at most", stop, "or the leaves meet before"],
+    ["stop_at", "at most", stop, "or the leaves meet before the stop"],
+    ["angle", "at most", stop_at > 0 ? stop_at - 1 : swing,
+      "or it is drawn with its links touching at the stop"],
+    ["swing", "at most", stop_at > 0 ? stop_at : 180, "or it is stopped before"],
+    ["leaf_length", "at least", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
+      "or the stop has no leaf to stand on"],
+    ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
+      "or the stop covers the screws"]
+  ];
+  for (r = rules) {
+    v = [for (v = ranges) if (v[0] == r[0]) v][0];
+    // where its bound and its rules end its range below and above, on its steps, and why
+    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+    low = max([for (end = lows) end[0]]);
+    high = min([for (end = highs) end[0]]);
+    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+      "; no multiple of ", v[5], v[2], " works here");
+    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
+    assert(kept, str("captive_cone(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
+  }
 
   if (part == "both" || part == "fixed") {
     ring();
