@@ -9,13 +9,14 @@ from typing import Any
 import numpy as np
 import pytest
 
+from scadgen.families.rod_loops import RodLoops
 from scadgen.hinge.automatic import given_values, resolved
 from scadgen.hinge.ends import ends, words
 from scadgen.hinge.family import Hinge, bounds, definition
 from scadgen.hinge.free import LISTED, Free, free
 from scadgen.hinge.rules import HingeError
 from scadgen.trees.to_numpy import Numbers
-from tests.support import each_family, many, row, some_hinges, some_refused
+from tests.support import each_family, many, refusal, row, some_hinges, some_refused
 
 DRAWN = 150
 
@@ -48,6 +49,10 @@ def test_the_free_range_of_a_refused_value_is_true(cls: type[Hinge]) -> None:
         assert found is not None
         assert_free(cls, given, error.param, found)
         some, none = some + bool(found.values), none + (not found.values)
+        if " here, " in error.rule:
+            values = resolved(definition(cls), given)
+            low, high = ends(definition(cls), error.param, Numbers(values))
+            assert all(low.at - 1e-6 <= value <= high.at + 1e-6 for value in found.values)
         if set(error.works) == {error.param}:
             assert np.isclose(error.works[error.param], found.values, atol=1e-6).any()
     assert some > DRAWN / 10
@@ -105,6 +110,14 @@ def test_the_ends_of_its_own_rules_are_those_of_a_field(cls: type[Hinge]) -> Non
             assert kept == [stands and kept[0], True, True, False], (name, tried)
             narrowed += low.rule is not None or high.rule is not None
     assert narrowed > DRAWN
+
+
+def test_a_limit_that_follows_its_own_field_through_an_open_value_ends_no_range() -> None:
+    """A longer rod gets more loops, which ask for more length."""
+    error = refusal(RodLoops, {"rod": 16, "length": 60})
+    assert error.rule.startswith("it must be at least 64 mm, or the loops")
+    assert error.free is not None
+    assert error.free.ranges[0][1] < 60 < 64 == error.free.ranges[1][0]
 
 
 @each_family

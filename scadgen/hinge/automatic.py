@@ -7,7 +7,7 @@ it, the least on its steps that the rule allows; never more than its bound.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from scadgen.hinge.fields import Bounds
@@ -81,6 +81,15 @@ def _automatic(name: str, limits: Bounds, lifting: Iterable[Rule]) -> Automatic:
         raise ValueError(f"{name} is automatic, but no rule asks at least anything of it")
     least = as_expr(maximum(*cast(Any, asked))) if len(asked) > 1 else asked[0]
     return Automatic(name, limits.default, least, limits.step, limits.high, limits.whole)
+
+
+def followed_through(rule: Rule, found: Iterable[Automatic]) -> Rule:
+    """The rule with the fields that its limit depends on through automatic values."""
+    names = free(rule.limit)
+    for one in reversed([*found]):  # each depends on those before it
+        if one.param in names:
+            names |= free(one.least)
+    return replace(rule, through=names - free(rule.limit))
 
 
 def resolved(family: Definition, values: Mapping[str, Any]) -> dict[str, Any]:

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform
 
-from scadgen.hinge.automatic import Automatic, automatics
+from scadgen.hinge.automatic import Automatic, automatics, followed_through
 from scadgen.hinge.derived import derived as derived
 from scadgen.hinge.fields import GROUPS as GROUPS
 from scadgen.hinge.fields import Bounds as Bounds
@@ -378,7 +378,10 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
     symbols = object.__new__(cls)
     vars(symbols).update({name: Sym(name) for name in fields})
     names = [n for base in reversed(cls.__mro__) for n, v in vars(base).items() if _is_derived(v)]
-    rules = tuple(_named_limits(sorted(symbols.rules(), key=lambda r: r.direct), fields))
+    told = list(symbols.rules())
+    open_values = automatics(fields, told)
+    followed = [followed_through(rule, open_values) for rule in told]
+    rules = tuple(_named_limits(sorted(followed, key=lambda rule: rule.direct), fields))
     return Definition(
         bounds=fields,
         derived={name: getattr(symbols, name) for name in dict.fromkeys(names)},

@@ -36,7 +36,8 @@ class Rule:
     """``param`` must reach, or must not pass, ``limit``: an expression of other parameters.
 
     ``why`` ends the sentence "it must be at least so much, ...": with what goes wrong otherwise;
-    ``serves`` says of what kind that is.
+    ``serves`` says of what kind that is. ``through`` are fields on which the limit depends by way
+    of automatic values.
     """
 
     param: str
@@ -44,6 +45,7 @@ class Rule:
     limit: Expr
     why: str
     serves: Serves = Serves.SHAPE
+    through: frozenset[str] = frozenset()
 
     @cached_property
     def holds(self) -> Expr:
@@ -58,7 +60,7 @@ class Rule:
     @cached_property
     def direct(self) -> bool:
         """Whether the limit stays as it is whatever the field is, and so ends the field's range."""
-        return self.param not in free(self.limit)
+        return self.param not in free(self.limit) | self.through
 
     @property
     def sense(self) -> str:
