@@ -1,7 +1,8 @@
 """What would put another form first: one thing of the wish changed, and the ranking made anew.
 
 Nothing is guessed: every change that is told was tried, first with few candidates, then as the
-ranking itself was made. Of each thing the value is told that lies nearest to what was asked.
+ranking itself was made. Of each thing and each form the value is told that lies nearest to what was
+asked.
 """
 
 from __future__ import annotations
@@ -58,7 +59,7 @@ def changes(
     count: int = COUNT,
     tell: Callable[[str], None] | None = None,
 ) -> list[Change]:
-    """For each thing that a wish says, the nearest value that puts another form than ``first`` so.
+    """For each thing that a wish says, the nearest value that puts each other form first.
 
     Fields of the hinge that are given, and what it is printed on, stay as they are.
     """
@@ -75,11 +76,12 @@ def changes(
     for key, tries in _tries(wanted):
         if tell:
             tell(f"what {key} would change")
+        seen = {first, None}
         for tried in tries:
             other = best(tried, FEW, True)
-            if other and other != first and best(tried, count, False) == other:
+            if other not in seen and other and best(tried, count, False) == other:
                 found.append(Change(key, tried.value, other))
-                break
+                seen.add(other)
     return found
 
 
