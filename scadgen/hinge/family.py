@@ -27,7 +27,7 @@ from scadgen.hinge.fields import deg as deg
 from scadgen.hinge.fields import mm as mm
 from scadgen.hinge.fields import quantity as quantity
 from scadgen.hinge.gaps import Gap, Grip, Web
-from scadgen.hinge.judged import Judged
+from scadgen.hinge.judged import ONCE, Judged
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
 from scadgen.trees.expr import Call, Expr, Let, Op, Sym, Where, ceil
@@ -43,10 +43,6 @@ if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic
     from scadgen.strength.place import Strength
     from scadgen.trees.to_numpy import Numbers, Value
-
-
-#: What a form for many turns is worth for one.
-ONCE = 0.5
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,13 +69,10 @@ class Hinge:
 
     #: Why parts of the family hang in the air as it prints; empty where nothing does.
     hangs: ClassVar[str] = ""
-    #: How far practice trusts the form for many turns at its best, 0 to 1 (common practice, no
-    #: source); :meth:`practice` says how far for a duty.
+    #: How far practice trusts the form for many turns at best, 0 to 1 (common practice, no source).
     trust: ClassVar[float] = 0.5
-    #: Whether it prints as one flat piece, which bends.
-    one_piece: ClassVar[bool] = False
-    #: How the moving side comes off when somebody forces it, short of breaking it; empty if it
-    #: does not.
+    one_piece: ClassVar[bool] = False  #: it prints as one flat piece, which bends
+    #: How the moving side comes off when somebody forces it; empty where it breaks before.
     comes_off: ClassVar[str] = ""
     #: Whether it is made to break: the turn that is asked of a hinge is none of its own.
     joins_once: ClassVar[bool] = False
@@ -146,11 +139,7 @@ class Hinge:
         raise NotImplementedError
 
     def practice(self, duty: Duty, plastic: Plastic) -> Judged:
-        """How far practice trusts the form for the turn, so often, in that plastic, and why.
-
-        Common practice, no source. A form for many turns is more than a join that is made once
-        asks for.
-        """
+        """How far practice trusts the form for it, and why (common practice, no source)."""
         return Judged(self.trust if duty.cycles > 1 else ONCE * self.trust, self.good)
 
     def strays(self) -> tuple[float, str] | None:

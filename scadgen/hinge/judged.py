@@ -8,6 +8,9 @@ from scadgen.strength.duty import Duty
 from scadgen.strength.place import often
 from scadgen.strength.temper import share
 
+#: What a form for many turns is worth for one: more than a join that is made once asks for.
+ONCE = 0.5
+
 
 @dataclass(frozen=True)
 class Judged:
