@@ -1,4 +1,4 @@
-"""The reference of the Python interface: ``python -m tests.reference [--out DIR]``.
+"""The reference of the Python interface: ``python -m tests.reference [--out DIR] [--bare]``.
 
 pdoc writes a page for every module, out of its docstrings, into ``build/reference``; open
 ``index.html`` there. Whatever it warns of is an error.
@@ -36,14 +36,21 @@ def modules() -> list[str]:
     return ["scadgen", *(name for name in inside if name.split(".")[1] not in LEFT_OUT)]
 
 
-def write_reference(folder: Path, names: Sequence[str]) -> None:
-    """Write the pages of the named modules. Raises what pdoc warns of."""
+def write_reference(folder: Path, names: Sequence[str], *, bare: bool = False) -> None:
+    """Write the pages of the named modules, unless ``bare`` with the source of each name.
+
+    Raises what pdoc warns of.
+    """
     import pdoc
     import pdoc.render
 
     for name in scadgen.__all__:  # pdoc shows what has been fetched
         getattr(scadgen, name)
-    pdoc.render.configure(docformat="markdown", footer_text=f"scadgen {scadgen.__version__}")
+    pdoc.render.configure(
+        docformat="markdown",
+        footer_text=f"scadgen {scadgen.__version__}",
+        show_source=not bare,
+    )
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         for harmless in HARMLESS:
@@ -55,9 +62,11 @@ def main(arguments: Sequence[str] | None = None) -> None:
     """Write the reference into ``--out``, or else into build/reference."""
     parser = argparse.ArgumentParser(prog="python -m tests.reference", description=main.__doc__)
     parser.add_argument("--out", type=Path, default=FOLDER, metavar="DIR")
-    out = parser.parse_args(arguments).out
+    parser.add_argument("--bare", action="store_true", help="without sources, in half the time")
+    options = parser.parse_args(arguments)
+    out = options.out
     out.mkdir(parents=True, exist_ok=True)
-    write_reference(out, modules())
+    write_reference(out, modules(), bare=options.bare)
     print(f"wrote {out / 'index.html'}")
 
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.openscad
 
-DRAWN = 3
+DRAWN = 2
 
 
 def assert_same_solid(made: Trimesh, built: Manifold) -> None:

@@ -49,13 +49,12 @@ class Samples:
     ) -> tuple[list[Bools], Bools]:
         """Which of the settings meet each claim, and where the obligation is one."""
         rng, count = np.random.default_rng(1), int(passing.sum())
-        values: dict[str, Any] = {name: column[passing] for name, column in self.values.items()}
-        asks = np.ones(count, bool)
+        asks, numbers = np.ones(count, bool), _numbers(self, passing.tobytes())
         for counter in asked.counters:
-            counts = np.broadcast_to(Numbers(values)(counter.count), count)
+            counts = np.broadcast_to(numbers(counter.count), count)
             asks &= counts >= 1
-            values[counter.name] = np.floor(rng.random(count) * np.maximum(counts, 1))
-        numbers = Numbers(values)
+            turn = np.floor(rng.random(count) * np.maximum(counts, 1))
+            numbers = numbers.within(**{counter.name: turn})
         for each in asked.given:
             asks &= np.asarray(numbers(each.node), bool) == each.holds
         for margin in given:
@@ -111,6 +110,13 @@ class Samples:
             held, asks = self.told(asked, passing & (np.cumsum(passing) <= SOME))
             self._usual[asked.key] = int(np.argmax([where[asks].sum() for where in held]))
         return self._usual[asked.key]
+
+
+@functools.lru_cache(maxsize=1)
+def _numbers(drawn: Samples, passing: bytes) -> Numbers:
+    """Some of the settings; one obligation after the other is asked of the same ones."""
+    some = np.frombuffer(passing, bool)
+    return Numbers({name: column[some] for name, column in drawn.values.items()})
 
 
 @functools.cache
