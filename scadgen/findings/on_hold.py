@@ -33,19 +33,21 @@ def holding(
     axis: Axis,
     cage: Certificate | Uncertified,
     angles: Sequence[float],
+    gap: float | None = None,
 ) -> Iterator[Finding]:
     """Whether ``fixed`` holds ``moving``, drawn as at rest, and the play.
 
     Where a ``cage`` is certified for any motion and turn, that is all. Else straight pulls are
     tried at each of the angles (degrees), and at the first one any motion by shift, tilt and turn.
+    gap: the bodies' smallest distance at rest, mm, if it is known.
     """
     if isinstance(cage, Certificate) and cage.depth < GRAZE:
         cage = shallow(cage)
     if isinstance(cage, Certificate):
         yield kept(cage)
-        if not meet(fixed, moving):
+        if gap or not meet(fixed, moving):
             near = looseness(cage)
-            found = play(fixed, moving, axis, tolerance=TOLERANCE, guess=near, apart=True)
+            found = play(fixed, moving, axis, tolerance=TOLERANCE, guess=near, gap=gap)
             yield loose(found)
         return
     yield searched(cage)

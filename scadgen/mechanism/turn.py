@@ -139,4 +139,5 @@ class Turn(Joint):
             yield from on_motion.at_rest(turn, pose)
         case.tell("hold")
         cage = self.cage(whole)
-        yield from holding(fixed.solid, moving.solid, self.about, cage, self.poses(turn))
+        gap = still.gap if beside is fixed.solid else None
+        yield from holding(fixed.solid, moving.solid, self.about, cage, self.poses(turn), gap)

@@ -98,7 +98,7 @@ def play(
     couple: Couple | None = None,
     grip: Hold | None = None,
     guess: Looseness | None = None,
-    apart: bool = False,
+    gap: float | None = None,
 ) -> Play:
     """Measure the play of `moving` about its pose, by halving on the solids to `tolerance` (mm).
 
@@ -108,10 +108,10 @@ def play(
 
     couple: the bodies made ready by another search, to save time. grip: the hold in the same pose,
     whose straight pulls are taken over, with their tolerance. guess: what their cores leave, near
-    which contacts are looked for first. apart: whether the bodies are known to be apart.
+    which contacts are looked for first. gap: the bodies' smallest distance, mm, if it is known.
     Raises ValueError when the bodies overlap already.
     """
-    if not apart and meet(fixed, moving):
+    if not gap and meet(fixed, moving):
         raise ValueError(
             f"play: the bodies overlap by {overlap(fixed, moving):.4g} mm3; start where they are"
             " apart."
@@ -119,7 +119,7 @@ def play(
     if grip:
         up, down, *sides = _pulled(grip, axis)
     else:
-        up, down, *sides = _straight(fixed, moving, axis, limit, tolerance, guess)
+        up, down, *sides = _straight(fixed, moving, axis, (gap, limit, tolerance), guess)
     tilts = _leaned(fixed, moving, axis, guess, tolerance) if guess else ()
     if not tilts:
         tilts = _tilts(fixed, moving, couple or Couple(fixed, moving, axis), tolerance)
@@ -138,12 +138,15 @@ def _straight(
     fixed: Manifold,
     moving: Manifold,
     axis: Axis,
-    limit: float,
-    tolerance: float,
+    within: tuple[float | None, float, float],
     guess: Looseness | None,
 ) -> list[float]:
-    """The ways along the axis, against it and square to it, mm."""
-    gap = fixed.min_gap(moving, THIN)
+    """The ways along the axis, against it and square to it, mm.
+
+    within: the bodies' distance, if it is known, the longest way, and how closely all is measured.
+    """
+    known, limit, tolerance = within
+    gap = min(known, THIN) if known else float(fixed.min_gap(moving, THIN))
     across, aside, along = (np.array(vector) for vector in axis.frame)
     angles = [2 * math.pi * k / WAYS for k in range(WAYS)]
     around = [math.cos(angle) * across + math.sin(angle) * aside for angle in angles]
