@@ -31,8 +31,9 @@ if TYPE_CHECKING:
 #: Edges of the cubes (mm), and the reach over which stress is fitted: about a printed line and a
 #: half. At a sharp inner corner what is found depends on it (assumed).
 SIZES, REACH = (0.4, 0.27), 0.6
-#: Cubes of a link at most; larger ones are cut more coarsely.
-MOST = 150_000
+#: Cubes of a whole link at most, of which those that are held are left out; larger links are cut
+#: more coarsely, and the larger cubes are then so many times as large as the finer ones, at least.
+MOST, APART = 180_000, 1.3
 #: Share by which two sizes may differ (assumed); what bears so many times what is asked even with
 #: the difference added is left alone.
 SETTLED, AMPLE = 0.15, 2.0
@@ -224,10 +225,10 @@ def unborne(cut: Cut, load: Load) -> str:
 
 
 def sizes(joint: Joint, wanted: Sequence[float]) -> list[float]:
-    """Edges of cubes (mm): those wanted, or larger in proportion for large links."""
+    """Edges of cubes (mm), the larger ones first: those wanted, or larger for large links."""
     volume = max(float(joint.fixed.volume()), float(joint.moving.volume()))
-    grow = max(1.0, (volume / MOST) ** (1 / 3) / min(wanted))
-    return [size * grow for size in wanted]
+    fine = max(min(wanted), (volume / MOST) ** (1 / 3))
+    return [max(max(wanted), APART * fine), fine]
 
 
 def worst(cut: Cut | FoldCut, link: int, load: Load | FoldLoad, strength: Bears) -> Worst:
