@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from scadgen.findings.finding import Place, Verdict
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from scadgen.caging.certificate import Certificate, Uncertified
+    from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.swing import Swing
 
 
@@ -63,6 +65,25 @@ class Inspection:
     def passed(self) -> bool:
         """Whether every finding passed."""
         return self.verdict.passed
+
+    def mechanism(self) -> Mechanism:
+        """The bodies with the joints that were found, to load its solids for example:
+        :func:`scadgen.elements.judged.judged`."""
+        from scadgen.mechanism.mechanism import Body, Mechanism
+        from scadgen.mechanism.turn import Turn
+
+        turns = (
+            Turn(fixed=str(fixed), moving=str(moving), about=joint.axis.axis)
+            for joint in self.joints
+            for fixed, moving in (joint.pair,)
+        )
+        bodies = (
+            Body(str(one.number), f"body {one.number}", partial(getattr, one, "solid"))
+            for one in self.bodies
+        )
+        return Mechanism(
+            self.verdict.family, tuple(bodies), tuple(turns), loose=tuple(map(str, self.loose))
+        )
 
     def lines(self) -> Iterator[str]:
         """What was found before anything was judged."""
