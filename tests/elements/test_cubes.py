@@ -16,7 +16,7 @@ from scadgen.elements.brick import elasticity
 from scadgen.elements.fill import Cells, cells
 from scadgen.elements.recovery import recovery
 from scadgen.elements.skin import skin
-from scadgen.elements.solver import NotSolved
+from scadgen.elements.solver import NotSolved, Solver
 from scadgen.elements.system import Body
 
 ALIKE = elasticity(2000, 2000, 0.3, 2000 / 2.6, 2000 / 2.6)
@@ -106,6 +106,20 @@ def test_a_loose_part_is_named_and_never_solved() -> None:
     force = body.forces(np.array([[9.0, 1, 1]]), np.array([[1.0, 0, 0]]))
     with pytest.raises(NotSolved, match="loose"):
         body.solve([force])
+
+
+def test_the_same_is_found_again_to_the_last_digit_and_others_draw_on() -> None:
+    body = Body(cells(Manifold.cube((9, 3, 3)), 0.3), ALIKE, lambda points: points[:, 0] < 0.1)
+    force = body.forces(np.array([[8.9, 1, 1]]), np.array([[1.0, 0, 2]]))
+    np.random.seed(1)
+    drawn = np.random.rand()
+    np.random.seed(1)
+    first, second = (
+        Solver(body.stiffness, body.corners[body.free])(force[body.free].reshape(-1, 1))
+        for _ in range(2)
+    )
+    assert np.random.rand() == drawn
+    assert (first == second).all()
 
 
 def test_without_its_library_the_extra_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
