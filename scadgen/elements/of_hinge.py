@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,7 @@ from scadgen.elements.judged import MOST, Asked, Bent, Judged, Point, bent, judg
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.mechanism.fold import Fold
+from scadgen.strength.lasting import strength_left
 from scadgen.strength.place import often
 
 if TYPE_CHECKING:
@@ -37,7 +39,7 @@ def solved(
     the leaves are held beside their roots. A flexure is pulled at its moving border. Raises
     NotLoaded for a hinge that cannot be loaded, or where the extra's libraries are missing.
     """
-    if why := refusal(hinge):
+    if why := refusal(hinge, duty):
         raise NotLoaded(why)
     whole = hinge.mechanism()
     if isinstance(hinge, Flexure):
@@ -49,14 +51,20 @@ def solved(
     return found
 
 
-def refusal(hinge: Hinge) -> str:
-    """Why the solid of a hinge cannot be loaded; empty where it can."""
+def refusal(hinge: Hinge, duty: Duty) -> str:
+    """Why the solid of a hinge cannot be loaded by the duty; empty where it can."""
     from importlib.util import find_spec
 
     from scadgen.elements.solver import EXTRA
 
     if not isinstance(hinge, Pivot | Flexure) or "load" not in hinge.answers:
         return f"{hinge.family}: it answers no load that its solid could bear; ask without it."
+    if duty.tilt:
+        asked = f"offset = {duty.offset:g} mm, pull_lever = {duty.pull_lever:g} mm"
+        return (
+            f"{hinge.family}: its solid is loaded in the middle and at the axis only; {asked} are "
+            "asked. Ask 0 of both, or ask without it."
+        )
     if isinstance(hinge, Flexure) and (many := cubes(hinge)) > MOST:
         return (
             f"{hinge.family}: about {many / 1000:.0f} thousand cubes would be needed, so fine are "
@@ -81,7 +89,7 @@ def pulled_of(hinge: Flexure, duty: Duty, plastic: Plastic) -> Asked:
         aside=float(hinge.pulled(duty)),
         along=float(duty.pull),
         plastic=plastic,
-        share=float(often(duty)),
+        share=_share(hinge, duty, plastic),
         margin=float(duty.margin),
         places=_places(hinge),
         sizes=(hinge.finest * SHARES[0], hinge.finest * SHARES[1]),
@@ -96,12 +104,23 @@ def asked_of(hinge: Pivot, duty: Duty, plastic: Plastic) -> Asked:
         aside=float(hinge.pried(duty)),
         along=float(duty.pull),
         plastic=plastic,
-        share=float(often(duty)),
+        share=_share(hinge, duty, plastic),
         margin=float(duty.margin),
         hold=float(min(root, (hinge.reach + hinge.leaf_end) / 2)),
         grip=min(grips, default=None),
         places=_places(hinge),
     )
+
+
+def _share(hinge: Hinge, duty: Duty, plastic: Plastic) -> float:
+    """Share of its strength that the plastic bears: so often, so long and warm, so sparsely filled.
+
+    The cubes are solid; of what walls and infill leave the worst section of the family counts.
+    """
+    solid = dataclasses.replace(plastic, filling=None)
+    pairs = zip(hinge.strengths(duty, plastic), hinge.strengths(duty, solid), strict=True)
+    shares = [float(s.permissible) / float(t.permissible) for s, t in pairs if s.unit == "MPa"]
+    return float(often(duty)) * strength_left(plastic, duty) * min(shares, default=1.0)
 
 
 def _places(hinge: Hinge) -> dict[str, list[tuple[str, Point]]]:

@@ -15,7 +15,8 @@ from scadgen.elements.bearing import facing, shared, stretches, zones
 from scadgen.elements.bears import acting, borne
 from scadgen.elements.judged import APART, MOST, Asked, cut_twice, judged, said, sizes, worst
 from scadgen.elements.links import PIECES, pushes
-from scadgen.elements.of_hinge import asked_of
+from scadgen.elements.of_hinge import NotLoaded, asked_of, refusal
+from scadgen.elements.of_hinge import solved as solved_of
 from scadgen.elements.skin import skin
 from scadgen.elements.turning import Cut, Load, half_way
 from scadgen.findings.finding import Finding
@@ -23,7 +24,10 @@ from scadgen.mechanism.mechanism import Body, Mechanism
 from scadgen.mechanism.turn import Turn
 from scadgen.motion.axis import Axis
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import Filling
+from scadgen.strength.lasting import strength_left
 from scadgen.strength.materials import material
+from scadgen.strength.place import often
 
 PETG = material("petg")
 UPRIGHT = Axis((0, 0, 0), (0, 0, 1))
@@ -242,3 +246,30 @@ def test_words_tell_stress_place_direction_and_mesh() -> None:
     words = next(_said())
     for part in ("MPa within layers", "around (", "is pushed by (", "cubes of 0.95 and 0.7 mm"):
         assert part in words
+
+
+def test_a_solid_bears_what_walls_and_infill_time_and_turns_leave_of_it() -> None:
+    hinge, duty = CaptiveCone(), Duty()
+    solid = dataclasses.replace(PETG, filling=Filling(2, 1.0, 0.45))
+    sparse = dataclasses.replace(PETG, filling=Filling(2, 0.1, 0.45))
+    full, less = (asked_of(hinge, duty, plastic).share for plastic in (solid, sparse))
+    assert full == pytest.approx(often(duty))
+    shares = [
+        float(s.permissible) / float(t.permissible)
+        for s, t in zip(hinge.strengths(duty, sparse), hinge.strengths(duty, solid), strict=True)
+    ]
+    assert less == pytest.approx(full * min(shares))
+    assert less < full
+    lasting = dataclasses.replace(duty, hours=1)
+    assert asked_of(hinge, lasting, solid).share == pytest.approx(
+        full * strength_left(PETG, lasting)
+    )
+
+
+@pytest.mark.parametrize("place", ["offset", "pull_lever"])
+def test_a_load_that_the_solid_is_not_given_is_refused(place: str) -> None:
+    duty = dataclasses.replace(Duty(), **{place: 30.0})
+    assert f"{place} = 30 mm" in refusal(CaptiveCone(), duty)
+    with pytest.raises(NotLoaded, match="Ask 0 of both"):
+        solved_of(CaptiveCone(), duty, PETG)
+    assert not refusal(CaptiveCone(), Duty())
