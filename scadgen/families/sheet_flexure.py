@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any, ClassVar, cast
 
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
@@ -172,6 +173,8 @@ class SheetFlexure(Flexure):
         length = math.radians(float(self.most_fold)) / (2 * borne)
         worth = float(temper.share(length, self.strap_like, self.hinge_like))
         words = f"the web must bend over {length:.2g} of its thicknesses"
+        if temper.snapping(plastic) < 0.5:  # what stretches so far is what such folds are made of
+            worth = 1
         if worth == 1:
             words += ": the plastic lives with a tight fold"
         elif worth < 0.5:
@@ -251,13 +254,17 @@ class SheetFlexure(Flexure):
         yield Strength("web tipped by a pull", duty.pull, tips, "N", source(bent_web), change)
 
     def closed_flat(self, borne: float) -> Iterable[Strength]:
-        """A web whose leaves a hand presses on each other, if they close upwards as far as that."""
+        """A web whose leaves a hand presses on each other, if they close upwards as far as that.
+
+        A caution: folded so far, the leaves stand apart, and nobody asked to press them together.
+        """
         import numpy as np
 
         flat = np.asarray(self.swing) >= FLAT
         if np.any(flat):
             pressed = flat * fold.pressed_flat(self.web, self.heel)
-            yield strain("web pressed flat", pressed, borne, fold, "more thickness")
+            told = strain("web pressed flat", pressed, borne, fold, "more thickness")
+            yield replace(told, caution=True)
 
     def carriers(self) -> Iterable[Carrier]:
         middle = (0.0, 0.0, self.web / 2)

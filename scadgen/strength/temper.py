@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 #: Strain at break (%), along the layers or across them, whichever says less for a solid of both,
 #: below which a plastic snaps, and from which on it gives.
-SNAPS, GIVES = 3.0, 20.0
+SNAPS, GIVES = 4.0, 20.0
 #: Modulus (MPa) of what is as soft as rubber, and of what keeps its shape in a bearing.
 RUBBERY, STIFF = 30.0, 1000.0
 #: Strain at break (%) from which on a thin web tears by stretching instead of snapping, and up to
@@ -33,8 +33,9 @@ def share(value: Any, nothing: float, all_of_it: float) -> Any:
 
 
 def toughness(plastic: Plastic) -> float:
-    """From 0, it snaps, to 1: it gives before it breaks."""
-    return float(share(plastic.break_strain.low, SNAPS, GIVES))
+    """From 0, it snaps, to 1: it gives before it breaks. By the middle of what was measured."""
+    middle = math.sqrt(plastic.break_strain.low * plastic.break_strain.high)
+    return float(share(middle, SNAPS, GIVES))
 
 
 def stiffness(plastic: Plastic) -> float:

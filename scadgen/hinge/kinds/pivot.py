@@ -35,7 +35,7 @@ Point = tuple[float, float, float]
 SLANT = 1.2
 #: What a bearing loses of its trust in a plastic as soft as rubber, and in one that snaps (common
 #: practice, no source); and how little of either is not worth a word.
-SOFTENED, SNAPPED, LITTLE = 0.6, 0.4, 0.1
+SOFTENED, SNAPPED, LITTLE = 0.6, 0.45, 0.1
 #: Turns at which the leaves' edges are looked at.
 TURNS = 361
 
