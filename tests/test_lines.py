@@ -63,6 +63,7 @@ def job(tmp_path: Path) -> Path:
     path = tmp_path / "job.toml"
     path.write_text(
         'family = "side_cones"\n[printers]\nlayer_heights = [0.1, 0.5]\nline_width = 0.3\n'
+        'material = "petg"\n'
     )
     return path
 

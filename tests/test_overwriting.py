@@ -147,7 +147,7 @@ def test_values_that_do_not_work_end_with_2(job: Path, capsys: pytest.CaptureFix
     mine = edit("parts/rod_loops.scad", "rod_loops_wall = 2.4;", "rod_loops_wall = 24;")
     job.write_text(JOB.format("Two"))
     assert write("--quiet", "--keep-values") == 2
-    words = "parts/rod_loops.scad: rod_loops_wall = 24 mm; it must be 0.8 to 8 mm. This works: "
+    words = "parts/rod_loops.scad: rod_loops_wall = 24 mm; it must be 0.8 to 8 mm. With the rest "
     assert capsys.readouterr().err.startswith(f"scadgen: {words}")
     assert Path("parts/rod_loops.scad").read_text() == mine
     assert "lid.scad - One" in Path("parts/lid.scad").read_text()

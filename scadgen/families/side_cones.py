@@ -103,7 +103,7 @@ class SideCones(LyingPivot):
         yield from super().strengths(duty, plastic)
 
     #: Its knuckles, under a force along the axis.
-    weak_spot: ClassVar[WeakSpot] = WeakSpot(light=50, heavy=500, lost=0.4)
+    weak_spot: ClassVar[WeakSpot] = WeakSpot(light=50, heavy=350, lost=0.4)
 
     def practice(self, duty: Duty, plastic: Plastic) -> Judged:
         usual = super().practice(duty, plastic)

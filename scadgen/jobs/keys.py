@@ -78,14 +78,11 @@ def printer_keys() -> Iterator[Key]:
     sentence = f"Printers that nobody here controls: {fleets}"
     yield Key(FLEET, Text(fleets, filled=True), ROUGH.name, sentence=sentence)
     settings = (
-        (WALLS, reading.WALLS, "Walls that a printer lays around each outline"),
-        (INFILL, reading.INFILL, "Infill between the walls (%)"),
+        (WALLS, reading.WALLS, "Walls around each outline, else the fleet's fewest"),
+        (INFILL, reading.INFILL, "Infill between walls, else the fleet's least"),
     )
     for key, limits, sentence in settings:
-        words = (
-            f"{sentence}, to prove what it bears; else the weakest of the fleet's; {limits.words}"
-        )
-        yield Key(key, Number(limits), sentence=words)
+        yield Key(key, Number(limits), sentence=f"{sentence}; {limits.words}")
     plastics = _or_a_file(", ".join(map(toml, materials())))
     sentence = "Plastic, which a duty needs: a name, or the path of a file"
     yield Key(MATERIAL, Text(plastics, filled=True), sentence=sentence, usual=PLASTIC)

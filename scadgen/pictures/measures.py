@@ -53,7 +53,10 @@ def _gap(hinge: Hinge, through: Section, across: Section) -> float | None:
     axis, pairs = sides.axis, [(fixed, moving)]
     if axis:
         half = 180 / hinge.facets
-        pairs = [(fixed, axis.turn(moving, half)), (axis.turn(fixed, half), moving)]
+        pairs = [
+            (fixed, axis.turn(moving, half)),
+            (axis.turn(fixed, -half), moving),
+        ]  # as if opened, which is free
     least = min(gap(p.cut(one), p.cut(other)) for p in planes for one, other in pairs)
     return least if math.isfinite(least) else None
 
@@ -83,12 +86,13 @@ def _leaf(hinge: Hinge, through: Section, across: Section) -> float | None:
 
 
 def _radius(hinge: Hinge, through: Section, across: Section) -> float | None:
-    """From the axis straight down, where no stop stands."""
+    """From the axis straight down, where no stop stands, or up, where no walls do."""
     axis = through.sides.axis
     if axis is None:
         return None
     x, y = axis_on(across, axis)
-    return next((y - below for below, _ in runs(across.outline, 1, x)), None)
+    ends = [end for run in runs(across.outline, 1, x) for end in run]
+    return min(y - ends[0], ends[-1] - y) if ends else None
 
 
 def _thickness(hinge: Hinge, through: Section, across: Section) -> float | None:

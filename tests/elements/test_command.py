@@ -28,6 +28,7 @@ from scadgen.strength.materials import material
 JOB = """
 family = "captive_cone"
 size.facets = 32
+printers.material = "petg"
 duty = {{ load = {load}, pull = 2 }}
 """
 
@@ -103,7 +104,7 @@ def test_what_cannot_be_loaded_is_refused_in_a_sentence(
     plain = job(tmp_path, 'family = "captive_cone"\n')
     assert main(["check", plain, "--solid"]) == 2
     assert "it asks for no duty" in capsys.readouterr().err
-    lattice = job(tmp_path, 'family = "slit_lattice"\nduty.load = 1\n')
+    lattice = job(tmp_path, 'family = "slit_lattice"\nprinters.material = "petg"\nduty.load = 1\n')
     assert main(["check", lattice, "--solid"]) == 2
     assert "thousand cubes would be needed" in capsys.readouterr().err
     duty = job(tmp_path, JOB.format(load=1))

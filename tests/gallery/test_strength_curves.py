@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from typing import Any
 from xml.etree import ElementTree
@@ -16,6 +17,7 @@ from scadgen.hinge.family import Hinge, bounds
 from scadgen.hinge.rules import HingeError
 from scadgen.pictures.palette import LIGHT
 from scadgen.pictures.plot import line_style
+from scadgen.proof.fleet.population import ROUGH
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material, materials
 from tests.support import each_family
@@ -54,7 +56,8 @@ def test_curves_are_the_strengths_of_single_hinges(cls: type[Hinge]) -> None:
                 continue
             assert found.axis[index] == pytest.approx(float(getattr(hinge, found.shown)))
             for name, plastic in NAMES.items():
-                strengths = list(hinge.strengths(DUTY, plastic))
+                filled = dataclasses.replace(plastic, filling=ROUGH.filling(hinge.line_width))
+                strengths = list(hinge.strengths(DUTY, filled))
                 real = [s for s in strengths if not (s.limit or s.caution)]
                 if real:
                     least = min(float(s.factor) for s in real)

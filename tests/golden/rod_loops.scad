@@ -13,7 +13,7 @@
 // Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
 //   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 68a07f119e6c1501
+// Fingerprint of this text as written: 5d80f6f4693eabe2
 
 /* [Part] */
 // What to draw
@@ -135,6 +135,8 @@ module rod_loops(
   least_knuckles = (length - (bridge - 2 * gap)) / (2 * (bridge - 2 * gap + gap));
   knuckles = knuckles == 0 ?
     as_needed(usual = 2, step = 1, most = 12, least = least_knuckles) : knuckles;
+  side_gap = gap;  // air gap between the sides of neighbouring loops
+  least_length = (2 * knuckles + 1) * (rod / 2 + 2 * foot) + 2 * knuckles * side_gap;
   bore = rod / 2 + clearance;  // radius of the bore in a loop
   radius = sqrt(2) * bore + wall;  // outer radius of a loop
   least_axis_height = axis_height > 0 ? radius : 0;
@@ -142,7 +144,6 @@ module rod_loops(
   least_stop_at = stop_at > 0 ? least_stop : 0;
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
-  side_gap = gap;  // air gap between the sides of neighbouring loops
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
   // ISO 273: M3, M4, M5 by fine, medium, coarse
   clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
@@ -198,6 +199,9 @@ module rod_loops(
   bow = (leaf_end + axis_at + clearance) * (1 - cos(stride / 2));
   // room around what a relief follows, so that the clearance is left between its steps
   room = clearance + bow;
+  near = radius + room;
+  low = -axis_at - room;
+  far = (backing > 0 ? reach + join : radius) + room;
 
   ranges = [  // name, value, unit, least, most, step, what else is so
     ["angle", angle, " deg", -180, 180, 1, ""],
@@ -230,6 +234,10 @@ module rod_loops(
     assert(in_range, str("rod_loops(): ", v[0], " = ", v[1], v[2],
       "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
   }
+  assert(length >= least_length - grain, str(
+    "rod_loops(): length = ", length,
+    " mm; it must be at least ", ceil((least_length - grain) / 0.5) * 0.5,
+    " mm, or the loops are too slender beside the rod."));
   assert(axis_height >= least_axis_height - grain, str(
     "rod_loops(): axis_height = ", axis_height,
     " mm; it must be at least ", ceil((least_axis_height - grain) / 0.5) * 0.5,
@@ -241,8 +249,6 @@ module rod_loops(
   rules = [  // name, what it must be beside the other values, or else
     ["wall", "at least", thinnest, "or the loop is too thin to print solid"],
     ["gap", "at least", clearance, "or the sides fuse before the bearing"],
-    ["length", "at least", (2 * knuckles + 1) * (rod / 2 + 2 * foot) + 2 * knuckles * side_gap,
-      "or the loops are too slender beside the rod"],
     ["knuckles", "at least", least_knuckles, "or the rod bridges too far"],
     ["leaf_thickness", "at most", 2 * radius, "or the leaf is thicker than the knuckle is high"],
     ["backing", "at most", axis_height > 0 ? axis_height : 0,
@@ -515,8 +521,7 @@ module rod_loops(
 
   // Walls and foot under a raised knuckle, seen along the axis, with room around them.
   module wall_room() {
-    translate([-(radius + room), -axis_at - room])
-      square([radius + room + (backing > 0 ? reach + join : radius) + room, room - (-axis_at - room)]);
+    translate([-near, low]) square([near + far, room - low]);
   }
 
   // Room that the stop sweeps, seen from the moving leaf.

@@ -13,7 +13,7 @@
 // Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
 //   reaches as far as works while the others stay; what lies beyond is written into the text.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 06cf81b9276434d3
+// Fingerprint of this text as written: c2e0edfcd4ef9242
 
 /* [Part] */
 // What to draw
@@ -198,6 +198,9 @@ module side_cones(
   bow = (leaf_end + axis_at + clearance) * (1 - cos(stride / 2));
   // room around what a relief follows, so that the clearance is left between its steps
   room = clearance + bow;
+  near = radius + room;
+  low = -axis_at - room;
+  far = (backing > 0 ? reach + join : radius) + room;
 
   ranges = [  // name, value, unit, least, most, step, what else is so
     ["angle", angle, " deg", -180, 180, 1, ""],
@@ -515,8 +518,7 @@ module side_cones(
 
   // Walls and foot under a raised knuckle, seen along the axis, with room around them.
   module wall_room() {
-    translate([-(radius + room), -axis_at - room])
-      square([radius + room + (backing > 0 ? reach + join : radius) + room, room - (-axis_at - room)]);
+    translate([-near, low]) square([near + far, room - low]);
   }
 
   // Room that the stop sweeps, seen from the moving leaf.

@@ -56,7 +56,7 @@ def test_the_extras_have_their_names(wheel: Path) -> None:
         (name,) = (name for name in held.namelist() if name.endswith("/METADATA"))
         facts = Parser().parsestr(held.read(name).decode())
     assert facts["Version"] == VERSION
-    assert set(facts.get_all("Provides-Extra", [])) == {"curves", "pictures", "test"}
+    assert set(facts.get_all("Provides-Extra", [])) == {"curves", "pictures", "solid", "test"}
     needs = [need for need in facts.get_all("Requires-Dist", []) if "extra" not in need]
     assert needs
     assert all(re.fullmatch(r"[a-z0-9]+>=[0-9.]+", need) for need in needs)

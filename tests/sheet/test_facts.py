@@ -154,7 +154,7 @@ def test_without_a_duty_nothing_is_said_of_strength() -> None:
 
 
 def test_without_a_plastic_all_that_bear_it_are_told() -> None:
-    told = facts(*subject(WaistedSpindle(), plastic=None))
+    told = facts(*subject(WaistedSpindle(), plastic=None, duty=Duty(load=1, pull=1)))
     assert "PETG" in words(told.load, "Plastics that bear it").split("; ")
     assert not told.places
     assert "by plastic" in words(told.printing, "Amount of plastic")

@@ -25,7 +25,7 @@ from tests.support import ROOT, each_family
 COUNT = 2000
 EASY = Duty(load=2, lever=15, pull=2, cycles=1, margin=1.2)
 #: The last steps down are local: by luck they end a little lower for a harder wish.
-LUCK = 0.03
+LUCK = 0.06
 #: Few candidates start where the room is as tight as can be.
 TIGHT = 0.15
 DUTIES = (EASY, Duty(), Duty(load=12, lever=30, pull=15, cycles=20_000, margin=2))
@@ -181,7 +181,7 @@ def test_the_rule_on_which_the_smallest_of_all_rests_is_named(cls: type[Hinge]) 
     field, _, rule = found.why.partition(" A smaller one breaks a rule: ")[2].partition("; ")
     if field:
         assert field in bounds(cls)
-        assert re.match(r"it must be at (least|most) [\d.]+.*, .*or .*\.", rule), rule
+        assert re.match(r"it must be (at (least|most) )?[\d.]+.*, .*or .*\.", rule), rule
     else:  # then the end of a slider stands in the way
         assert min(bounds(cls)[name].low for name in cls.free_fields()) > 0.1
 
@@ -235,7 +235,7 @@ def test_values_that_contradict_each_other_are_refused() -> None:
     found = sized(named("waisted_spindle"), Duty(), height=10)
     assert isinstance(found, Refused)
     assert "no values keep the family's rules together" in found.why
-    assert "height = 10 mm; it must be at least " in found.why
+    assert re.search(r"height = 10 mm; it must be [\d.]+ to 200 mm here", found.why)
     height = re.fullmatch(r"This works: height = ([\d.]+)\.", found.help)
     assert height
     assert isinstance(sized(named("waisted_spindle"), EASY, height=float(height[1])), Sized)
@@ -310,10 +310,11 @@ def test_it_comes_close_to_the_smallest_of_all(plastic: str) -> None:
     names = ("length", "rod", "wall", "leaf_thickness", "knuckles")
     every = batch(cls, dict(zip(names, map(np.ravel, grid), strict=True)))
     good = sound(every)
-    for place in every.strengths(duty, material(plastic)):
+    wish = Wanted(duty, material(plastic))
+    for place in every.strengths(duty, wish.plastic):
         good &= place.factor >= duty.margin
     least = float(np.min(np.asarray(every.bulk())[good]))
-    found = bulk(size(cls, Wanted(duty, material(plastic))))
+    found = bulk(size(cls, wish))
     assert least <= found <= 1.05 * least
 
 

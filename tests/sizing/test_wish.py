@@ -18,6 +18,7 @@ from tests.support import ROOT
 
 WISH = ROOT / "gallery" / "tea_sampler_wish.toml"
 #: Few facets keep a proof quick.
+PETG = '[printers]\nmaterial = "petg"\n'
 FEW = "[size]\nfacets = 16\n"
 
 
@@ -52,18 +53,18 @@ def test_a_job_is_a_wish_with_a_family(tmp_path: Path) -> None:
 
 
 def test_a_wish_says_what_else_is_wanted_of_the_form(tmp_path: Path) -> None:
-    text = '[part]\none_piece = true\nmust_not_come_off = true\naim = "quickest"\n'
+    text = PETG + '[part]\none_piece = true\nmust_not_come_off = true\naim = "quickest"\n'
     prefers = load_wish(written(tmp_path, text)).wanted.prefers
     assert (prefers.one_piece, prefers.must_not_come_off, prefers.aim) == (True, True, "quickest")
-    usual = load_wish(written(tmp_path, "[duty]\nload = 3\n")).wanted.prefers
+    usual = load_wish(written(tmp_path, f"{PETG}[duty]\nload = 3\n")).wanted.prefers
     assert (usual.one_piece, usual.must_not_come_off, usual.aim) == (False, False, None)
 
 
 def test_a_part_lies_as_its_family_prints_where_nothing_is_said(tmp_path: Path) -> None:
     for family, posture in (("captive_cone", "standing"), ("slit_lattice", "lying")):
-        wish = load_wish(written(tmp_path, f'family = "{family}"\n'))
+        wish = load_wish(written(tmp_path, f'family = "{family}"\n{PETG}'))
         assert (wish.posture, wish.says_posture) == (posture, False)
-    assert load_wish(written(tmp_path, "[duty]\nload = 3\n")).posture == "lying"
+    assert load_wish(written(tmp_path, f"{PETG}[duty]\nload = 3\n")).posture == "lying"
 
 
 @pytest.mark.parametrize(
@@ -169,7 +170,7 @@ def test_a_refusal_is_data_too(tmp_path: Path, capsys: pytest.CaptureFixture[str
 
 
 def test_size_knows_how_the_part_lies(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    path = written(tmp_path, 'family = "captive_cone"\n[part]\nposture = "lying"\n')
+    path = written(tmp_path, f'family = "captive_cone"\n{PETG}[part]\nposture = "lying"\n')
     assert main(["size", str(path)]) == 1
     said = capsys.readouterr().err
     assert "it prints standing" in said
@@ -207,7 +208,7 @@ def test_choose_refuses_the_family_that_is_asked_for_with_the_reason(
 
 
 def test_size_and_choose_make_the_same_of_a_family(tmp_path: Path) -> None:
-    text = f'family = "rod_loops"\n[part]\naim = "strongest"\n{FEW}[duty]\nload = 2\n'
+    text = f'family = "rod_loops"\n{PETG}[part]\naim = "strongest"\n{FEW}[duty]\nload = 2\n'
     path = written(tmp_path, text)
     outs = [tmp_path / f"{command}.toml" for command in ("size", "choose")]
     for out in outs:
@@ -222,6 +223,6 @@ def test_size_and_choose_make_the_same_of_a_family(tmp_path: Path) -> None:
 def test_size_refuses_what_is_not_preferred(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    path = written(tmp_path, 'family = "rod_loops"\n[part]\none_piece = true\n')
+    path = written(tmp_path, f'family = "rod_loops"\n{PETG}[part]\none_piece = true\n')
     assert main(["size", str(path)]) == 1
     assert "it prints as two links; one flat piece is wanted." in capsys.readouterr().err

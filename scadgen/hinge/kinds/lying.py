@@ -18,7 +18,7 @@ from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, Told, stiffness
-from scadgen.trees.expr import atan, cos, maximum, sqrt, where
+from scadgen.trees.expr import atan, cos, let, maximum, sqrt, where
 from scadgen.trees.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
 
 
@@ -54,6 +54,11 @@ class LyingPivot(Pivot):
     def axis_at(self) -> float:
         """Height of the axis: a box closes whose wall and lid are together twice as high"""
         return where(self.raised, self.axis_height, self.radius)
+
+    @classmethod
+    def free_fields(cls) -> tuple[str, ...]:
+        box = ("axis_height", "backing")  # those of a box that is drawn already
+        return tuple(name for name in super().free_fields() if name not in box)
 
     @property
     def raised(self) -> bool:
@@ -342,9 +347,10 @@ class LyingPivot(Pivot):
     @part
     def wall_room(self) -> Shape:
         """Walls and foot under a raised knuckle, seen along the axis, with room around them."""
-        near = self.radius + self.room
-        far = where(self.backing > 0, self.reach + self.join, self.radius) + self.room
-        low = -self.axis_at - self.room
+        near = let("near", self.radius + self.room)
+        end = where(self.backing > 0, self.reach + self.join, self.radius)
+        far = let("far", end + self.room)
+        low = let("low", -self.axis_at - self.room)
         return rectangle(near + far, self.room - low).at(-near, low)
 
     @part
