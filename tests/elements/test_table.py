@@ -19,6 +19,8 @@ def test_every_loaded_place_has_a_row_in_each_duty() -> None:
         loaded = {
             place.name
             for place in solved.hinge.strengths(duty, PETG)
-            if float(place.actual) > 0 and place.name != "leaf in bending"
+            if float(place.actual) > 0
+            and place.name != "leaf in bending"
+            and place.unit == "MPa"  # a way that parts give is no stress
         }
         assert set(rows) - {"leaf in bending"} == loaded

@@ -347,10 +347,10 @@ class LyingPivot(Pivot):
     @part
     def wall_room(self) -> Shape:
         """Walls and foot under a raised knuckle, seen along the axis, with room around them."""
-        near = let("near", self.radius + self.room)
+        near = let("near", self.radius + self.room, "room beside the walls, towards the other side")
         end = where(self.backing > 0, self.reach + self.join, self.radius)
-        far = let("far", end + self.room)
-        low = let("low", -self.axis_at - self.room)
+        far = let("far", end + self.room, "room beside them, over the foot")
+        low = let("low", -self.axis_at - self.room, "room below them")
         return rectangle(near + far, self.room - low).at(-near, low)
 
     @part
