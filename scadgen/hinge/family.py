@@ -12,7 +12,7 @@ import importlib
 import inspect
 import pkgutil
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform
@@ -28,9 +28,9 @@ from scadgen.hinge.fields import mm as mm
 from scadgen.hinge.fields import quantity as quantity
 from scadgen.hinge.gaps import Gap, Grip, Web
 from scadgen.hinge.judged import ONCE, Judged
-from scadgen.hinge.rules import Rule, Serves, at_least, at_most
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most, named_limits
 from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
-from scadgen.trees.expr import Call, Expr, Let, Op, Sym, Where, ceil
+from scadgen.trees.expr import Expr, Sym, ceil
 from scadgen.trees.solid import Shape
 
 if TYPE_CHECKING:
@@ -370,7 +370,7 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
     told = list(symbols.rules())
     open_values = automatics(fields, told)
     followed = [followed_through(rule, open_values) for rule in told]
-    rules = tuple(_named_limits(sorted(followed, key=lambda rule: rule.direct), fields))
+    rules = tuple(named_limits(sorted(followed, key=lambda rule: rule.direct), fields))
     return Definition(
         bounds=fields,
         derived={name: getattr(symbols, name) for name in dict.fromkeys(names)},
@@ -381,20 +381,6 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
         webs=tuple(symbols.layered()),
         automatic=automatics(fields, rules),
     )
-
-
-def _named_limits(rules: Iterable[Rule], fields: Mapping[str, Bounds]) -> Iterator[Rule]:
-    """The rules, each composed limit under a name that is used beyond the table of rules."""
-    taken: set[str] = set()
-    for rule in rules:
-        limit = rule.limit
-        needed = rule.at_least and fields[rule.param].automatic
-        if isinstance(limit, (Op, Call, Where)) and (needed or not rule.direct):
-            stem = f"{'least' if rule.at_least else 'most'}_{rule.param}"
-            name = next(n for n in (stem, *(f"{stem}_{k}" for k in range(2, 99))) if n not in taken)
-            taken.add(name)
-            limit = Let(name, limit, "")
-        yield dataclasses.replace(rule, limit=limit)
 
 
 def _is_derived(value: object) -> bool:

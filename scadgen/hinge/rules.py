@@ -3,16 +3,29 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from scadgen.text.numbers import shown
-from scadgen.trees.expr import Expr, Sym, as_expr, ceil, floor, free, let
+from scadgen.trees.expr import (
+    Call,
+    Expr,
+    Let,
+    Op,
+    Sym,
+    Where,
+    as_expr,
+    ceil,
+    floor,
+    free,
+    let,
+)
 
 if TYPE_CHECKING:
+    from scadgen.hinge.fields import Bounds
     from scadgen.hinge.free import Free
 
 GRAIN = let("grain", 1e-6, "A limit missed by less is met: three lines of 0.4 make 1.2")
@@ -125,3 +138,17 @@ class HingeError(ValueError):
         found = f"{self.free}{self.unit}" if self.free.values else "nothing"
         is_told = re.match(rf"it must be {re.escape(found)}([ ,]|\.$)", self.rule)
         return "" if is_told else f" With the rest as it is: {found}."
+
+
+def named_limits(rules: Iterable[Rule], fields: Mapping[str, Bounds]) -> Iterator[Rule]:
+    """The rules, each composed limit under a name that is used beyond the table of rules."""
+    taken: set[str] = set()
+    for rule in rules:
+        limit = rule.limit
+        needed = rule.at_least and fields[rule.param].automatic
+        if isinstance(limit, (Op, Call, Where)) and (needed or not rule.direct):
+            stem = f"{'least' if rule.at_least else 'most'}_{rule.param}"
+            name = next(n for n in (stem, *(f"{stem}_{k}" for k in range(2, 99))) if n not in taken)
+            taken.add(name)
+            limit = Let(name, limit, "")
+        yield replace(rule, limit=limit)
