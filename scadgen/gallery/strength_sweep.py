@@ -5,7 +5,7 @@ Everything comes from the family's own ``strengths``, read on a batch of hinges.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -97,9 +97,8 @@ def sweep(cls: type[Hinge], field: str, duty: Duty, shown: str | None = None) ->
         strains={},
         efforts={},
     )
-    filling = ROUGH.filling(LINE.default)
     for plastic in map(material, materials()):
-        _add(found, hinges, duty, replace(plastic, filling=filling))
+        _add(found, hinges, duty, ROUGH.printed(plastic, LINE.default))
     return found
 
 

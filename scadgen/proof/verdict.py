@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_GAPS, NO_PLASTIC, Verdict
@@ -69,9 +68,8 @@ def check(
             findings.append(on_fleet(depth, population))
     if duty:
         tell("strength")
-        if plastic is not None and plastic.filling is None:
-            filling = (population or ROUGH).filling(hinge.line_width)
-            plastic = replace(plastic, filling=filling)
+        if plastic is not None:
+            plastic = (population or ROUGH).printed(plastic, hinge.line_width)
         findings.extend(strength(hinge, duty, plastic))
         if depth and plastic is not None:
             findings.extend(under_load(hinge, depth, duty, plastic))

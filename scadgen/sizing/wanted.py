@@ -84,6 +84,5 @@ class Wanted:
     prefers: Prefers = Prefers()
 
     def __post_init__(self) -> None:
-        if self.plastic.filling is None:
-            filling = ROUGH.filling(self.fixed.get("line_width", LINE.default))
-            object.__setattr__(self, "plastic", dataclasses.replace(self.plastic, filling=filling))
+        line = self.fixed.get("line_width", LINE.default)
+        object.__setattr__(self, "plastic", ROUGH.printed(self.plastic, line))

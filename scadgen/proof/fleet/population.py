@@ -11,7 +11,7 @@ measurements on 11 materials in 3 orientations; C. Schmidt et al., J. Manuf. Mat
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from scadgen.proof.fleet.printer import Printer
     from scadgen.strength.filling import Filling
+    from scadgen.strength.materials import Plastic
 
 
 #: A share of printers below this is rounding.
@@ -99,6 +100,12 @@ class Population:
 
         fewest = int(min(self.walls.values))
         return Filling(fewest, self.infill.reached(self.needed / 100) / 100, line)
+
+    def printed(self, plastic: Plastic, line: float) -> Plastic:
+        """The plastic as solid as it says, or else as the weakest of these printers print it."""
+        if plastic.filling is not None:
+            return plastic
+        return replace(plastic, filling=self.filling(line))
 
     @property
     def spreads(self) -> dict[str, Spread]:
