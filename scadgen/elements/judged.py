@@ -50,8 +50,9 @@ class Asked:
     """What the bearing of a turning joint has to bear, and in what.
 
     aside: force square to the axis, in any direction, N. along: force along it, either way, N.
-    share: of its strength that the plastic bears as often as is asked. margin: how many times
-    stronger it must be. hold: beyond this distance from the axis (mm) a link is held; None for
+    share: of its strength that the plastic bears as often as is asked. stiff: share of its modulus
+    that is left as long and as warm as that. margin: how many times it must be
+    stronger. hold: beyond this distance from the axis (mm) a link is held; None for
     half-way from the bearing to its end. grip: least overlap that holds the bodies together (mm);
     None where it is not known. places: names and points near which something is, by body.
     """
@@ -66,6 +67,7 @@ class Asked:
     places: Mapping[str, Sequence[tuple[str, Point]]] = field(default_factory=dict)
     sizes: tuple[float, float] = field(default_factory=lambda: SIZES)
     reach: float = REACH
+    stiff: float = 1.0
 
     def loads(self) -> Iterator[Load]:
         """Each force alone, and both together."""
@@ -299,7 +301,7 @@ def _give(
 ) -> Finding:
     """How far the links give way, held against the grip that must be left and the clearance."""
     coarse, fine = (cut.gives_way(load) for cut in cuts)
-    most, grip = fine + abs(fine - coarse), asked.grip
+    most, grip = (fine + abs(fine - coarse)) / asked.stiff, asked.grip
     against = [] if clearance is None else [f"the clearance is {clearance:.2g} mm"]
     if grip is not None:
         against.append(f"the grip that is left after all play is {grip:.2g} mm")

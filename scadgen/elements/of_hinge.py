@@ -13,7 +13,7 @@ from scadgen.elements.judged import MOST, Asked, Bent, Judged, Point, bent, judg
 from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.mechanism.fold import Fold
-from scadgen.strength.lasting import strength_left
+from scadgen.strength.lasting import modulus_left, strength_left, untold
 from scadgen.strength.place import often
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ def solved(
     the leaves are held beside their roots. A flexure is pulled at its moving border. Raises
     NotLoaded for a hinge that cannot be loaded, or where the extra's libraries are missing.
     """
-    if why := refusal(hinge, duty):
+    if why := refusal(hinge, duty, plastic):
         raise NotLoaded(why)
     whole = hinge.mechanism()
     if isinstance(hinge, Flexure):
@@ -51,7 +51,7 @@ def solved(
     return found
 
 
-def refusal(hinge: Hinge, duty: Duty) -> str:
+def refusal(hinge: Hinge, duty: Duty, plastic: Plastic) -> str:
     """Why the solid of a hinge cannot be loaded by the duty; empty where it can."""
     from importlib.util import find_spec
 
@@ -59,6 +59,8 @@ def refusal(hinge: Hinge, duty: Duty) -> str:
 
     if not isinstance(hinge, Pivot | Flexure) or "load" not in hinge.answers:
         return f"{hinge.family}: it answers no load that its solid could bear; ask without it."
+    if unknown := next(untold(plastic, duty), None):
+        return f"{hinge.family}: {unknown}"
     if duty.tilt:
         asked = f"offset = {duty.offset:g} mm, pull_lever = {duty.pull_lever:g} mm"
         return (
@@ -105,6 +107,7 @@ def asked_of(hinge: Pivot, duty: Duty, plastic: Plastic) -> Asked:
         along=float(duty.pull),
         plastic=plastic,
         share=_share(hinge, duty, plastic),
+        stiff=modulus_left(plastic, duty),
         margin=float(duty.margin),
         hold=float(min(root, (hinge.reach + hinge.leaf_end) / 2)),
         grip=min(grips, default=None),

@@ -102,7 +102,7 @@ class Job:
 
         if self.duty is None or self.plastic is None:
             raise JobError(f"{self.name}: solid: it asks for no duty. Give it [duty], load = 3.")
-        if why := refusal(self.hinge, self.duty):
+        if why := refusal(self.hinge, self.duty, self.plastic):
             raise JobError(f"{self.name}: solid: {why}")
 
 

@@ -25,7 +25,7 @@ from scadgen.mechanism.turn import Turn
 from scadgen.motion.axis import Axis
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import Filling
-from scadgen.strength.lasting import strength_left
+from scadgen.strength.lasting import modulus_left, strength_left
 from scadgen.strength.materials import material
 from scadgen.strength.place import often
 
@@ -261,6 +261,8 @@ def test_a_solid_bears_what_walls_and_infill_time_and_turns_leave_of_it() -> Non
     assert less == pytest.approx(full * min(shares))
     assert less < full
     lasting = dataclasses.replace(duty, hours=1)
+    assert asked_of(hinge, duty, solid).stiff == 1
+    assert asked_of(hinge, lasting, solid).stiff == pytest.approx(modulus_left(PETG, lasting))
     assert asked_of(hinge, lasting, solid).share == pytest.approx(
         full * strength_left(PETG, lasting)
     )
@@ -269,7 +271,14 @@ def test_a_solid_bears_what_walls_and_infill_time_and_turns_leave_of_it() -> Non
 @pytest.mark.parametrize("place", ["offset", "pull_lever"])
 def test_a_load_that_the_solid_is_not_given_is_refused(place: str) -> None:
     duty = dataclasses.replace(Duty(), **{place: 30.0})
-    assert f"{place} = 30 mm" in refusal(CaptiveCone(), duty)
+    assert f"{place} = 30 mm" in refusal(CaptiveCone(), duty, PETG)
     with pytest.raises(NotLoaded, match="Ask 0 of both"):
         solved_of(CaptiveCone(), duty, PETG)
-    assert not refusal(CaptiveCone(), Duty())
+    assert not refusal(CaptiveCone(), Duty(), PETG)
+
+
+def test_a_solid_of_which_nobody_knows_what_is_left_is_refused() -> None:
+    duty = dataclasses.replace(Duty(), hours=1000.0, celsius=120.0)
+    assert "take another plastic" in refusal(CaptiveCone(), duty, PETG)
+    with pytest.raises(NotLoaded, match="take another plastic"):
+        solved_of(CaptiveCone(), duty, PETG)
