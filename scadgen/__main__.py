@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from scadgen.cli.main import main
+from scadgen.cli.main import command
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(command())

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import argparse
 import os
+import signal
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from typing import cast
 
 from scadgen.cli.arguments import Parser, joined
@@ -20,18 +22,51 @@ from scadgen.version import VERSION
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run the command with ``argv`` (default: the process's own) and return its exit status."""
+    """Run the command with ``argv`` (default: the process's own) and return its exit status.
+
+    A command that reads what strangers may have written is not kept apart here: ``command`` does
+    that, for the process of its own that a shell starts.
+    """
+    options = _options(argv)
+    return _answered(lambda: cast(int, options.run(options)))
+
+
+def command() -> int:
+    """What the shell's ``scadgen`` does: ``main``, and bounds for what strangers have written."""
+    options = _options(None)
+    from scadgen.cli.apart import apart, terminated
+
+    signal.signal(signal.SIGTERM, terminated)
+    if options.bounds is None:
+        return _answered(lambda: cast(int, options.run(options)))
+
+    def bounded() -> int:
+        work = partial(_answered, lambda: cast(int, options.run(options)))
+        return apart(work, str(options.file), options.bounds(options))
+
+    return _answered(bounded)
+
+
+def _options(argv: Sequence[str] | None) -> argparse.Namespace:
     given = sys.argv[1:] if argv is None else list(argv)
-    options = parser(_needed(given)).parse_args(joined(given))
+    return parser(_needed(given)).parse_args(joined(given))
+
+
+def _answered(work: Callable[[], int]) -> int:
+    """The exit status of ``work``; what went wrong is said in a sentence."""
     from scadgen.tables.documents import JobError
 
     try:
-        return cast(int, options.run(options))
+        return work()
     except BrokenPipeError:  # whoever reads the output has seen enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return PROVEN
     except (JobError, OSError) as error:
         print(f"scadgen: {visible(str(error))}", file=sys.stderr)
+        return BAD_INPUT
+    except MemoryError:
+        words = "more memory is needed than there is, or is allowed; nothing was changed."
+        print(f"scadgen: {words}", file=sys.stderr)
         return BAD_INPUT
     except KeyboardInterrupt:
         print("scadgen: interrupted; nothing was changed.", file=sys.stderr)
@@ -62,7 +97,7 @@ def parser(names: Iterable[str] | None = None) -> Parser:
     for name, command in all_commands(names):
         what = command.WHAT
         one = commands.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.")
-        one.set_defaults(run=command.run)
+        one.set_defaults(run=command.run, bounds=getattr(command, "bounds", None))
         _add_common(one, argparse.SUPPRESS)
         command.arguments(one)
     return whole

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from scadgen.findings.on_motion import SEARCHED
-from scadgen.openscad.engine import TIME_LIMIT
+from scadgen.openscad.bounds import Bounds
 from scadgen.printing.lines import LINE_WIDTH
 from scadgen.proof.heights import LAYER_HEIGHTS, layer_height, line_of, refuse_too_high
 from scadgen.tables.documents import JobError
@@ -48,7 +48,7 @@ class Asked:
         without them every pair with a bearing. fixed: which of them stays. loose: numbers of bodies
         that nothing is meant to hold. contacts: places in which bodies are meant to touch. scale:
         mm to a unit of the file. settings: values that an OpenSCAD file is rendered with, as its
-        text. time_limit: for OpenSCAD, seconds.
+        text. bounds: what OpenSCAD may take and read.
     """
 
     layers: Sequence[float] = LAYER_HEIGHTS
@@ -63,7 +63,7 @@ class Asked:
     contacts: Sequence[Touch] = ()
     scale: float = 1.0
     settings: Mapping[str, str] = field(default_factory=dict)
-    time_limit: float = TIME_LIMIT
+    bounds: Bounds = field(default_factory=Bounds)
 
     def __post_init__(self) -> None:
         """Raises JobError for a value that nothing can be held against."""

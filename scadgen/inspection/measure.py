@@ -23,6 +23,7 @@ from scadgen.motion.nearest import Closest, closest, corners
 from scadgen.openscad.engine import rendered
 from scadgen.proof.whole import Printed, prove
 from scadgen.tables.documents import JobError
+from scadgen.text.quoting import visible
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -30,9 +31,12 @@ if TYPE_CHECKING:
     from scadgen.mechanism.joint import JointProof, Tell
     from scadgen.motion.axis import Axis
     from scadgen.motion.swing import Swing
+    from scadgen.openscad.engine import Drawing
 
 #: What no model can be asked: what its maker meant it for is not in it.
 UNASKED = (NO_FLEET, NO_DUTY)
+#: Most warnings of OpenSCAD that are told.
+WARNINGS = 5
 #: Side, mm, below which a body may well be in inches.
 SUSPECT = 10.0
 
@@ -51,8 +55,9 @@ def inspect(
     asked, say = asked or Asked(), tell or silent
     name = Path(model).name if isinstance(model, (str, Path)) else "solids"
     try:
-        soup, rounded = _soup(model, asked, say)
+        soup, rounded, said = _soup(model, asked, say)
         found, notes = bodies(soup)
+        notes = [*said, *notes]
         _refuse_strangers(asked.loose, found)
         return _proven(name, found, [*_unit_note(found), *notes], asked, rounded, say)
     except JobError as error:
@@ -69,8 +74,20 @@ def _unit_note(found: Sequence[FoundBody]) -> Iterator[str]:
         yield f"its largest side is {max(sides):.3g} mm; if those are inches, use a scale of 25.4."
 
 
-def _soup(model: str | Path | Sequence[Manifold], asked: Asked, say: Tell) -> tuple[Any, float]:
-    """Loose triangles (mm), and how far rounding may have moved a face in the file (mm)."""
+def _drawing_notes(drawn: Drawing) -> Iterator[str]:
+    if drawn.read:
+        names = ", ".join(visible(str(one)) for one in drawn.read)
+        yield f"OpenSCAD read {'these' if len(drawn.read) > 1 else 'this'} for it, too: {names}."
+    for words in drawn.warnings[:WARNINGS]:
+        yield f"OpenSCAD warns: {visible(words)[:300]}"
+    if len(drawn.warnings) > WARNINGS:
+        yield f"OpenSCAD warns {len(drawn.warnings) - WARNINGS} times more."
+
+
+def _soup(
+    model: str | Path | Sequence[Manifold], asked: Asked, say: Tell
+) -> tuple[Any, float, Sequence[str]]:
+    """Loose triangles (mm), how far rounding may have moved a face (mm), and what is to be said."""
     import numpy as np
 
     say("reading")
@@ -80,14 +97,14 @@ def _soup(model: str | Path | Sequence[Manifold], asked: Asked, say: Tell) -> tu
         raise JobError("settings: only an OpenSCAD file has values to set.")
     if path is None:
         solids = map(corners, cast(Any, model))
-        return np.concatenate([np.zeros((0, 3, 3)), *solids]) * asked.scale, 0.0
+        return np.concatenate([np.zeros((0, 3, 3)), *solids]) * asked.scale, 0.0, ()
     if not rendering:
         soup = read(path, asked.scale)
-        return soup, grain_of(path, soup, asked.scale)
+        return soup, grain_of(path, soup, asked.scale), ()
     say("OpenSCAD")
-    with rendered(path, asked.settings, asked.time_limit) as stl:
-        soup = read(stl, asked.scale)
-        return soup, grain_of(stl, soup, asked.scale)
+    with rendered(path, asked.settings, asked.bounds) as drawn:
+        soup = read(drawn.stl, asked.scale)
+        return soup, grain_of(drawn.stl, soup, asked.scale), list(_drawing_notes(drawn))
 
 
 def _refuse_strangers(loose: Sequence[int], found: Sequence[FoundBody]) -> None:

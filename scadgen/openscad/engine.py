@@ -11,18 +11,22 @@ import subprocess
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
+from scadgen.openscad.bounds import Bounds, environment, files_read, refuse_strangers
 from scadgen.tables.documents import JobError
 from scadgen.tables.hints import closest, instead
 from scadgen.text.quoting import scad_string
 
-#: How long OpenSCAD may take, seconds.
-TIME_LIMIT = 300.0
-
+#: Most of what OpenSCAD says that is read, bytes from the end.
+_SAID = 100_000
+#: Its files in the folder of its own: the solid, what it read for that, what it said.
+_STL, _READ, _MESSAGES = "out.stl", "read.txt", "messages.txt"
 _NAME = re.compile(r"\$?[A-Za-z][A-Za-z0-9_]*")
 _ASSIGNED = re.compile(r"^[ \t]*(\$?[A-Za-z]\w*)[ \t]*=[^=]", re.MULTILINE)
 _ERROR = re.compile(r"^(?:ERROR|Parser error)\b.*", re.MULTILINE)
+_WARNING = re.compile(r"^(?:WARNING|DEPRECATED): *(.*)", re.MULTILINE)
 
 
 def settings(given: Sequence[str]) -> dict[str, str]:
@@ -51,15 +55,27 @@ def _setting(given: str) -> tuple[str, str]:
     return name, repr(number)
 
 
-@contextmanager
-def rendered(path: Path, values: Mapping[str, str], time_limit: float) -> Iterator[Path]:
-    """An STL of what OpenSCAD draws from ``path``; it is gone afterwards.
+@dataclass(frozen=True)
+class Drawing:
+    """What OpenSCAD drew: an STL, the files that it read besides the one given, its warnings."""
 
-    ``values`` override assignments of the file. ``time_limit`` is in seconds. Raises JobError
-    (without the path) when OpenSCAD is not there, fails, draws nothing or takes too long.
+    stl: Path
+    read: Sequence[Path]
+    warnings: Sequence[str]
+
+
+@contextmanager
+def rendered(
+    path: Path, values: Mapping[str, str], bounds: Bounds | None = None
+) -> Iterator[Drawing]:
+    """What OpenSCAD draws from ``path``; it is gone afterwards.
+
+    ``values`` override assignments of the file. ``bounds``: what it may take, and read; a file
+    may come from a stranger. Raises JobError (without the path) when OpenSCAD is not there, fails,
+    leaves a part out, draws nothing, takes too much, or has read what it must not: then nothing of
+    it is used.
     """
-    if not (math.isfinite(time_limit) and time_limit > 0):
-        raise JobError(f"time_limit = {time_limit:g} s; it must be above 0. This works: 300.")
+    bounds = bounds or Bounds()
     try:
         text = path.read_text(encoding="utf-8", errors="replace")
     except OSError as error:
@@ -67,15 +83,25 @@ def rendered(path: Path, values: Mapping[str, str], time_limit: float) -> Iterat
     if not text.strip():
         raise JobError("the file is empty.")
     _refuse_unknown(text, values)
-    with tempfile.TemporaryDirectory(prefix="scadgen-") as folder:
-        output = Path(folder) / "out.stl"
-        command = [_program(), "-o", str(output)]
+    program = _program()
+    with tempfile.TemporaryDirectory(prefix="scadgen-") as name:
+        folder = Path(name)
+        command = [program, "-o", str(folder / _STL), "-d", str(folder / _READ)]
         for name, value in values.items():
             command += ["-D", f"{name}={value}"]
-        code, messages = _run([*command, str(path.resolve())], time_limit)
-        if code or not output.exists() or not output.stat().st_size:
-            raise JobError(_failed(code, messages))
-        yield output
+        code, messages = _run([*command, str(path.resolve())], folder, bounds)
+        others = refuse_strangers(_files_read(folder), path, Path(program), bounds)
+        stl = folder / _STL
+        warnings = list(dict.fromkeys(_WARNING.findall(messages)))
+        if code or _ERROR.search(messages) or not stl.exists() or not stl.stat().st_size:
+            raise JobError(_failed(code, messages, bounds))
+        yield Drawing(stl, others, warnings)
+
+
+def _files_read(folder: Path) -> list[Path]:
+    """What was read; nothing if OpenSCAD stopped before it could say so."""
+    told = folder / _READ
+    return files_read(told.read_text(errors="replace")) if told.exists() else []
 
 
 def _program() -> str:
@@ -102,30 +128,41 @@ def _refuse_unknown(text: str, values: Mapping[str, str]) -> None:
             raise JobError(f"setting {name}; the file assigns no {name}; {hint}")
 
 
-def _run(command: Sequence[str], time_limit: float) -> tuple[int, str]:
-    """Exit status and messages; the program and what it started end with the time limit."""
-    with subprocess.Popen(  # noqa: S603 - the user's own program on the user's own file
-        command,
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        start_new_session=True,
-    ) as process:
-        try:
-            said, _ = process.communicate(timeout=time_limit)
-        except BaseException as error:
-            os.killpg(process.pid, signal.SIGKILL)
-            process.wait()
-            if isinstance(error, subprocess.TimeoutExpired):
-                raise JobError(
-                    f"OpenSCAD took longer than {time_limit:g} s. Lower the facets ($fn), or allow "
-                    "more time."
-                ) from None
-            raise
-    return process.returncode, said.decode(errors="replace")
+def _run(command: Sequence[str], folder: Path, bounds: Bounds) -> tuple[int, str]:
+    """Exit status and last messages; the program and what it started end with the time limit."""
+    with (folder / _MESSAGES).open("w+b") as said:
+        with subprocess.Popen(  # noqa: S603 - the user's own program on a file that is bounded
+            command,
+            stdin=subprocess.DEVNULL,
+            stdout=said,
+            stderr=subprocess.STDOUT,
+            start_new_session=True,
+            env=environment(),
+        ) as process:
+            try:
+                bounds.hold(process.pid)
+                process.wait(bounds.seconds)
+            except BaseException as error:
+                os.killpg(process.pid, signal.SIGKILL)
+                process.wait()
+                if isinstance(error, subprocess.TimeoutExpired):
+                    raise JobError(
+                        f"OpenSCAD took longer than {bounds.seconds:g} s. Lower the facets ($fn), "
+                        "or allow more time."
+                    ) from None
+                raise
+        said.seek(max(0, said.seek(0, os.SEEK_END) - _SAID))
+        return process.returncode, said.read().decode(errors="replace")
 
 
-def _failed(code: int, messages: str) -> str:
+def _failed(code: int, messages: str, bounds: Bounds) -> str:
+    if code == -signal.SIGXFSZ:
+        return f"OpenSCAD writes more than {bounds.output:g} GB for it. Lower the facets ($fn)."
+    if "bad_alloc" in messages or "Out of memory" in messages:
+        return (
+            f"OpenSCAD needs more than {bounds.memory:g} GB of memory for it. Lower the facets "
+            "($fn), or allow more memory."
+        )
     found = _ERROR.search(messages)
     if found:
         return f"OpenSCAD refuses it: {found[0].strip()[:300]}"

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from scadgen.meshfiles.reading import read
+from scadgen.openscad.bounds import Bounds
 from scadgen.openscad.engine import rendered, settings
 from scadgen.tables.documents import JobError
 from tests.inspection.models import Array
@@ -22,10 +23,10 @@ PATIENCE = 20.0
 def drawn(folder: Path, text: str, *given: str, limit: float = LIMIT) -> Array:
     path = folder / "model.scad"
     path.write_text(text, encoding="utf-8")
-    with rendered(path, settings(given), limit) as stl:
-        triangles = read(stl)
-    assert not stl.exists()
-    assert not stl.parent.exists()
+    with rendered(path, settings(given), Bounds(limit)) as drawing:
+        triangles = read(drawing.stl)
+    assert not drawing.stl.exists()
+    assert not drawing.stl.parent.exists()
     return triangles
 
 
@@ -80,7 +81,7 @@ def test_without_openscad_it_says_how_to_bring_it(
 def test_a_file_that_is_missing_or_empty_is_refused(tmp_path: Path) -> None:
     with (
         pytest.raises(JobError, match="cannot be read: No such file"),
-        rendered(tmp_path / "none.scad", {}, LIMIT),
+        rendered(tmp_path / "none.scad", {}),
     ):
         pass
     with pytest.raises(JobError, match="the file is empty"):

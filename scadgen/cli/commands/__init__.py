@@ -1,7 +1,8 @@
 """The commands, one file each: ``WHAT`` it does, its ``arguments`` and how to ``run`` it.
 
 The name of the file is the name of the command ('_' becomes '-'). A command only parses, calls the
-API and prints; costly modules are imported where they are used.
+API and prints; costly modules are imported where they are used. One that reads a ``file`` that a
+stranger may have written has ``bounds(options)``: what it may take, in a process of its own.
 """
 
 from __future__ import annotations

@@ -1,0 +1,78 @@
+"""Work on what a stranger may have written, in a process of its own that is bounded.
+
+The kernel of solids is C++: what it does cannot be interrupted, and what it breaks takes the whole
+process along. So a command that reads such files runs in a child, which ends with its time.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import sys
+from collections.abc import Callable
+from contextlib import suppress
+from types import FrameType
+
+from scadgen.openscad.bounds import Bounds
+from scadgen.tables.documents import JobError
+
+#: How long a child may take to end when it is told to, seconds: it has a program to end itself.
+PATIENCE = 3.0
+#: What a shell adds to the number of a signal that ended a program.
+_SIGNALLED = 128
+
+
+def apart(work: Callable[[], int], name: str, bounds: Bounds) -> int:
+    """The exit status of ``work``, done in a child that ends with this process.
+
+    ``name``: of the file, for messages. Raises JobError when the child takes more time or memory
+    than it may, or breaks. Where the system cannot split a process (Windows) it is done here.
+    """
+    if "fork" not in multiprocessing.get_all_start_methods():
+        return work()
+    sys.stdout.flush()
+    sys.stderr.flush()
+    child = multiprocessing.get_context("fork").Process(target=_child, args=(work, bounds))
+    child.start()
+    try:
+        child.join(bounds.seconds)
+        if child.exitcode is None:
+            raise JobError(
+                f"{name}: it took longer than {bounds.seconds:g} s. Leave only the hinge in it, "
+                "with fewer facets, or allow more time."
+            )
+    finally:
+        _end(child)
+    status = child.exitcode or 0
+    if status < 0:
+        raise JobError(
+            f"{name}: the kernel of solids broke over it ({signal.Signals(-status).name}). It may "
+            "be damaged: repair it in a slicer or a mesh editor."
+        )
+    return status
+
+
+def terminated(number: int, frame: FrameType | None) -> None:
+    """A signal to end, as an exception: so that programs end and half a file goes."""
+    raise SystemExit(_SIGNALLED + number)
+
+
+def _end(child: multiprocessing.process.BaseProcess) -> None:
+    """The child ends, by itself if it can: OpenSCAD that it started ends with it."""
+    if child.exitcode is None:
+        child.terminate()
+        child.join(PATIENCE)
+    if child.exitcode is None:
+        child.kill()
+        child.join()
+
+
+def _child(work: Callable[[], int], bounds: Bounds) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever waits for this process ends it
+    signal.signal(signal.SIGTERM, terminated)
+    bounds.hold(os.getpid())
+    status = work()
+    with suppress(BrokenPipeError):
+        sys.stdout.flush()
+    os._exit(status)  # without the kernel's own clearing up, which may hang
