@@ -33,18 +33,22 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def command() -> int:
     """What the shell's ``scadgen`` does: ``main``, and bounds for what strangers have written."""
-    options = _options(None)
-    from scadgen.cli.apart import apart, terminated
+    from scadgen.cli.apart import terminated
 
     signal.signal(signal.SIGTERM, terminated)
+    return _answered(partial(_bounded, _options(None)))
+
+
+def _bounded(options: argparse.Namespace) -> int:
+    from scadgen.cli.namesake import refuse_namesake
+
+    refuse_namesake(os.path.dirname(os.path.dirname(__file__)))  # noqa: PTH120 - pathlib is slow
+    work = partial(options.run, options)
     if options.bounds is None:
-        return _answered(lambda: cast(int, options.run(options)))
+        return cast(int, work())
+    from scadgen.cli.apart import apart
 
-    def bounded() -> int:
-        work = partial(_answered, lambda: cast(int, options.run(options)))
-        return apart(work, str(options.file), options.bounds(options))
-
-    return _answered(bounded)
+    return apart(partial(_answered, work), str(options.file), options.bounds(options))
 
 
 def _options(argv: Sequence[str] | None) -> argparse.Namespace:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import subprocess
 import zipfile
 from email.parser import Parser
 from pathlib import Path
@@ -12,7 +13,7 @@ import pytest
 from scadgen.hinge.family import all_families
 from scadgen.openscad.library import library_texts
 from scadgen.version import VERSION
-from tests.packaging.wheels import build, installed, said, unpacked
+from tests.packaging.wheels import WHERE, build, clean, installed, said, unpacked
 from tests.support import ROOT
 
 pytestmark = pytest.mark.packaging
@@ -95,3 +96,23 @@ def test_it_installs_its_library_files(options: list[str], programs: Path, tmp_p
         assert folder.resolve().is_relative_to(programs.parent)
     said(programs / "scadgen", "install-library", "--to", "there", "--remove", folder=tmp_path)
     assert not folder.exists()
+
+
+def test_an_unrelated_package_of_its_name_is_told(wheel: Path, tmp_path: Path) -> None:
+    """As if that one had been installed beside it: nothing that then runs can be trusted."""
+    programs = installed(wheel, tmp_path / "environment")
+    packages = Path(said(programs / "python", "-c", WHERE, folder=tmp_path).strip())
+    (packages / "scadgen-0.0.2.dist-info").mkdir()
+    for given in ([programs / "scadgen"], [programs / "python", "-m", "scadgen"]):
+        asked = subprocess.run(
+            [*map(str, given), "list"],
+            cwd=tmp_path,
+            env=clean(),
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert asked.returncode == 2
+        assert asked.stdout == ""
+        assert "an unrelated package of the same name (scadgen-0.0.2)" in asked.stderr
+        assert "install scadgen-hinges into an environment of its own" in asked.stderr
