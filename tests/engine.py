@@ -11,6 +11,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
+from scadgen import emit
+from scadgen.hinge.family import Hinge
+from scadgen.openscad.settings import emit_customizer
 from scadgen.text.quoting import scad_string
 from scadgen.trees.to_scad import number
 
@@ -72,6 +75,12 @@ def run(source: str | Path, folder: Path, *, strict: bool = True, **settings: An
         [*command, str(path)], capture_output=True, text=True, check=False, timeout=300
     )
     return Run(done.returncode, done.stdout + done.stderr, output)
+
+
+def opened(hinge: Hinge) -> str:
+    """A hinge's module below the file that opens it, as one text that needs no other."""
+    opens: str = emit_customizer(hinge).replace(f"use <{hinge.family}.scad>\n", "")
+    return opens + str(emit(hinge))
 
 
 def drawn(source: str, **settings: Any) -> Run:

@@ -238,7 +238,7 @@ def test_library_is_written_and_checked(
     assert capsys.readouterr().out.endswith("To mend: scadgen library\n")
     assert not Path("library").exists()
     assert main(["library"]) == 0
-    assert len(capsys.readouterr().out.splitlines()) == 2 * len(all_families())
+    assert len(capsys.readouterr().out.splitlines()) == 3 * len(all_families())
     assert main(["library", "--check"]) == 0
     assert capsys.readouterr().out == "library: as scadgen writes it\n"
     assert main(["library", "--check", "--quiet"]) == 0

@@ -15,16 +15,17 @@ from scadgen.keeping import record
 from scadgen.keeping.customizer import settings
 from scadgen.keeping.edits import ValueNotKept, Written, write_keeping
 from scadgen.keeping.fingerprint import sealed, unsealed
+from scadgen.openscad.settings import emit_customizer
 from tests.support import each_family, moved
 from tests.test_files import contents
 
 ROD = all_families()["rod_loops"]
-OLD = emit(ROD())
-NAME = "rod_loops.scad"
+OLD = emit_customizer(ROD())
+NAME = "rod_loops_customizer.scad"
 
 
 def newer(text: str) -> str:
-    """The module as a later scadgen might write it: a comment and a default differ."""
+    """The file as a later scadgen might write it: a comment and a value differ."""
     other = unsealed(text).replace("// Facets per full turn", "// Facets of a whole turn")
     other = re.sub(r"_facets = \d+;", "_facets = 72;", other)
     head, rest = other.split("\n", 1)
@@ -60,7 +61,7 @@ def read(folder: Path) -> str:
 
 @each_family
 def test_all_values_of_a_hinge_come_along(cls: type[Hinge], tmp_path: Path) -> None:
-    name, default, other = f"{cls.family}.scad", emit(cls()), emit(moved(cls))
+    name, default, other = "mine.scad", emit_customizer(cls()), emit_customizer(moved(cls))
     write_keeping(tmp_path, {name: default.encode()})
     edited = default
     for field, source in settings(cls, other).items():
@@ -73,7 +74,7 @@ def test_all_values_of_a_hinge_come_along(cls: type[Hinge], tmp_path: Path) -> N
 
 @each_family
 def test_the_section_holds_the_part_and_every_value(cls: type[Hinge]) -> None:
-    found = settings(cls, emit(cls()))
+    found = settings(cls, emit_customizer(cls()))
     assert found.pop("part") == '"both"'
     assert {n: float(v) for n, v in found.items()} == {
         n: limits.initial for n, limits in bounds(cls).items()
@@ -110,11 +111,14 @@ def test_other_edits_stay_and_the_values_are_in_the_offer(folder: Path) -> None:
     (folder / NAME).write_text(mine)
     (kept,) = write(folder, newer(OLD)).kept
     assert read(folder) == mine
-    assert kept.beside == folder / "rod_loops.new.scad"
+    assert kept.beside == folder / "rod_loops_customizer.new.scad"
     assert settings(ROD, kept.beside.read_text())["length"] == "45"
     assert "cube(1)" not in kept.beside.read_text()
     write(folder, newer(OLD))
-    assert sorted(path.name for path in folder.glob("[!.]*")) == ["rod_loops.new.scad", NAME]
+    assert sorted(path.name for path in folder.glob("[!.]*")) == [
+        "rod_loops_customizer.new.scad",
+        NAME,
+    ]
     kept.beside.rename(folder / NAME)
     write(folder, OLD, keep_values=False)
     assert settings(ROD, read(folder))["length"] == "45"
@@ -152,9 +156,8 @@ def test_values_that_do_not_work_are_refused(
     assert contents(folder) == before
 
 
-def test_what_is_hidden_or_below_does_not_come_along(folder: Path) -> None:
-    mine = OLD.replace('rod_loops_version = "', 'rod_loops_version = "mine ')
-    (folder / NAME).write_text(mine + "rod_loops_rod = 6;\n")
+def test_what_stands_below_does_not_come_along(folder: Path) -> None:
+    (folder / NAME).write_text(OLD + "rod_loops_rod = 6;\n")
     (kept,) = write(folder, newer(OLD)).kept
     assert kept.beside
     assert kept.beside.read_text() == newer(OLD)
@@ -165,6 +168,7 @@ def test_openscad_reads_the_values(folder: Path) -> None:
     put(folder, "length", "45", put(folder, "part", '"fixed"'))
     write(folder, newer(OLD))
     said = "echo(rod_loops_length, rod_loops_part, rod_loops_facets);\n"
+    (folder / "rod_loops.scad").write_text(emit(ROD()))
     (folder / "echo.scad").write_text(f"include <{NAME}>\n{said}")
     command = [shutil.which("openscad") or "openscad", "--hardwarnings", "-o", "out.csg"]
     run = subprocess.run(

@@ -23,6 +23,7 @@ from scadgen.hinge.family import (
     derived,
     family,
 )
+from scadgen.openscad.settings import customizer_name, emit_customizer
 from scadgen.trees import expr
 from scadgen.trees.expr import Let
 from scadgen.trees.solid import Drawn, Shape, inside, measures, part
@@ -89,7 +90,8 @@ def _uses(cls: type[Hinge]) -> list[Drawn]:
 
 def orphans(folder: Path) -> list[str]:
     """Files that belong to no family."""
-    return sorted(p.name for p in folder.glob("*.scad") if p.stem not in all_families())
+    known = {stem for name in all_families() for stem in (name, customizer_name(name))}
+    return sorted(p.name for p in folder.glob("*.scad") if p.stem not in known)
 
 
 @each_family
@@ -199,7 +201,8 @@ def _named(shape: Shape, *, bodies: bool = False) -> list[Let]:
 @each_family
 def test_no_emitted_line_is_too_long(cls: type[Hinge]) -> None:
     for hinge in (cls(), moved(cls)):
-        assert [line for line in emit(hinge).splitlines() if len(line) > WIDTH] == []
+        for text in (emit(hinge), emit_customizer(hinge)):
+            assert [line for line in text.splitlines() if len(line) > WIDTH] == []
 
 
 @each_family
@@ -212,12 +215,12 @@ def bare_numbers(name: str, source: str) -> set[str]:
     code = source[source.index(f"\nmodule {name}(") :]
     for named in (
         r"//.*",  # comments
-        r"(?s)\branges = \[.*?\n  \];",  # the table of ranges, and the columns tables are read by
+        r"(?s)\branges = \[.*?\n +\];",  # the table of ranges, and the columns tables are read by
         r"\b[orv]\[\d\]",
         r'"[^"]*"',
         r"\w+ = \[\[.*?\]\];",  # named tables
         r"(?s)\bstr\(.*?\)\);",  # messages
-        r"\w+ = -?[\d.e-]+(?=[;,)])",  # name = number
+        r"\w+ = -?[\d.e-]+(?= *[;,)\n])",  # name = number
     ):
         code = re.sub(named, "", code)
     return set(re.findall(r"(?<![\w.])\d[\d.]*(?:e-?\d+)?", code))

@@ -12,6 +12,7 @@ from scadgen import emit
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.keeping.fingerprint import WORDS, fingerprint, is_as_written, sealed, stated, unsealed
 from scadgen.openscad.presets import preset_file
+from scadgen.openscad.settings import emit_customizer
 from tests.support import each_family
 
 MODULE = emit(all_families()["slit_lattice"]())
@@ -29,7 +30,8 @@ def by_hand(text: str, mark: str) -> tuple[str, str]:
 
 @each_family
 def test_the_line_holds_the_hash_of_the_other_lines(cls: type[Hinge]) -> None:
-    for text, mark in ((emit(cls()), WORDS), (preset_file(cls), '"fingerprint"')):
+    texts = (emit(cls()), emit_customizer(cls()))
+    for text, mark in (*((one, WORDS) for one in texts), (preset_file(cls), '"fingerprint"')):
         held, wanted = by_hand(text, mark)
         assert held == wanted
         assert is_as_written(text)

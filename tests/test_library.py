@@ -11,6 +11,7 @@ from scadgen.hinge.family import all_families
 from scadgen.openscad.emitter import emit
 from scadgen.openscad.library import check_library, library_texts, write_library
 from scadgen.openscad.presets import preset_file
+from scadgen.openscad.settings import emit_customizer
 
 MEND = "To mend: scadgen library"
 
@@ -22,9 +23,11 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_every_family_has_its_file(folder: Path) -> None:
-    modules = {f"{name}.scad": emit(cls()) for name, cls in all_families().items()}
-    presets = {f"{name}.json": preset_file(cls) for name, cls in all_families().items()}
-    assert library_texts() == modules | presets
+    families = all_families().items()
+    modules = {f"{name}.scad": emit(cls()) for name, cls in families}
+    opening = {f"{name}_customizer.scad": emit_customizer(cls()) for name, cls in families}
+    presets = {f"{name}_customizer.json": preset_file(cls) for name, cls in families}
+    assert library_texts() == modules | opening | presets
     read = {path.name: path.read_bytes().decode() for path in folder.glob("[!.]*")}
     assert read == library_texts()
     assert check_library(folder) == []
@@ -55,7 +58,7 @@ def test_a_missing_file_is_named(folder: Path) -> None:
 
 
 def test_a_missing_folder_misses_every_file(tmp_path: Path) -> None:
-    assert len(check_library(tmp_path / "none")) == 2 * len(all_families()) + 1
+    assert len(check_library(tmp_path / "none")) == 3 * len(all_families()) + 1
 
 
 def test_an_orphan_is_named_and_left_alone(folder: Path) -> None:

@@ -17,6 +17,7 @@ from scadgen.openscad.library import check_library
 from scadgen.proof import verdict as proof
 
 JOB = 'family = "rod_loops"\nname = "lid"\nsize.facets = 16\ntitle = "{}"\n'
+OPENS = "library/rod_loops_customizer.scad"
 MODULE = emit(all_families()["rod_loops"]())
 
 
@@ -121,7 +122,7 @@ def test_an_edited_module_is_no_longer_what_was_proven(
     job: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     write("--quiet")
-    mine = edit("parts/rod_loops.scad", "rod_loops_wall = 2.4;", "rod_loops_wall = 2.6;")
+    mine = edit("parts/rod_loops.scad", "wall = 2.4,", "wall = 2.6,")
     assert write() == 0
     said = capsys.readouterr()
     assert Path("parts/rod_loops.scad").read_text() == mine
@@ -133,39 +134,41 @@ def test_an_edited_module_is_no_longer_what_was_proven(
 
 def test_values_are_carried_over_if_asked_for(job: Path) -> None:
     write("--quiet")
-    edit("parts/rod_loops.scad", "rod_loops_wall = 2.4;", "rod_loops_wall = 2.60;")
+    written = Path("parts/lid.scad").read_text()
+    edit("parts/lid.scad", "rod_loops_wall = 2.4;", "rod_loops_wall = 2.60;")
     assert write("--quiet", "--keep-values") == 0
-    kept = Path("parts/rod_loops.scad").read_text()
-    assert kept == MODULE.replace("rod_loops_wall = 2.4;", "rod_loops_wall = 2.6;")
+    kept = Path("parts/lid.scad").read_text()
+    assert kept == written.replace("rod_loops_wall = 2.4;", "rod_loops_wall = 2.6;")
     assert write("--quiet") == 0
-    assert Path("parts/rod_loops.scad").read_text() == kept
+    assert Path("parts/lid.scad").read_text() == kept
     assert visible("parts") == WRITTEN
 
 
 def test_values_that_do_not_work_end_with_2(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
     write("--quiet")
-    mine = edit("parts/rod_loops.scad", "rod_loops_wall = 2.4;", "rod_loops_wall = 24;")
+    mine = edit("parts/lid.scad", "rod_loops_wall = 2.4;", "rod_loops_wall = 24;")
     job.write_text(JOB.format("Two"))
     assert write("--quiet", "--keep-values") == 2
-    words = "parts/rod_loops.scad: rod_loops_wall = 24 mm; it must be 0.8 to 8 mm. With the rest "
+    words = "parts/lid.scad: rod_loops_wall = 24 mm; it must be 0.8 to 8 mm. With the rest "
     assert capsys.readouterr().err.startswith(f"scadgen: {words}")
-    assert Path("parts/rod_loops.scad").read_text() == mine
-    assert "lid.scad - One" in Path("parts/lid.scad").read_text()
+    assert Path("parts/lid.scad").read_text() == mine
 
 
 def test_the_library_keeps_edits_and_its_check_shows_them(
     job: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["library", "--quiet"]) == 0
-    mine = edit("library/rod_loops.scad", "rod_loops_wall = 2.4;", "rod_loops_wall = 2.6;")
-    edit("library/rod_loops.json", '"snug"', '"my own"')
+    mine = edit(
+        "library/rod_loops_customizer.scad", "rod_loops_wall = 2.4;", "rod_loops_wall = 2.6;"
+    )
+    edit("library/rod_loops_customizer.json", '"snug"', '"my own"')
     assert main(["library", "--check"]) == 1
     assert "-rod_loops_wall = 2.6;" in capsys.readouterr().out
     assert main(["library", "--quiet"]) == 0
-    assert Path("library/rod_loops.scad").read_text() == mine
-    assert "my own" in Path("library/rod_loops.json").read_text()
+    assert Path(OPENS).read_text() == mine
+    assert "my own" in Path("library/rod_loops_customizer.json").read_text()
     assert main(["library", "--quiet", "--keep-values"]) == 0
-    found = settings(all_families()["rod_loops"], Path("library/rod_loops.scad").read_text())
+    found = settings(all_families()["rod_loops"], Path(OPENS).read_text())
     assert found["wall"] == "2.6"
     assert main(["library", "--quiet", "--force"]) == 0
     assert check_library() == []

@@ -70,7 +70,7 @@ def test_a_fit_changes_the_air_and_a_size_the_bulk(cls: type[Hinge]) -> None:
 def test_the_library_keeps_the_presets(cls: type[Hinge], tmp_path: Path) -> None:
     folder = tmp_path / "library"
     write_library(folder)
-    path = folder / f"{cls.family}.json"
+    path = folder / f"{cls.family}_customizer.json"
     assert path.read_text() == preset_file(cls)
     assert check_library(folder) == []
     path.write_text(path.read_text().replace('"small"', '"tiny"'))

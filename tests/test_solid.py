@@ -95,9 +95,7 @@ def test_a_part_is_drawn_once_and_used_often() -> None:
     assert [isinstance(width, Sym) for width in drawings] == [True]
     assert module(first.module) == [
         "// A plate.",
-        "module plate(width) {",
-        "  square([width, 1]);",
-        "}",
+        "module plate(width) square([width, 1]);",
     ]
     assert lines(first + second.at(x=3)) == [
         "plate(width = 2);",

@@ -28,7 +28,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add(
         "--keep-values",
         action="store_true",
-        help="carry values set in an edited module's Customizer section over into the new text",
+        help="carry values set in an edited file's Customizer section over into the new text",
     )
 
 

@@ -11,7 +11,8 @@ from scadgen.coupons.solids import LAYER, LINE, SPEED, minutes
 from scadgen.hinge.family import Bounds, bounds
 from scadgen.hinge.rules import GRAIN
 from scadgen.openscad.checks import range_checks, rule_checks
-from scadgen.openscad.emitter import CAUTION, setting
+from scadgen.openscad.emitter import CAUTION
+from scadgen.openscad.settings import setting
 from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.text.numbers import shown
 from scadgen.text.rendering import template
@@ -19,10 +20,11 @@ from scadgen.trees import expr, solid
 from scadgen.trees.solid import Drawn, Module, Shape
 from scadgen.trees.to_scad import (
     INDENT,
+    INSIDE,
     WIDTH,
     assignments,
-    broken,
     continued,
+    filled,
     indented,
     lines,
     module,
@@ -44,8 +46,8 @@ def emit_coupon(plan: Plan) -> str:
     blocks = [
         _assignments(drawn, modules, fields),
         [*range_checks(plan.name, fields), *rule_checks(plan.name, fields, drawn.rules())],
-        lines(drawn.whole()),
-        *map(module, modules),
+        lines(drawn.whole(), INSIDE),
+        *(module(one, INSIDE) for one in modules),
     ]
     return template("coupon.scad.j2").render(
         name=plan.name,
@@ -53,7 +55,7 @@ def emit_coupon(plan: Plan) -> str:
         title=f"Coupon of {plan.family.family}: one piece for each step of {plan.steps.field}.",
         header=list(_header(plan)),
         groups=_customizer(plan, fields),
-        signature=broken(f"module {plan.name}(", [f"{n} = {plan.name}_{n}" for n in fields], ") {"),
+        signature=filled(f"module {plan.name}(", [f"{n} = {plan.name}_{n}" for n in fields], ") {"),
         blocks=[list(indented(block)) for block in blocks],
         version=VERSION,
     )

@@ -13,7 +13,8 @@ from scadgen.hinge.meshing import mesh
 from scadgen.jobs.job import Job, job_keys
 from scadgen.keeping.fingerprint import sealed
 from scadgen.meshfiles.writing import stl, three_mf
-from scadgen.openscad.emitter import CAUTION, emit, emit_call
+from scadgen.openscad.emitter import CAUTION, emit
+from scadgen.openscad.settings import emit_settings
 from scadgen.text.quoting import plain
 from scadgen.trees.to_scad import INDENT, WIDTH, number
 from scadgen.version import VERSION
@@ -31,7 +32,7 @@ def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
     """
     data = (
         emit(type(job.hinge)()),
-        sealed(_text(_head(job)), _text(_call(job)), "// "),
+        emit_settings(job.hinge, _head(job)),
         stl(mesh(job.hinge)),
         three_mf(job.name, job.heading, _bodies(job)),
         sealed(_text(_report(job, verdict)), ""),
@@ -62,11 +63,7 @@ def _head(job: Job) -> Iterator[str]:
         f"Needs {job.family}.scad beside it. Written by scadgen {VERSION}.",
         f"Also drawn, if asked for by part: {others}." if others else "",
     )
-    return (f"// {line}" for line in _wrapped(sentences))
-
-
-def _call(job: Job) -> Iterator[str]:
-    yield from ("", f"use <{job.family}.scad>", "", f"{emit_call(job.hinge)};")
+    return _wrapped(sentences)
 
 
 def _report(job: Job, verdict: Verdict) -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""The values that a maker has set in a module's Customizer section, carried into a newer text."""
+"""The values that a maker has set in a Customizer section, carried into a newer text."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from scadgen.hinge.automatic import given_values
-from scadgen.hinge.family import Hinge, definition
+from scadgen.hinge.family import Hinge, all_families, definition
 from scadgen.hinge.rules import HingeError
 from scadgen.keeping.fingerprint import unix, unsealed
 from scadgen.text.numbers import shown
@@ -17,6 +17,7 @@ from scadgen.trees.to_scad import number
 
 #: What ends the section of the values that a maker may set.
 _END = re.compile(r"^/\* \[Hidden\] \*/|^module\b", re.MULTILINE)
+_USE = re.compile(r"^use <(\w+)\.scad>", re.MULTILINE)
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,12 @@ class Carried:
 
     text: str
     whole: bool
+
+
+def family_of(text: str) -> type[Hinge] | None:
+    """The family whose values the Customizer section of ``text`` holds; None if it has none."""
+    used = (all_families().get(found[1]) for found in _USE.finditer(text))
+    return next((cls for cls in used if cls and "part" in settings(cls, text)), None)
 
 
 def carried(cls: type[Hinge], base: str | None, edited: str, new: str) -> Carried:

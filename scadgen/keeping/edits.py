@@ -12,9 +12,9 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from scadgen.hinge.family import Hinge, all_families
+from scadgen.hinge.family import Hinge
 from scadgen.keeping import record
-from scadgen.keeping.customizer import carried
+from scadgen.keeping.customizer import carried, family_of
 from scadgen.keeping.differences import has_all, three_way
 from scadgen.keeping.files import WriteError, check_names, write_all
 from scadgen.keeping.fingerprint import is_as_written, stated, unsealed
@@ -57,7 +57,7 @@ def write_keeping(
     """Write the named files into ``folder``, all or none, and keep what somebody has edited.
 
     Files named by ``accept`` are replaced even so. With ``keep_values``, what was set in the
-    Customizer section of an edited module is carried over; where nothing else was edited the module
+    Customizer section of an edited file is carried over; where nothing else was edited the file
     is then replaced. Raises WriteError, and ValueNotKept where such a value makes no sound hinge;
     nothing is changed then.
     """
@@ -108,7 +108,7 @@ def _step(
     if edited is None or new is None:
         return _offer(folder, old, name, data, old.files.get(name) == put.after)
     base = old.base(name, edited)
-    cls = all_families().get(name.removesuffix(".scad"))
+    cls = family_of(new)
     if keep_values and cls:
         new, whole = _carried(path, cls, base, edited, new)
         if whole:

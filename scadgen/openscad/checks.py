@@ -11,14 +11,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from scadgen.hinge.fields import Bounds
 from scadgen.hinge.rules import Rule
 from scadgen.text.quoting import scad_string
-from scadgen.trees.to_scad import INDENT, WIDTH, number, text
+from scadgen.trees.to_scad import INDENT, INSIDE, filled, indented, number, text
 
 _RANGES = """\
 for (v = ranges) {
   whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
-  in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
-  assert(in_range, str("MODULE(): ", v[0], " = ", v[1], v[2],
-    "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
+  assert(is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole, str("MODULE(): ",
+    v[0], " = ", v[1], v[2], "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
 }"""
 
 #: As ``scadgen/hinge/ends.py`` has it.
@@ -36,9 +35,29 @@ for (r = rules) {
     "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
     ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
     "; no multiple of ", v[5], v[2], " works here");
-  kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
-  assert(kept, str("MODULE(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
+  assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
+    str("MODULE(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
 }"""
+
+
+#: The module that holds the values against all that; it is called before anything is drawn.
+CHECK = "check"
+
+
+def checks(
+    name: str,
+    parts: Iterable[str],
+    checked: Mapping[str, Bounds],
+    fields: Mapping[str, Bounds],
+    rules: Iterable[Rule],
+) -> Iterator[str]:
+    """All the assertions of a module, in a module of their own within it."""
+    yield "// Refuses what cannot work."
+    yield f"module {CHECK}() {{"
+    yield from indented(part_check(name, parts))
+    yield from indented(range_checks(name, checked))
+    yield from indented(rule_checks(name, fields, rules))
+    yield "}"
 
 
 def part_check(module: str, parts: Iterable[str]) -> Iterator[str]:
@@ -53,7 +72,7 @@ def part_check(module: str, parts: Iterable[str]) -> Iterator[str]:
 def range_checks(module: str, fields: Mapping[str, Bounds]) -> Iterator[str]:
     """Assertions on the bounds of a module's parameters."""
     yield "ranges = [  // name, value, unit, least, most, step, what else is so"
-    yield from _table(map(_range, fields, fields.values()))
+    yield from filled("", [*map(_range, fields, fields.values())], "];", INSIDE)[1:]
     yield from _RANGES.replace("MODULE", module).splitlines()
 
 
@@ -67,32 +86,31 @@ def rule_checks(module: str, fields: Mapping[str, Bounds], rules: Iterable[Rule]
             yield from _own_check(module, fields[rule.param], rule)
     if direct:
         yield "rules = [  // name, what it must be beside the other values, or else"
-        yield from _table(map(_rule, direct))
+        yield from ",\n".join(map(_rule, direct)).splitlines()
+        yield "];"
         yield from _RULES.replace("MODULE", module).splitlines()
-
-
-def _table(rows: Iterable[str]) -> Iterator[str]:
-    yield from ",\n".join(rows).splitlines()
-    yield "];"
 
 
 def _range(name: str, limits: Bounds) -> str:
     numbers = ", ".join(map(number, (limits.low, limits.high, limits.step)))
     unit, notes = map(scad_string, (limits.suffix, limits.notes))
-    return f"{INDENT}[{scad_string(name)}, {name}, {unit}, {numbers}, {notes}]"
+    return f"[{scad_string(name)}, {name}, {unit}, {numbers}, {notes}]"
 
 
 def _rule(rule: Rule) -> str:
     opening = f"{INDENT}[{scad_string(rule.param)}, {scad_string(rule.sense)}, {text(rule.limit)},"
     why = f"{scad_string(rule.why)}]"
-    fits = len(INDENT) + len(f"{opening} {why},") <= WIDTH
+    fits = len(f"{opening} {why},") <= INSIDE
     return f"{opening} {why}" if fits else f"{opening}\n{INDENT * 2}{why}"
 
 
 def _own_check(module: str, limits: Bounds, rule: Rule) -> Iterator[str]:
     """Assertion on a rule whose limit depends on the very parameter that it binds."""
-    limit = rule.nearest(limits.step)
-    yield f"assert({text(rule.holds)}, str("
-    yield f"{INDENT}{scad_string(f'{module}(): {rule.param} = ')}, {rule.param},"
-    yield f"{INDENT}{scad_string(f'{limits.suffix}; it must be {rule.sense} ')}, {text(limit)},"
-    yield f"{INDENT}{scad_string(f'{limits.suffix}, {rule.why}.')}));"
+    words = (
+        scad_string(f"{module}(): {rule.param} = "),
+        rule.param,
+        scad_string(f"{limits.suffix}; it must be {rule.sense} "),
+        text(rule.nearest(limits.step)),
+        scad_string(f"{limits.suffix}, {rule.why}."),
+    )
+    yield from filled(f"assert({text(rule.holds)}, str(", words, "));", INSIDE)

@@ -1,4 +1,8 @@
-"""The text of a family's module: Python decides every line, the template only places them."""
+"""The text of a family's module: Python decides every line, the template only places them.
+
+The drawing comes first, then the shapes, the values and the rules. All values of a scope are known
+in OpenSCAD before anything is drawn in it, wherever they stand.
+"""
 
 from __future__ import annotations
 
@@ -8,21 +12,22 @@ from collections.abc import Iterator
 from typing import Any
 
 from scadgen.hinge.automatic import AS_NEEDED, PARAMETERS, Automatic, given_values
-from scadgen.hinge.family import GROUPS, Bounds, Definition, Hinge, all_families, definition
+from scadgen.hinge.family import Definition, Hinge, all_families, definition
 from scadgen.hinge.rules import GRAIN
 from scadgen.keeping.fingerprint import sealed
-from scadgen.openscad.checks import part_check, range_checks, rule_checks
-from scadgen.openscad.sliders import sliders
+from scadgen.openscad.checks import CHECK, checks
+from scadgen.openscad.settings import caption, customizer_name
 from scadgen.text.quoting import scad_string
 from scadgen.text.rendering import template
 from scadgen.trees import expr, solid
 from scadgen.trees.solid import Drawn, Module
 from scadgen.trees.to_scad import (
     INDENT,
+    INSIDE,
     WIDTH,
     assignments,
-    broken,
     continued,
+    filled,
     indented,
     module,
     number,
@@ -42,15 +47,16 @@ _PLACE = "\0"
 
 
 def emit(hinge: Hinge) -> str:
-    """OpenSCAD source of the hinge's family, with the hinge's own values in the Customizer.
+    """OpenSCAD source of the hinge's family: its module, with the hinge's own values as defaults.
 
-    The file is self-contained, runs on OpenSCAD 2021.01 and newer, and keeps its parameters. One
-    line holds the fingerprint by which an edit is noticed.
+    The file is self-contained, runs on OpenSCAD 2021.01 and newer, and keeps its parameters. It
+    holds definitions alone: used or included, it draws nothing. One line holds the fingerprint by
+    which an edit is noticed.
     """
     text = template("module.scad.j2").render(
         family=hinge.family,
-        groups=_customizer(hinge),
-        version=VERSION,
+        customizer=customizer_name(hinge.family),
+        parameters=list(indented(_parameters(hinge))),
         fingerprint=_PLACE,
         **_body(hinge.family),
     )
@@ -59,10 +65,10 @@ def emit(hinge: Hinge) -> str:
 
 
 def emit_module(cls: type[Hinge]) -> str:
-    """The family's module to put into another file: no usage notes, no demo call."""
+    """The family's module to put into another file: no usage notes."""
     header, usage_and_module = emit(cls()).split("\n//\n", 1)
-    start, end = usage_and_module.index("\n/* ["), usage_and_module.rindex("\n\n")
-    return f"{header}\n{usage_and_module[start:end]}\n"
+    start = usage_and_module.index("\nmodule ")
+    return f"{header}\n{usage_and_module[start:]}"
 
 
 def emit_call(hinge: Hinge, **given: str) -> str:
@@ -74,7 +80,7 @@ def emit_call(hinge: Hinge, **given: str) -> str:
     values = given_values(hinge)
     differing = {n: number(v) for n, v in values.items() if v != fields[n].initial} | given
     named = [f"{n} = {differing[n]}" for n in ("part", *fields) if n in differing]
-    return "\n".join(broken(f"{hinge.family}(", named, ")"))
+    return "\n".join(filled(f"{hinge.family}(", named, ")"))
 
 
 @functools.cache
@@ -82,20 +88,14 @@ def _body(name: str) -> dict[str, Any]:
     """What the text of a family says whatever the values are."""
     cls = all_families()[name]
     family = definition(cls)
+    shapes = (line for one in _modules(family) for line in module(one, INSIDE + len(INDENT)))
     blocks = [
-        part_check(name, family.parts),
+        [f"{CHECK}();", *_drawing(family)],
+        shapes,
         _assignments(family),
-        [*range_checks(name, family.checked), *rule_checks(name, family.bounds, family.rules)],
-        _drawing(family),
-        *map(module, _modules(family)),
+        checks(name, family.parts, family.checked, family.bounds, family.rules),
     ]
-    return {
-        "title": cls.title,
-        "header": list(_header(cls)),
-        "parameters": list(_parameters(family)),
-        "signature": _signature(cls, family),
-        "blocks": [list(indented(block)) for block in blocks],
-    }
+    return {"header": list(_header(cls)), "blocks": [list(indented(block)) for block in blocks]}
 
 
 def _header(cls: type[Hinge]) -> Iterator[str]:
@@ -111,44 +111,14 @@ def _header(cls: type[Hinge]) -> Iterator[str]:
         yield from textwrap.wrap(sentence, WIDTH - len("// "), subsequent_indent=INDENT)
 
 
-def _customizer(hinge: Hinge) -> Iterator[tuple[str, list[tuple[str, str]]]]:
-    """Per group its captions and its assignments, ranges included."""
+def _parameters(hinge: Hinge) -> Iterator[str]:
+    """The parameters of the module, each with its default and what it is."""
     family, values = definition(type(hinge)), given_values(hinge)
-    ranges = sliders(hinge)
-    part = f'{hinge.family}_part = "both";  // [{", ".join(family.parts)}]'
-    for group in GROUPS:
-        settings = [("What to draw", part)] if group == GROUPS[0] else []
-        for name, bounds in family.bounds.items():
-            if bounds.group == group:
-                settings.append(setting(hinge.family, name, bounds, values[name], ranges[name]))
-        yield group, settings
-
-
-def _caption(bounds: Bounds) -> str:
-    return f"{bounds.meaning} ({bounds.unit})" if bounds.unit else bounds.meaning
-
-
-def setting(
-    module: str, name: str, bounds: Bounds, value: float, slider: str = ""
-) -> tuple[str, str]:
-    """A parameter of a module in the Customizer: its caption, and its assignment with its slider.
-
-    Without one it reaches over the bounds.
-    """
-    slider = slider or f"[{':'.join(map(number, (bounds.low, bounds.step, bounds.high)))}]"
-    return _caption(bounds), f"{module}_{name} = {number(value)};  // {slider}"
-
-
-def _signature(cls: type[Hinge], family: Definition) -> list[str]:
-    names = ["part", *family.bounds]
-    return broken(f"module {cls.family}(", [f"{n} = {cls.family}_{n}" for n in names], ") {")
-
-
-def _parameters(family: Definition) -> Iterator[str]:
-    width = max(map(len, family.bounds))
-    yield f"  {'part':{width}}  what to draw: {', '.join(family.parts)}"
+    yield f'part = "both",  // what to draw: {", ".join(family.parts)}'
+    *_, last = family.bounds
     for name, bounds in family.bounds.items():
-        yield f"  {name:{width}}  {continued(_caption(bounds))}"
+        comma = "" if name == last else ","
+        yield f"{name} = {number(values[name])}{comma}  // {continued(caption(bounds))}"
 
 
 def _assignments(family: Definition) -> Iterator[str]:
@@ -189,7 +159,7 @@ def _automatic(one: Automatic) -> Iterator[str]:
 def _drawing(family: Definition) -> Iterator[str]:
     for piece in family.pieces:
         wanted = " || ".join(f"part == {scad_string(name)}" for name in piece.parts)
-        yield from under(f"if ({wanted})", piece.solid)
+        yield from under(f"if ({wanted})", piece.solid, INSIDE + len(INDENT))
 
 
 def _modules(family: Definition) -> Iterator[Module]:

@@ -1,4 +1,4 @@
-"""The library: each family's module at its default values, and its presets."""
+"""The library: each family's module at its default values, the file that opens it, its presets."""
 
 from __future__ import annotations
 
@@ -10,15 +10,20 @@ from scadgen.hinge.family import all_families
 from scadgen.keeping.edits import Written, write_keeping
 from scadgen.openscad.emitter import emit
 from scadgen.openscad.presets import preset_file
+from scadgen.openscad.settings import customizer_name, emit_customizer
 
 FOLDER = Path("library")
 
 
 def library_texts() -> dict[str, str]:
     """The text of every library file by its name."""
-    families = all_families().items()
-    modules = {f"{name}.scad": emit(cls()) for name, cls in families}
-    return modules | {f"{name}.json": preset_file(cls) for name, cls in families}
+    files: dict[str, str] = {}
+    for name, cls in all_families().items():
+        opened = customizer_name(name)
+        files[f"{name}.scad"] = emit(cls())
+        files[f"{opened}.scad"] = emit_customizer(cls())
+        files[f"{opened}.json"] = preset_file(cls)
+    return files
 
 
 def library_files() -> dict[str, bytes]:

@@ -61,7 +61,7 @@ def preset(cls: type[Hinge], name: str) -> Hinge:
 
 
 def preset_file(cls: type[Hinge]) -> str:
-    """The file to put beside the family's module; OpenSCAD offers the sets when that is opened.
+    """The file to put beside the family's Customizer file; OpenSCAD offers the sets in there.
 
     Each set has every value of the family, so that nothing is left of a set chosen before. The
     first key holds the fingerprint by which an edit is noticed; OpenSCAD passes over it.

@@ -26,6 +26,8 @@ from scadgen.trees.solid import (
 
 WIDTH = 100
 INDENT = "  "
+#: Room for what stands in a module within a module.
+INSIDE = WIDTH - 2 * len(INDENT)
 
 # The one precedence table; a higher number binds tighter.
 _BINDS = {
@@ -103,51 +105,55 @@ def vector(values: Sequence[Expr]) -> str:
     return f"[{', '.join(map(text, values))}]"
 
 
-def lines(shape: Shape) -> list[str]:
-    """``shape`` as statements, unindented."""
+def lines(shape: Shape, room: int = WIDTH) -> list[str]:
+    """``shape`` as statements, unindented, each in as few lines of ``room`` letters as it takes."""
     match shape:
         case Noted(note=note, child=child):
-            return [f"// {note}", *lines(child)]
+            return [f"// {note}", *lines(child, room)]
         case Combined(op="union", parts=parts):
-            return [line for part in parts for line in lines(part)]
+            return [line for part in parts for line in lines(part, room)]
         case Combined(op=op, parts=parts):
-            return [f"{op}() {{", *indented(line for p in parts for line in _one(p)), "}"]
+            body = [line for p in parts for line in _one(p, room - len(INDENT))]
+            return _braced(f"{op}()", body, len(parts), room)
         case Polygon(points=points):
-            items = [_point(point) for point in points]
-            return broken("polygon([", items, "]);")
+            return filled("polygon([", [_point(point) for point in points], "]);", room)
         case Circle(radius=radius):
             return [f"circle(r = {text(radius)}, $fn = facets);"]
         case Square(size=size):
             return [f"square({vector(size)});"]
         case Drawn(module=module, args=args, child=None):
-            return broken(f"{module.name}(", _named(module, args), ");")
+            return filled(f"{module.name}(", _named(module, args), ");", room)
         case Drawn(module=module, args=args, child=Shape() as child):
-            return under(f"{module.name}({', '.join(_named(module, args))})", child)
+            return under(f"{module.name}({', '.join(_named(module, args))})", child, room)
         case Child():
             return ["children();"]
         case Extruded(outline=outline, height=height, centered=centered):
             centre = ", center = true" if centered else ""
-            return under(
-                f"linear_extrude(height = {text(height)}{centre}, convexity = 10)", outline
-            )
+            raised = f"linear_extrude(height = {text(height)}{centre}, convexity = 10)"
+            return under(raised, outline, room)
         case Revolved(outline=outline):
-            return under("rotate_extrude(convexity = 10, $fn = facets)", outline)
+            return under("rotate_extrude(convexity = 10, $fn = facets)", outline, room)
         case Moved(op=op, by=by, child=child):
-            return under(f"{op}({text(by[0]) if len(by) == 1 else vector(by)})", child)
+            return under(f"{op}({text(by[0]) if len(by) == 1 else vector(by)})", child, room)
         case Repeated(child=Shape() as child):
-            return under(f"for ({_range(shape)})", child)
+            return under(f"for ({_range(shape)})", child, room)
         case Chosen(cond=cond, yes=yes, no=no):
-            otherwise = under("else", no) if no else []
-            return [*under(f"if ({text(cond)})", yes), *otherwise]
+            otherwise = under("else", no, room) if no else []
+            closed = no is not None and any(isinstance(node, Chosen) for node in inside(yes))
+            return [*under(f"if ({text(cond)})", yes, room, closed=closed), *otherwise]
     raise TypeError(f"no text for {shape!r}")
 
 
-def module(definition: Module) -> list[str]:
+def module(definition: Module, room: int = WIDTH) -> list[str]:
     """A named shape as a module with its comment."""
-    head = broken(f"module {definition.name}(", list(definition.params), ") {")
     values = walk(*(e for shape in inside(definition.body) for e in measures(shape)))
-    local = assignments(node for node in values if free(node) & set(definition.params))
-    return [f"// {definition.note}", *head, *indented([*local, *lines(definition.body)]), "}"]
+    local = [*assignments(node for node in values if free(node) & set(definition.params))]
+    head = filled(f"module {definition.name}(", list(definition.params), ")", room - len(" {"))
+    note = f"// {definition.note}"
+    if local or len(head) > 1:
+        body = lines(definition.body, room - len(INDENT))
+        return [note, *head[:-1], f"{head[-1]} {{", *indented([*local, *body]), "}"]
+    return [note, *under(head[0], definition.body, room)]
 
 
 def assignments(nodes: Iterable[Expr], given: dict[str, str] | None = None) -> Iterator[str]:
@@ -172,11 +178,11 @@ def _assignment(let: Let, value: str) -> list[str]:
     statement = f"{let.name} = {value};"
     if isinstance(let.value, Rows) and len(statement) > WIDTH:
         rows = [vector(list(map(Num, row))) for row in let.value.rows]
-        return [f"// {continued(let.note)}", *broken(f"{let.name} = [", rows, "];")]
+        return [f"// {continued(let.note)}", *filled(f"{let.name} = [", rows, "];", INSIDE)]
     if not let.note:
         return [statement]
     note = f"// {continued(let.note)}"
-    fits = len(f"{statement}  {note}") <= WIDTH - 2 * len(INDENT)
+    fits = len(f"{statement}  {note}") <= INSIDE
     return [f"{statement}  {note}"] if fits else [note, statement]
 
 
@@ -189,12 +195,19 @@ def continued(text: str) -> str:
     return text if text[1:2].isupper() else f"{text[:1].lower()}{text[1:]}"
 
 
-def broken(opening: str, items: Sequence[str], closing: str) -> list[str]:
-    """``opening``, comma-separated items and ``closing``: one line, or a line an item if long."""
+def filled(opening: str, items: Sequence[str], closing: str, room: int = WIDTH) -> list[str]:
+    """``opening``, comma-separated items and ``closing``: as many items in a line as it takes."""
     flat = f"{opening}{', '.join(items)}{closing}"
-    if len(flat) <= WIDTH - 4 * len(INDENT):
+    if len(flat) <= room:
         return [flat]
-    return [opening, *(f"{INDENT}{item}," for item in items[:-1]), f"{INDENT}{items[-1]}", closing]
+    rows, within = [f"{INDENT}{items[0]}"], room - len(",")
+    for item in items[1:]:
+        longer = f"{rows[-1]}, {item}"
+        if len(longer) <= within:
+            rows[-1] = longer
+        else:
+            rows.append(f"{INDENT}{item}")
+    return [opening, *(f"{row}," for row in rows[:-1]), rows[-1], closing]
 
 
 def _named(module: Module, args: Sequence[Expr]) -> list[str]:
@@ -212,24 +225,40 @@ def _point(point: tuple[Expr, ...] | Repeated) -> str:
     return vector(point)
 
 
-def _one(shape: Shape) -> list[str]:
+def _one(shape: Shape, room: int) -> list[str]:
     """``shape`` as exactly one statement, as an operand of a difference has to be."""
     match shape:
         case Combined(op="union", parts=parts) if len(parts) > 1:
-            return ["union() {", *indented(lines(shape)), "}"]
+            body = lines(shape, room - len(INDENT))
+            return _braced("union()", body, len(parts), room)
         case Noted(note=note, child=child):
-            return [f"// {note}", *_one(child)]
-    return lines(shape)
+            return [f"// {note}", *_one(child, room)]
+    return lines(shape, room)
 
 
-def under(head: str, child: Shape) -> list[str]:
-    """``head`` applied to ``child``: on one line where both are short."""
-    body = lines(child)
-    if len(body) == 1 and len(head) + len(body[0]) < WIDTH - 8 * len(INDENT):
-        return [f"{head} {body[0]}"]
+def _braced(head: str, body: list[str], statements: int, room: int) -> list[str]:
+    """Statements between braces: in one line where all of them are short."""
+    flat = f"{head} {{ {' '.join(body)} }}"
+    if len(body) == statements and not _noted(body) and len(flat) <= room * 4 // 5:
+        return [flat]
+    return [f"{head} {{", *indented(body), "}"]
+
+
+def _noted(body: Iterable[str]) -> bool:
+    return any("//" in line for line in body)
+
+
+def under(head: str, child: Shape, room: int = WIDTH, *, closed: bool = False) -> list[str]:
+    """``head`` applied to ``child``: with as much of it in the same line as has room there.
+
+    If ``closed`` the child is put between braces, so that no ``else`` after it can be its own.
+    """
+    body = lines(child, room - len(INDENT))
     several = isinstance(child, Combined) and child.op == "union"
-    if several or body[0].startswith("//"):
+    if several or closed or body[0].startswith("//"):
         return [f"{head} {{", *indented(body), "}"]
+    if len(f"{head} {body[0]}") <= room:
+        return [f"{head} {body[0]}", *body[1:]]
     return [head, *indented(body)]
 
 

@@ -9,9 +9,9 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 
-from scadgen import emit
 from tests.benchmarks.naive import source
 from tests.benchmarks.race import Effort, Ratio, race, timed
+from tests.engine import opened
 
 #: A naive rendering above so many seconds is done once.
 LONG = 15.0
@@ -25,7 +25,7 @@ def rendering(effort: Effort) -> Iterator[Ratio]:
     with tempfile.TemporaryDirectory() as folder:
         for name, cls in effort.families.items():
             hinge = cls(facets=effort.facets)
-            files = {"module": emit(hinge), "naive": source(hinge)}
+            files = {"module": opened(hinge), "naive": source(hinge)}
             runs = {}
             for kind, text in files.items():
                 path = Path(folder) / f"{name}_{kind}.scad"

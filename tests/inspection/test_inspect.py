@@ -12,7 +12,6 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from scadgen import emit
 from scadgen.cli.main import main
 from scadgen.hinge.family import Hinge
 from scadgen.hinge.kinds.pivot import Pivot
@@ -26,7 +25,7 @@ from scadgen.motion.axis import Axis
 from scadgen.motion.swing import Swing, swing
 from scadgen.proof.whole import Printed, WholeProof, prove
 from scadgen.tables.documents import JobError
-from tests.engine import run
+from tests.engine import opened, run
 from tests.inspection.models import (
     FLEXURES,
     MOVED,
@@ -120,7 +119,7 @@ def test_what_is_written_inspects_as_it_is_proven(cls: type[Hinge], tmp_path: Pa
 def test_what_openscad_writes_inspects_as_it_is_proven(cls: type[Hinge], tmp_path: Path) -> None:
     hinge = cls(facets=FEW)
     assert isinstance(hinge, Pivot)
-    path = run(emit(hinge), tmp_path).output
+    path = run(opened(hinge), tmp_path).output
     found = inspect(path, demands(hinge, path))
     assert_same_verdict(hinge, found)
     assert_same_swing(hinge, found)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from scadgen import emit, mesh
 from scadgen.hinge.family import Hinge, bounds
+from scadgen.openscad.settings import customizer_name, emit_customizer
 from tests.engine import run
 from tests.openscad.test_solids import assert_same_solid
 from tests.support import changed, each_family, moved
@@ -44,20 +46,27 @@ def test_a_used_module_takes_named_values(cls: type[Hinge], library: str, tmp_pa
 
 
 @each_family
-def test_values_set_after_an_include_count(cls: type[Hinge], library: str, tmp_path: Path) -> None:
-    hinge = other(cls)
-    values = [f"{cls.family}_{name} = {getattr(hinge, name)};" for name in differing(hinge)]
-    source = [f"include {library}", f'{cls.family}_part = "moving";', *values]
-    assert_same_solid(run("\n".join(source), tmp_path).mesh, mesh(hinge, "moving"))
+def test_included_it_draws_nothing(cls: type[Hinge], library: str, tmp_path: Path) -> None:
+    done = run(f"include {library}", tmp_path)
+    assert done.empty
+    assert done.trouble == []
+    assert run(f"include {library}\ncube(1);", tmp_path).mesh.volume == pytest.approx(1)
+    drawn = run(f'include {library}\n{cls.family}(part = "fixed");', tmp_path)
+    assert_same_solid(drawn.mesh, mesh(cls(facets=FEW), "fixed"))
 
 
 @each_family
-def test_values_set_on_the_command_line_count(cls: type[Hinge], tmp_path: Path) -> None:
-    hinge = other(cls)
-    (tmp_path / "hinge.scad").write_text(emit(cls()), encoding="utf-8")
+def test_the_file_that_opens_it_draws_it(cls: type[Hinge], tmp_path: Path) -> None:
+    """With its own values, whatever the defaults of the module are, and those that are set."""
+    hinge, name = other(cls), customizer_name(cls.family)
+    (tmp_path / f"{cls.family}.scad").write_text(emit(cls()), encoding="utf-8")
+    path = tmp_path / f"{name}.scad"
+    path.write_text(emit_customizer(hinge), encoding="utf-8")
+    parts: dict[str, Any] = {f"{cls.family}_part": "fixed"}
+    assert_same_solid(run(path, tmp_path, **parts).mesh, mesh(hinge, "fixed"))
+    path.write_text(emit_customizer(cls()), encoding="utf-8")
     values = {f"{cls.family}_{name}": getattr(hinge, name) for name in differing(hinge)}
-    drawn = run(tmp_path / "hinge.scad", tmp_path, **{f"{cls.family}_part": "fixed"} | values)
-    assert_same_solid(drawn.mesh, mesh(hinge, "fixed"))
+    assert_same_solid(run(path, tmp_path, **parts | values).mesh, mesh(hinge, "fixed"))
 
 
 @each_family

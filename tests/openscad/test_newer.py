@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
-from scadgen import emit
 from scadgen.hinge.family import Hinge, definition
 from scadgen.openscad.library import FOLDER
-from tests.engine import Run, drawn
+from scadgen.openscad.settings import customizer_name
+from tests.engine import Run, drawn, opened
 from tests.openscad.newer import run as run_newer
 from tests.openscad.newer import run_each
 from tests.openscad.test_solids import DRAWN
@@ -34,7 +34,10 @@ def by_both(
 
 
 def library(cls: type[Hinge]) -> str:
-    return (ROOT / FOLDER / f"{cls.family}.scad").read_text(encoding="utf-8")
+    """The family's file in the library below the one that opens it, as one text."""
+    module = (ROOT / FOLDER / f"{cls.family}.scad").read_text(encoding="utf-8")
+    opens = (ROOT / FOLDER / f"{customizer_name(cls.family)}.scad").read_text(encoding="utf-8")
+    return opens.replace(f"use <{cls.family}.scad>\n", "") + module
 
 
 def test_they_are_two_generations(tmp_path: Path) -> None:
@@ -64,7 +67,7 @@ def test_both_draw_the_same(cls: type[Hinge], tmp_path: Path) -> None:
 @pytest.mark.parametrize("index", range(1, 1 + DRAWN))
 def test_both_draw_random_hinges_the_same(cls: type[Hinge], index: int, tmp_path: Path) -> None:
     hinge = some_hinges(cls, DRAWN, **fewest(cls))[index]
-    ((older, newer),) = by_both(cls, emit(hinge), tmp_path, {"part": "both"})
+    ((older, newer),) = by_both(cls, opened(hinge), tmp_path, {"part": "both"})
     assert_same_drawing(older, newer)
 
 

@@ -17,9 +17,8 @@ import pytest
 from scadgen import mesh
 from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Hinge, bounds
-from scadgen.openscad.emitter import emit
 from scadgen.openscad.presets import PRESETS, preset, preset_file
-from tests.engine import Run
+from tests.engine import Run, opened
 from tests.openscad.newer import choose_each
 from tests.openscad.test_solids import assert_same_solid
 from tests.support import changed, each_family, fewest
@@ -37,11 +36,10 @@ def choose(
 
     It draws with the values of the set, but for those ``drawn``.
     """
-    demo = f"\n{cls.family}({{}});"
-    text = emit(cls())
-    assert text.count(demo.format("")) == 1
-    others = ", ".join(f"{field} = {value:g}" for field, value in drawn.items())
-    text = text.replace(demo.format(""), demo.format(others))
+    text = opened(cls())
+    for field, value in drawn.items():
+        text, count = re.subn(rf"\b{field} = {cls.family}_{field}\b", f"{field} = {value:g}", text)
+        assert count == 1
     source, sets = output.with_name("hinge.scad"), output.with_name("hinge.json")
     source.write_text(text + echoes(cls), encoding="utf-8")
     sets.write_text(preset_file(cls), encoding="utf-8")
@@ -134,7 +132,7 @@ def test_a_newer_openscad_keeps_a_set_within_the_sliders(tmp_path: Path) -> None
 @pytest.mark.newer
 def test_a_newer_openscad_takes_every_set_as_it_is(cls: type[Hinge], tmp_path: Path) -> None:
     source, sets = tmp_path / "hinge.scad", tmp_path / "hinge.json"
-    text = emit(cls()).replace(f"\n{cls.family}();", "\ncube(1);")
+    text = re.sub(rf"(?s)\n{cls.family}\(.*", "\ncube(1);\n", opened(cls()))
     source.write_text(text + echoes(cls), encoding="utf-8")
     sets.write_text(preset_file(cls), encoding="utf-8")
     runs = choose_each(source, tmp_path, sets, PRESETS)

@@ -7,9 +7,8 @@ from typing import Any
 
 import pytest
 
-from scadgen import emit
 from scadgen.hinge.family import Bounds, Hinge, definition
-from tests.engine import Run, run
+from tests.engine import Run, opened, run
 from tests.support import each_family, first_broken, refusal
 
 pytestmark = pytest.mark.openscad
@@ -23,7 +22,7 @@ def edited(cls: type[Hinge], folder: Path, values: dict[str, Any], *, strict: bo
     """
     path = folder / f"{cls.family}.scad"
     if not path.exists():
-        path.write_text(emit(cls()), encoding="utf-8")
+        path.write_text(opened(cls()), encoding="utf-8")
     return run(
         path, folder, strict=strict, **{f"{cls.family}_{name}": v for name, v in values.items()}
     )

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 
-from scadgen import emit, mesh
+from scadgen import mesh
 from scadgen.hinge.family import Hinge, definition
 from scadgen.trees.solid import Drawn, Shape, inside
 from scadgen.trees.to_mesh import to_mesh
 from scadgen.trees.to_numpy import Numbers
 from scadgen.trees.to_scad import lines, module
-from tests.engine import drawn, run
+from tests.engine import drawn, opened, run
 from tests.samples import FACETS, SAMPLES
 from tests.support import each_family, fewest, some_hinges
 
@@ -45,7 +45,7 @@ def test_a_small_solid_is_the_same(shape: Shape, tmp_path: Path) -> None:
 
 @each_family
 def test_the_default_hinge_is_the_same(cls: type[Hinge]) -> None:
-    assert_same_solid(drawn(emit(cls())).mesh, mesh(cls()))
+    assert_same_solid(drawn(opened(cls())).mesh, mesh(cls()))
 
 
 @each_family
@@ -54,7 +54,7 @@ def test_every_part_of_the_default_hinge_is_the_same(cls: type[Hinge]) -> None:
     for name in definition(cls).parts:
         values: dict[str, Any] = {"part": name, **fewest(cls)}
         named = {f"{cls.family}_{name}": value for name, value in values.items()}
-        assert_same_solid(drawn(emit(cls()), **named).mesh, mesh(cls(**fewest(cls)), name))
+        assert_same_solid(drawn(opened(cls()), **named).mesh, mesh(cls(**fewest(cls)), name))
 
 
 @each_family
@@ -63,4 +63,4 @@ def test_every_part_of_a_hinge_is_the_same(cls: type[Hinge], index: int) -> None
     hinge = some_hinges(cls, DRAWN, **fewest(cls))[index]
     for name in definition(cls).parts:
         part: dict[str, Any] = {f"{cls.family}_part": name}
-        assert_same_solid(drawn(emit(hinge), **part).mesh, mesh(hinge, name))
+        assert_same_solid(drawn(opened(hinge), **part).mesh, mesh(hinge, name))
