@@ -10,97 +10,93 @@
 //   use <break_away_link.scad>
 //   break_away_link(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
-//   reaches as far as works while the others stay; what lies beyond is written into the text.
+// By itself it draws nothing; to see it with its values in the Customizer, open
+//   break_away_link_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: ee98b474e776a378
+// Fingerprint of this text as written: 8b515b6b6dc1fa85
 
-/* [Part] */
-// What to draw
-break_away_link_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
-// Angle drawn; 0 is how it prints (deg)
-break_away_link_angle = 0;  // [-15:1:15]
-// Bend, either way, by which the webs have snapped (deg)
-break_away_link_swing = 15;  // [5:1:26]
-/* [Size] */
-// Thickness of the parts (mm)
-break_away_link_thickness = 3;  // [0.9:0.1:5]
-// Solid border at either end, to join to a part (mm)
-break_away_link_border = 12;  // [2.5:0.5:100]
-// Length of the edge along which the webs stand (mm)
-break_away_link_edge = 60;  // [12:0.5:300]
-// Gap between the parts (mm)
-break_away_link_gap = 1.5;  // [1:0.1:10]
-// Webs along the edge
-break_away_link_webs = 3;  // [1:1:15]
-// Width of a web (mm)
-break_away_link_web_width = 1.6;  // [0.9:0.1:10]
-// Thickness of a web (mm)
-break_away_link_web = 0.9;  // [0.6:0.05:3]
-// Thickness that a score line leaves of a web (mm)
-break_away_link_left = 0.5;  // [0.2:0.05:0.75]
-// Depth of the recess around the root of a web; 0: 1.2 or as needed (mm)
-break_away_link_recess = 0;  // [0:0.1:6]
-/* [Fit] */
-// Air gap, square to the walls (mm)
-break_away_link_clearance = 0.3;  // [0.15:0.05:0.8]
-// Strength of the plastic, strong end (MPa)
-break_away_link_strength = 60;  // [5:5:120]
-// Push at the far edge of a part that snaps it (N)
-break_away_link_effort = 20;  // [2:1:60]
-/* [Leaves] */
-/* [Quality] */
-// Facets per full turn
-break_away_link_facets = 64;  // [16:4:256]
-// Thickest layer that prints it (mm)
-break_away_link_layer = 0.3;  // [0.04:0.02:0.32]
-// Width of a printed line (mm)
-break_away_link_line_width = 0.45;  // [0.4:0.05:0.8]
-/* [Hidden] */
-break_away_link_version = "0.1.0";
-
-// Flat webs with score lines between two parts that print together and are snapped apart.
-//   part        what to draw: both, fixed, moving, fixed_relief, moving_relief
-//   angle       angle drawn; 0 is how it prints (deg)
-//   swing       bend, either way, by which the webs have snapped (deg)
-//   thickness   thickness of the parts (mm)
-//   border      solid border at either end, to join to a part (mm)
-//   edge        length of the edge along which the webs stand (mm)
-//   gap         gap between the parts (mm)
-//   webs        webs along the edge
-//   web_width   width of a web (mm)
-//   web         thickness of a web (mm)
-//   left        thickness that a score line leaves of a web (mm)
-//   recess      depth of the recess around the root of a web; 0: 1.2 or as needed (mm)
-//   clearance   air gap, square to the walls (mm)
-//   strength    strength of the plastic, strong end (MPa)
-//   effort      push at the far edge of a part that snaps it (N)
-//   facets      facets per full turn
-//   layer       thickest layer that prints it (mm)
-//   line_width  width of a printed line (mm)
 module break_away_link(
-  part = break_away_link_part,
-  angle = break_away_link_angle,
-  swing = break_away_link_swing,
-  thickness = break_away_link_thickness,
-  border = break_away_link_border,
-  edge = break_away_link_edge,
-  gap = break_away_link_gap,
-  webs = break_away_link_webs,
-  web_width = break_away_link_web_width,
-  web = break_away_link_web,
-  left = break_away_link_left,
-  recess = break_away_link_recess,
-  clearance = break_away_link_clearance,
-  strength = break_away_link_strength,
-  effort = break_away_link_effort,
-  facets = break_away_link_facets,
-  layer = break_away_link_layer,
-  line_width = break_away_link_line_width
+  part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
+  angle = 0,  // angle drawn; 0 is how it prints (deg)
+  swing = 15,  // bend, either way, by which the webs have snapped (deg)
+  thickness = 3,  // thickness of the parts (mm)
+  border = 12,  // solid border at either end, to join to a part (mm)
+  edge = 60,  // length of the edge along which the webs stand (mm)
+  gap = 1.5,  // gap between the parts (mm)
+  webs = 3,  // webs along the edge
+  web_width = 1.6,  // width of a web (mm)
+  web = 0.9,  // thickness of a web (mm)
+  left = 0.5,  // thickness that a score line leaves of a web (mm)
+  recess = 0,  // depth of the recess around the root of a web; 0: 1.2 or as needed (mm)
+  clearance = 0.3,  // air gap, square to the walls (mm)
+  strength = 60,  // strength of the plastic, strong end (MPa)
+  effort = 20,  // push at the far edge of a part that snaps it (N)
+  facets = 64,  // facets per full turn
+  layer = 0.3,  // thickest layer that prints it (mm)
+  line_width = 0.45  // width of a printed line (mm)
 ) {
-  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-  assert([for (p = parts) if (p == part) p] == [part],
-    str("break_away_link(): part = ", part, "; it must be one of ", parts, "."));
+  check();
+  if (part == "both") {
+    fixed_border();
+    mirror([0, 1, 0]) half_webs();
+    moving_border();
+    translate([0, 0, web / 2]) rotate([angle, 0, 0]) translate([0, 0, -web / 2]) half_webs();
+  }
+  if (part == "fixed") fixed_border();
+  if (part == "moving") moving_border();
+  if (part == "fixed_relief") fixed_relief();
+  if (part == "moving_relief") moving_relief();
+
+  // Part that stays where it is.
+  module fixed_border() mirror([0, 1, 0]) part_with_recesses();
+  // Part of the moving side, with a recess for each web.
+  module part_with_recesses() linear_extrude(height = thickness, convexity = 10) difference() {
+    translate([-edge / 2, span / 2]) square([edge, border]);
+    slots();
+  }
+  // Recesses of the moving side, seen from above.
+  module slots()
+    for (i = [0 : webs - 1]) translate([(i + 1) * pitch - (edge + pitch) / 2 - slot / 2, 0])
+      square([slot, gap / 2 + recess]);
+  // Moving side's half of each web: its score line is half-way down the recess.
+  module half_webs() for (i = [0 : webs - 1])
+    translate([(i + 1) * pitch - (edge + pitch) / 2, 0, 0]) along_x(length = web_width) polygon([
+      [-join, 0], [gap / 2 + recess + join, 0], [gap / 2 + recess + join, web],
+      [score + notch, web], [score, left], [score - notch, web], [-join, web]
+    ]);
+  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
+  module along_x(length)
+    rotate([90, 0, 90]) linear_extrude(height = length, center = true, convexity = 10) children();
+  // Part at the other side, carried along by the bend.
+  module moving_border() translate([0, 0, web / 2])
+    rotate([angle, 0, 0]) translate([0, 0, -web / 2]) part_with_recesses();
+  // Recesses, and the room that the moving part sweeps: subtract it from the fixed body.
+  module fixed_relief() {
+    translate([0, 0, -1])
+      linear_extrude(height = thickness + 2, convexity = 10) mirror([0, 1]) slots();
+    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
+  }
+  // Room that the links and the moving border sweep from one end of the bend to the other.
+  module relief_outline() for (k = [0 : sweeps - 1]) sweep_step(k = k);
+  // Room from one bend to the next.
+  module sweep_step(k) {
+    bend = -swing + k * stride;
+    after = bend + stride;
+    for (i = [0 : links - 1])
+      hull() { link_room(i = i, bend = bend); link_room(i = i, bend = after); }
+    hull() { border_room(bend = bend); border_room(bend = after); }
+  }
+  // A link with room around it.
+  module link_room(i, bend) rotate(bend / 2)
+    translate([-room_length / 2, core - room_height / 2]) square([room_length, room_height]);
+  // The moving border with room around it.
+  module border_room(bend) border_at(bend = bend)
+    translate([-room, -thickness / 2 - room]) square([border + 2 * room, thickness + 2 * room]);
+  // An outline drawn from the edge of the moving part, carried along by a bend.
+  module border_at(bend) translate([0, core]) rotate(bend) translate([span / 2, -core]) children();
+  // The same, seen from the moving part: subtract it from the moving body.
+  module moving_relief() translate([0, 0, web / 2])
+    rotate([angle, 0, 0]) translate([0, 0, -web / 2]) mirror([0, 1, 0]) fixed_relief();
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -132,178 +128,61 @@ module break_away_link(
   link_height = thickness + link_length * sin(swing / links / 2);
   room_height = link_height + 2 * room;  // height of a link with room around it
 
-  ranges = [  // name, value, unit, least, most, step, what else is so
-    ["angle", angle, " deg", -180, 180, 1, ""],
-    ["swing", swing, " deg", 5, 60, 1, ""],
-    ["thickness", thickness, " mm", 0.8, 20, 0.1, ""],
-    ["border", border, " mm", 2, 100, 0.5, ""],
-    ["edge", edge, " mm", 4, 300, 0.5, ""],
-    ["gap", gap, " mm", 0.5, 10, 0.1, ""],
-    ["webs", webs, "", 1, 40, 1, " in steps of 1"],
-    ["web_width", web_width, " mm", 0.6, 10, 0.1, ""],
-    ["web", web, " mm", 0.3, 5, 0.05, ""],
-    ["left", left, " mm", 0.2, 3, 0.05, ""],
-    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
-    ["strength", strength, " MPa", 5, 120, 5, ""],
-    ["effort", effort, " N", 2, 60, 1, ""],
-    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
-    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
-    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
-    ["recess", recess, " mm", 0.4, 6, 0.1, ", or 0"]
-  ];
-  for (v = ranges) {
-    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
-    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
-    assert(in_range, str("break_away_link(): ", v[0], " = ", v[1], v[2],
-      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
-  }
-  rules = [  // name, what it must be beside the other values, or else
-    ["web_width", "at least", 2 * line_width, "or a web is less than two lines wide"],
-    ["web", "at least", left + line_width / 2, "or there is no score line"],
-    ["thickness", "at least", web, "or the webs stand out of the parts"],
-    ["recess", "at least", least_recess, "or the score line reaches out of the recess"],
-    ["border", "at least", recess + 2 * line_width, "or the recess cuts through the part"],
-    ["edge", "at least", webs * (slot + 2 * 2 * line_width),
-      "or a wall beside a recess is less than two lines thick"],
-    ["left", "at most", 2 * sqrt(effort * border / (strength * webs * web_width)),
-      "or it takes more than that push to snap the webs"],
-    ["swing", "at most", 2 * atan((gap - clearance) / (2 * thickness - web)),
-      "or the edges of the parts meet before"],
-    ["angle", "at most", swing, "or it is drawn further than it turns"],
-    ["angle", "at least", -swing, "or it is drawn further than it turns"],
-    ["layer", "at most", layer_share * line_width,
-      "or its lines are hardly pressed onto the layer below"]
-  ];
-  for (r = rules) {
-    v = [for (v = ranges) if (v[0] == r[0]) v][0];
-    // where its bound and its rules end its range below and above, on its steps, and why
-    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
-    low = max([for (end = lows) end[0]]);
-    high = min([for (end = highs) end[0]]);
-    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
-      "; no multiple of ", v[5], v[2], " works here");
-    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
-    assert(kept, str("break_away_link(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
-  }
-
-  if (part == "both") {
-    fixed_border();
-    mirror([0, 1, 0]) half_webs();
-    moving_border();
-    translate([0, 0, web / 2])
-      rotate([angle, 0, 0]) translate([0, 0, -web / 2]) half_webs();
-  }
-  if (part == "fixed") fixed_border();
-  if (part == "moving") moving_border();
-  if (part == "fixed_relief") fixed_relief();
-  if (part == "moving_relief") moving_relief();
-
-  // Part that stays where it is.
-  module fixed_border() {
-    mirror([0, 1, 0]) part_with_recesses();
-  }
-
-  // Part of the moving side, with a recess for each web.
-  module part_with_recesses() {
-    linear_extrude(height = thickness, convexity = 10)
-      difference() {
-        translate([-edge / 2, span / 2]) square([edge, border]);
-        slots();
-      }
-  }
-
-  // Recesses of the moving side, seen from above.
-  module slots() {
-    for (i = [0 : webs - 1])
-      translate([(i + 1) * pitch - (edge + pitch) / 2 - slot / 2, 0])
-        square([slot, gap / 2 + recess]);
-  }
-
-  // Moving side's half of each web: its score line is half-way down the recess.
-  module half_webs() {
-    for (i = [0 : webs - 1])
-      translate([(i + 1) * pitch - (edge + pitch) / 2, 0, 0])
-        along_x(length = web_width)
-          polygon([
-            [-join, 0],
-            [gap / 2 + recess + join, 0],
-            [gap / 2 + recess + join, web],
-            [score + notch, web],
-            [score, left],
-            [score - notch, web],
-            [-join, web]
-          ]);
-  }
-
-  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
-  module along_x(length) {
-    rotate([90, 0, 90])
-      linear_extrude(height = length, center = true, convexity = 10) children();
-  }
-
-  // Part at the other side, carried along by the bend.
-  module moving_border() {
-    translate([0, 0, web / 2])
-      rotate([angle, 0, 0]) translate([0, 0, -web / 2]) part_with_recesses();
-  }
-
-  // Recesses, and the room that the moving part sweeps: subtract it from the fixed body.
-  module fixed_relief() {
-    translate([0, 0, -1])
-      linear_extrude(height = thickness + 2, convexity = 10) mirror([0, 1]) slots();
-    translate([0, 0, thickness / 2])
-      along_x(length = width + 2 * clearance) relief_outline();
-  }
-
-  // Room that the links and the moving border sweep from one end of the bend to the other.
-  module relief_outline() {
-    for (k = [0 : sweeps - 1]) sweep_step(k = k);
-  }
-
-  // Room from one bend to the next.
-  module sweep_step(k) {
-    bend = -swing + k * stride;
-    after = bend + stride;
-    for (i = [0 : links - 1])
-      hull() {
-        link_room(i = i, bend = bend);
-        link_room(i = i, bend = after);
-      }
-    hull() {
-      border_room(bend = bend);
-      border_room(bend = after);
+  // Refuses what cannot work.
+  module check() {
+    parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+    assert([for (p = parts) if (p == part) p] == [part],
+      str("break_away_link(): part = ", part, "; it must be one of ", parts, "."));
+    ranges = [  // name, value, unit, least, most, step, what else is so
+      ["angle", angle, " deg", -180, 180, 1, ""], ["swing", swing, " deg", 5, 60, 1, ""],
+      ["thickness", thickness, " mm", 0.8, 20, 0.1, ""], ["border", border, " mm", 2, 100, 0.5, ""],
+      ["edge", edge, " mm", 4, 300, 0.5, ""], ["gap", gap, " mm", 0.5, 10, 0.1, ""],
+      ["webs", webs, "", 1, 40, 1, " in steps of 1"],
+      ["web_width", web_width, " mm", 0.6, 10, 0.1, ""], ["web", web, " mm", 0.3, 5, 0.05, ""],
+      ["left", left, " mm", 0.2, 3, 0.05, ""], ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
+      ["strength", strength, " MPa", 5, 120, 5, ""], ["effort", effort, " N", 2, 60, 1, ""],
+      ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+      ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+      ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+      ["recess", recess, " mm", 0.4, 6, 0.1, ", or 0"]
+    ];
+    for (v = ranges) {
+      whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+      assert(is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole, str("break_away_link(): ",
+        v[0], " = ", v[1], v[2], "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
+    }
+    rules = [  // name, what it must be beside the other values, or else
+      ["web_width", "at least", 2 * line_width, "or a web is less than two lines wide"],
+      ["web", "at least", left + line_width / 2, "or there is no score line"],
+      ["thickness", "at least", web, "or the webs stand out of the parts"],
+      ["recess", "at least", least_recess, "or the score line reaches out of the recess"],
+      ["border", "at least", recess + 2 * line_width, "or the recess cuts through the part"],
+      ["edge", "at least", webs * (slot + 2 * 2 * line_width),
+        "or a wall beside a recess is less than two lines thick"],
+      ["left", "at most", 2 * sqrt(effort * border / (strength * webs * web_width)),
+        "or it takes more than that push to snap the webs"],
+      ["swing", "at most", 2 * atan((gap - clearance) / (2 * thickness - web)),
+        "or the edges of the parts meet before"],
+      ["angle", "at most", swing, "or it is drawn further than it turns"],
+      ["angle", "at least", -swing, "or it is drawn further than it turns"],
+      ["layer", "at most", layer_share * line_width,
+        "or its lines are hardly pressed onto the layer below"]
+    ];
+    for (r = rules) {
+      v = [for (v = ranges) if (v[0] == r[0]) v][0];
+      // where its bound and its rules end its range below and above, on its steps, and why
+      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      low = max([for (end = lows) end[0]]);
+      high = min([for (end = highs) end[0]]);
+      words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "; no multiple of ", v[5], v[2], " works here");
+      assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
+        str("break_away_link(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
     }
   }
-
-  // A link with room around it.
-  module link_room(i, bend) {
-    rotate(bend / 2)
-      translate([-room_length / 2, core - room_height / 2])
-        square([room_length, room_height]);
-  }
-
-  // The moving border with room around it.
-  module border_room(bend) {
-    border_at(bend = bend)
-      translate([-room, -thickness / 2 - room])
-        square([border + 2 * room, thickness + 2 * room]);
-  }
-
-  // An outline drawn from the edge of the moving part, carried along by a bend.
-  module border_at(bend) {
-    translate([0, core]) rotate(bend) translate([span / 2, -core]) children();
-  }
-
-  // The same, seen from the moving part: subtract it from the moving body.
-  module moving_relief() {
-    translate([0, 0, web / 2])
-      rotate([angle, 0, 0]) translate([0, 0, -web / 2]) mirror([0, 1, 0]) fixed_relief();
-  }
 }
-
-break_away_link();  // demo: runs only when this file is opened directly

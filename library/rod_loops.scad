@@ -10,121 +10,192 @@
 //   use <rod_loops.scad>
 //   rod_loops(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
-//   reaches as far as works while the others stay; what lies beyond is written into the text.
+// By itself it draws nothing; to see it with its values in the Customizer, open
+//   rod_loops_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: fd68d53f4fc7b502
+// Fingerprint of this text as written: 682b3eac47c46bd9
 
-/* [Part] */
-// What to draw
-rod_loops_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
-// Angle drawn; 0 is how it prints (deg)
-rod_loops_angle = 0;  // [0:1:110]
-// Turn that the hinge must be free for (deg)
-rod_loops_swing = 110;  // [10:5:180]
-// Turn that flat faces stop; 0 for no such stop (deg)
-rod_loops_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135, 140, 145, 150, 155, 160, 165, 170, 175]
-/* [Size] */
-// Length of the hinge along its axis (mm)
-rod_loops_length = 40;  // [18.5:0.5:200]
-// Knuckles that move; one more is fixed; 0: 2 or as needed
-rod_loops_knuckles = 0;  // [0:1:4]
-// Height of the axis over the bed; 0: as low as it can be (mm)
-rod_loops_axis_height = 0;  // [0:0.5:150]
-// Height of your wall that carries raised knuckles; 0: leaf alone (mm)
-rod_loops_backing = 0;  // 0.5
-// Diameter of the rod (mm)
-rod_loops_rod = 5;  // [3:0.5:13.5]
-// Wall of a loop above the roof of its bore (mm)
-rod_loops_wall = 2.4;  // [1.4:0.1:8]
-/* [Fit] */
-// Air gap, square to the walls (mm)
-rod_loops_clearance = 0.3;  // [0.2:0.05:0.8]
-// Chamfer along the bed, for the first layer's spread (mm)
-rod_loops_foot = 0.4;  // [0.3:0.1:1]
-// Air gap between neighbouring loops; 0: 0.4 or as needed (mm)
-rod_loops_gap = 0;  // [0:0.05:1]
-/* [Leaves] */
-// Length of a leaf; 0 leaves a plain stub (mm)
-rod_loops_leaf_length = 15;  // [0:0.5:100]
-// Thickness of a leaf (mm)
-rod_loops_leaf_thickness = 4;  // [1.2:0.2:11.2]
-// Radius of a leaf's free corners; 0: square (mm)
-rod_loops_leaf_corner = 2;  // [0:0.5:20]
-// Screws that hold a leaf
-rod_loops_screw = 0;  // [0:none, 1:M3, 2:M4, 3:M5]
-// Screws in a leaf, if any
-rod_loops_screws = 2;  // [1:1:8]
-// Series of the clearance holes (ISO 273)
-rod_loops_hole_series = 1;  // [0:fine, 1:medium, 2:coarse]
-// Countersink for a flat head
-rod_loops_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
-/* [Quality] */
-// Facets per full turn
-rod_loops_facets = 64;  // [16:4:256]
-// Thickest layer that prints it (mm)
-rod_loops_layer = 0.3;  // [0.04:0.02:0.32]
-// Width of a printed line (mm)
-rod_loops_line_width = 0.45;  // [0.4:0.05:0.8]
-// Longest bridge that the printers manage (mm)
-rod_loops_bridge = 10;  // [5:1:25]
-/* [Hidden] */
-rod_loops_version = "0.1.0";
-
-// Lying hinge: loops of both links take turns on a rod that is printed in place.
-//   part            what to draw: both, fixed, moving, fixed_relief, moving_relief
-//   angle           angle drawn; 0 is how it prints (deg)
-//   swing           turn that the hinge must be free for (deg)
-//   stop_at         turn that flat faces stop; 0 for no such stop (deg)
-//   length          length of the hinge along its axis (mm)
-//   knuckles        knuckles that move; one more is fixed; 0: 2 or as needed
-//   axis_height     height of the axis over the bed; 0: as low as it can be (mm)
-//   backing         height of your wall that carries raised knuckles; 0: leaf alone (mm)
-//   rod             diameter of the rod (mm)
-//   wall            wall of a loop above the roof of its bore (mm)
-//   clearance       air gap, square to the walls (mm)
-//   foot            chamfer along the bed, for the first layer's spread (mm)
-//   gap             air gap between neighbouring loops; 0: 0.4 or as needed (mm)
-//   leaf_length     length of a leaf; 0 leaves a plain stub (mm)
-//   leaf_thickness  thickness of a leaf (mm)
-//   leaf_corner     radius of a leaf's free corners; 0: square (mm)
-//   screw           screws that hold a leaf
-//   screws          screws in a leaf, if any
-//   hole_series     series of the clearance holes (ISO 273)
-//   head            countersink for a flat head
-//   facets          facets per full turn
-//   layer           thickest layer that prints it (mm)
-//   line_width      width of a printed line (mm)
-//   bridge          longest bridge that the printers manage (mm)
 module rod_loops(
-  part = rod_loops_part,
-  angle = rod_loops_angle,
-  swing = rod_loops_swing,
-  stop_at = rod_loops_stop_at,
-  length = rod_loops_length,
-  knuckles = rod_loops_knuckles,
-  axis_height = rod_loops_axis_height,
-  backing = rod_loops_backing,
-  rod = rod_loops_rod,
-  wall = rod_loops_wall,
-  clearance = rod_loops_clearance,
-  foot = rod_loops_foot,
-  gap = rod_loops_gap,
-  leaf_length = rod_loops_leaf_length,
-  leaf_thickness = rod_loops_leaf_thickness,
-  leaf_corner = rod_loops_leaf_corner,
-  screw = rod_loops_screw,
-  screws = rod_loops_screws,
-  hole_series = rod_loops_hole_series,
-  head = rod_loops_head,
-  facets = rod_loops_facets,
-  layer = rod_loops_layer,
-  line_width = rod_loops_line_width,
-  bridge = rod_loops_bridge
+  part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
+  angle = 0,  // angle drawn; 0 is how it prints (deg)
+  swing = 110,  // turn that the hinge must be free for (deg)
+  stop_at = 0,  // turn that flat faces stop; 0 for no such stop (deg)
+  length = 40,  // length of the hinge along its axis (mm)
+  knuckles = 0,  // knuckles that move; one more is fixed; 0: 2 or as needed
+  axis_height = 0,  // height of the axis over the bed; 0: as low as it can be (mm)
+  backing = 0,  // height of your wall that carries raised knuckles; 0: leaf alone (mm)
+  rod = 5,  // diameter of the rod (mm)
+  wall = 2.4,  // wall of a loop above the roof of its bore (mm)
+  clearance = 0.3,  // air gap, square to the walls (mm)
+  foot = 0.4,  // chamfer along the bed, for the first layer's spread (mm)
+  gap = 0,  // air gap between neighbouring loops; 0: 0.4 or as needed (mm)
+  leaf_length = 15,  // length of a leaf; 0 leaves a plain stub (mm)
+  leaf_thickness = 4,  // thickness of a leaf (mm)
+  leaf_corner = 2,  // radius of a leaf's free corners; 0: square (mm)
+  screw = 0,  // screws that hold a leaf
+  screws = 2,  // screws in a leaf, if any
+  hole_series = 1,  // series of the clearance holes (ISO 273)
+  head = 1,  // countersink for a flat head
+  facets = 64,  // facets per full turn
+  layer = 0.3,  // thickest layer that prints it (mm)
+  line_width = 0.45,  // width of a printed line (mm)
+  bridge = 10  // longest bridge that the printers manage (mm)
 ) {
-  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-  assert([for (p = parts) if (p == part) p] == [part],
-    str("rod_loops(): part = ", part, "; it must be one of ", parts, "."));
+  check();
+  if (part == "both" || part == "fixed") {
+    fixed_knuckles() mirror([1, 0]) footed_outline();
+    rod_solid();
+    mirror([0, 1, 0]) leaf();
+    if (stop_at > 0) translate([0, 0, axis_at]) along_x(length = length) stop_outline();
+  }
+  if (part == "both" || part == "moving")
+    translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
+      moving_knuckles() difference() {
+        footed_outline();
+        bore_outline(radius = bore, rim = rim);
+      }
+      leaf();
+    }
+  if (part == "fixed_relief") relief();
+  if (part == "moving_relief")
+    translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
+      mirror([0, 1, 0]) relief();
+      if (stop_at > 0)
+        translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
+    }
+
+  // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
+  module fixed_knuckles() intersection() {
+    translate([0, 0, axis_at]) along_x(length = length) children();
+    translate([-length / 2, 0, 0]) standing(thickness = 2 * leaf_end)
+      for (i = [0 : knuckles]) translate([2 * i * pitch, 0]) window();
+  }
+  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
+  module along_x(length)
+    rotate([90, 0, 90]) linear_extrude(height = length, center = true, convexity = 10) children();
+  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
+  module standing(thickness)
+    rotate([90, 0, 0]) linear_extrude(height = thickness, center = true, convexity = 10) children();
+  // Window for one knuckle.
+  module window() tooth(width = knuckle, height = axis_at + radius + 1, foot = foot);
+  // Window in x and z for one loop, narrower at the bed where a first layer spreads.
+  module tooth(width, height, foot)
+    polygon([[foot, 0], [width - foot, 0], [width, foot], [width, height], [0, height], [0, foot]]);
+  // Knuckle across the axis, with the foot that joins it to the moving leaf.
+  module footed_outline() {
+    knuckle_outline(radius = radius);
+    if (axis_height > 0) translate([-radius, -axis_at]) square([2 * radius, axis_at]);
+    translate([0, -axis_at]) square([reach + join, foot_height]);
+  }
+  // Knuckle around the origin: octagonal below, so that it stands, and round above.
+  module knuckle_outline(radius) {
+    flat = radius * tan(45 / 2);
+    circle(r = radius, $fn = facets);
+    polygon([
+      [-flat, -radius], [flat, -radius], [radius, -flat], [radius, 0], [-radius, 0],
+      [-radius, -flat]
+    ]);
+  }
+  // Rod, solid with the loops of the fixed link.
+  module rod_solid()
+    translate([0, 0, axis_at]) along_x(length = length) rod_outline(radius = rod / 2);
+  // Rod around the origin, octagonal below: only its narrow flat has to bridge.
+  module rod_outline(radius) {
+    flat = radius * sin(45 / 2);  // half the width that bridges
+    low = radius * cos(45 / 2);
+    side = flat + radius;
+    intersection() {
+      circle(r = radius, $fn = facets);
+      polygon([
+        [-flat, -low], [flat, -low], [side, radius - low], [side, radius], [-side, radius],
+        [-side, radius - low]
+      ]);
+    }
+  }
+  // Leaf of the moving side, flat on the bed.
+  module leaf() translate([length / 2, 0, 0]) rotate([0, 0, 90]) if (sink > hole) {
+    difference() {
+      linear_extrude(height = leaf_thickness, convexity = 10)
+        difference() { leaf_plan(); if (screw > 0) screw_holes(); }
+      translate([0, 0, leaf_thickness]) countersinks();
+    }
+  }
+  else linear_extrude(height = leaf_thickness, convexity = 10)
+    difference() { leaf_plan(); if (screw > 0) screw_holes(); }
+  // Leaf drawn flat, its free corners rounded: x from the axis, y along it.
+  module leaf_plan() {
+    translate([reach, 0]) square([leaf_span - corner, length]);
+    if (corner > 0) hull() {
+      translate([leaf_end - corner, corner]) circle(r = corner, $fn = facets);
+      translate([leaf_end - corner, length - corner]) circle(r = corner, $fn = facets);
+    }
+  }
+  // Holes in a leaf drawn flat: x from the axis, y along it.
+  module screw_holes() translate([reach + leaf_span / 2, 0]) for (i = [0 : screws - 1])
+    translate([0, (2 * i + 1) * screw_pitch / 2]) circle(r = hole / 2 * rim, $fn = facets);
+  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
+  module countersinks() translate([reach + leaf_span / 2, 0, 0])
+    for (i = [0 : screws - 1]) translate([0, (2 * i + 1) * screw_pitch / 2, 0]) hull() {
+      linear_extrude(height = 1, convexity = 10) circle(r = sink / 2 * rim, $fn = facets);
+      translate([0, 0, (hole - sink) / 2]) linear_extrude(height = join, convexity = 10)
+        circle(r = hole / 2 * rim, $fn = facets);
+    }
+  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
+  module stop_outline() difference() {
+    stop_fan();
+    union() {
+      circle(r = reach * rim, $fn = facets);
+      rotate(45) square([2 * stop_end, reach * rim]);
+    }
+  }
+  // Between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() polygon([
+    [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
+    [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
+    [stop_corner * cos(half), stop_corner * sin(half)], [-stop_end, face - leaf_thickness / 2],
+    [-reach, face - leaf_thickness / 2]
+  ]);
+  // Knuckles of the moving link: the outline, with a foot to the leaf, where they stand.
+  module moving_knuckles() intersection() {
+    translate([0, 0, axis_at]) along_x(length = length) children();
+    translate([-length / 2, 0, 0]) standing(thickness = 2 * leaf_end)
+      for (i = [0 : knuckles - 1]) translate([(2 * i + 1) * pitch, 0]) window();
+  }
+  // Bore around the origin under a 45-degree roof, so that nothing in it hangs.
+  module bore_outline(radius, rim) {
+    corner = radius * rim;
+    circle(r = corner, $fn = facets);
+    rotate(45) square([corner, corner]);
+  }
+  // Room for one link on its way up: subtract it from the other side's body.
+  module relief() translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) {
+    circle(r = reach * rim, $fn = facets);
+    for (k = [0 : sweeps - 1]) hull() {
+      rotate(k * stride) leaf_room();
+      rotate((k + 1) * stride) leaf_room();
+    }
+    if (axis_height > 0) for (k = [0 : sweeps - 1]) hull() {
+      rotate(k * stride) wall_room();
+      rotate((k + 1) * stride) wall_room();
+    }
+  }
+  // Leaf seen along the axis, with room around it.
+  module leaf_room()
+    translate([0, -axis_at - room]) square([leaf_end + room, leaf_thickness + 2 * room]);
+  // Walls and foot under a raised knuckle, seen along the axis, with room around them.
+  module wall_room() translate([-near, low]) square([near + far, room - low]);
+  // Room that the stop sweeps, seen from the moving leaf.
+  module stop_sweep() for (k = [0 : sweeps - 1]) hull() {
+    rotate(k * -stride) stop_passed();
+    rotate((k + 1) * -stride) stop_passed();
+  }
+  // Stop with room around it.
+  module stop_passed() hull() {
+    translate([-room, -room]) stop_fan();
+    translate([-room, room]) stop_fan();
+    translate([room, -room]) stop_fan();
+    translate([room, room]) stop_fan();
+  }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -203,345 +274,93 @@ module rod_loops(
   low = -axis_at - room;  // room below them
   far = (backing > 0 ? reach + join : radius) + room;  // room beside them, over the foot
 
-  ranges = [  // name, value, unit, least, most, step, what else is so
-    ["angle", angle, " deg", -180, 180, 1, ""],
-    ["swing", swing, " deg", 10, 180, 5, ""],
-    ["stop_at", stop_at, " deg", 0, 175, 5, ""],
-    ["length", length, " mm", 10, 200, 0.5, ""],
-    ["axis_height", axis_height, " mm", 0, 150, 0.5, ""],
-    ["backing", backing, " mm", 0, 150, 0.5, ""],
-    ["rod", rod, " mm", 3, 16, 0.5, ""],
-    ["wall", wall, " mm", 0.8, 8, 0.1, ""],
-    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
-    ["foot", foot, " mm", 0, 1, 0.1, ""],
-    ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],
-    ["leaf_thickness", leaf_thickness, " mm", 1.2, 12, 0.2, ""],
-    ["leaf_corner", leaf_corner, " mm", 0, 20, 0.5, ""],
-    ["screw", screw, "", 0, 3, 1, " (none, M3, M4, M5)"],
-    ["screws", screws, "", 1, 8, 1, " in steps of 1"],
-    ["hole_series", hole_series, "", 0, 2, 1, " (fine, medium, coarse)"],
-    ["head", head, "", 0, 2, 1, " (not sunk, ISO 10642, wood screw)"],
-    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
-    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
-    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
-    ["bridge", bridge, " mm", 4, 25, 1, ""],
-    ["gap", gap, " mm", 0.15, 1, 0.05, ", or 0"],
-    ["knuckles", knuckles, "", 1, 12, 1, " in steps of 1, or 0"]
-  ];
-  for (v = ranges) {
-    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
-    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
-    assert(in_range, str("rod_loops(): ", v[0], " = ", v[1], v[2],
-      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
-  }
-  assert(length >= least_length - grain, str(
-    "rod_loops(): length = ", length,
-    " mm; it must be at least ", ceil((least_length - grain) / 0.5) * 0.5,
-    " mm, or the loops are too slender beside the rod."));
-  assert(axis_height >= least_axis_height - grain, str(
-    "rod_loops(): axis_height = ", axis_height,
-    " mm; it must be at least ", ceil((least_axis_height - grain) / 0.5) * 0.5,
-    " mm, or its knuckles would reach below the bed."));
-  assert(stop_at >= least_stop_at - grain, str(
-    "rod_loops(): stop_at = ", stop_at,
-    " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
-    " deg, or the stop hangs over the knuckles."));
-  rules = [  // name, what it must be beside the other values, or else
-    ["wall", "at least", thinnest, "or the loop is too thin to print solid"],
-    ["gap", "at least", clearance, "or the sides fuse before the bearing"],
-    ["knuckles", "at least", least_knuckles, "or the rod bridges too far"],
-    ["leaf_thickness", "at most", 2 * radius, "or the leaf is thicker than the knuckle is high"],
-    ["backing", "at most", axis_height > 0 ? axis_height : 0,
-      "or your wall would reach over the axis, or carry nothing"],
-    ["stop_at", "at most", axis_height > 0 ? 0 : 180,
-      "or it has a stop and walls that raise the axis"],
-    ["length", "at least", screws * seat, "or the screws are too near each other"],
-    ["leaf_length", "at least", seat, "or a screw is too near the edge of the leaf"],
-    ["leaf_thickness", "at least", screw > 0 ? (sink - hole) / 2 + 1 : 0,
-      "or a countersunk head goes through the leaf"],
-    ["angle", "at most", swing, "or it is drawn further than it turns"],
-    ["angle", "at least", 0, "or it is drawn further than it turns"],
-    ["layer", "at most", layer_share * line_width,
-      "or its lines are hardly pressed onto the layer below"],
-    ["clearance", "at least", landing, "or a layer of one link lands on the other"],
-    ["foot", "at least", 2 * first_spread - clearance + layer / 2,
-      "or the links join where a first layer spreads"],
-    ["swing", "at most", stop, "or the leaves meet before"],
-    ["stop_at", "at most", stop, "or the leaves meet before the stop"],
-    ["angle", "at most", stop_at > 0 ? stop_at - 1 : swing,
-      "or it is drawn with its links touching at the stop"],
-    ["swing", "at most", stop_at > 0 ? stop_at : 180, "or it is stopped before"],
-    ["leaf_length", "at least", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
-      "or the stop has no leaf to stand on"],
-    ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
-      "or the stop covers the screws"]
-  ];
-  for (r = rules) {
-    v = [for (v = ranges) if (v[0] == r[0]) v][0];
-    // where its bound and its rules end its range below and above, on its steps, and why
-    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
-    low = max([for (end = lows) end[0]]);
-    high = min([for (end = highs) end[0]]);
-    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
-      "; no multiple of ", v[5], v[2], " works here");
-    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
-    assert(kept, str("rod_loops(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
-  }
-
-  if (part == "both" || part == "fixed") {
-    fixed_knuckles() mirror([1, 0]) footed_outline();
-    rod_solid();
-    mirror([0, 1, 0]) leaf();
-    if (stop_at > 0) translate([0, 0, axis_at]) along_x(length = length) stop_outline();
-  }
-  if (part == "both" || part == "moving")
-    translate([0, 0, axis_at])
-      rotate([angle, 0, 0])
-        translate([0, 0, -axis_at]) {
-          moving_knuckles()
-            difference() {
-              footed_outline();
-              bore_outline(radius = bore, rim = rim);
-            }
-          leaf();
-        }
-  if (part == "fixed_relief") relief();
-  if (part == "moving_relief")
-    translate([0, 0, axis_at])
-      rotate([angle, 0, 0])
-        translate([0, 0, -axis_at]) {
-          mirror([0, 1, 0]) relief();
-          if (stop_at > 0)
-            translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
-        }
-
-  // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
-  module fixed_knuckles() {
-    intersection() {
-      translate([0, 0, axis_at]) along_x(length = length) children();
-      translate([-length / 2, 0, 0])
-        standing(thickness = 2 * leaf_end)
-          for (i = [0 : knuckles]) translate([2 * i * pitch, 0]) window();
+  // Refuses what cannot work.
+  module check() {
+    parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+    assert([for (p = parts) if (p == part) p] == [part],
+      str("rod_loops(): part = ", part, "; it must be one of ", parts, "."));
+    ranges = [  // name, value, unit, least, most, step, what else is so
+      ["angle", angle, " deg", -180, 180, 1, ""], ["swing", swing, " deg", 10, 180, 5, ""],
+      ["stop_at", stop_at, " deg", 0, 175, 5, ""], ["length", length, " mm", 10, 200, 0.5, ""],
+      ["axis_height", axis_height, " mm", 0, 150, 0.5, ""],
+      ["backing", backing, " mm", 0, 150, 0.5, ""], ["rod", rod, " mm", 3, 16, 0.5, ""],
+      ["wall", wall, " mm", 0.8, 8, 0.1, ""], ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
+      ["foot", foot, " mm", 0, 1, 0.1, ""], ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],
+      ["leaf_thickness", leaf_thickness, " mm", 1.2, 12, 0.2, ""],
+      ["leaf_corner", leaf_corner, " mm", 0, 20, 0.5, ""],
+      ["screw", screw, "", 0, 3, 1, " (none, M3, M4, M5)"],
+      ["screws", screws, "", 1, 8, 1, " in steps of 1"],
+      ["hole_series", hole_series, "", 0, 2, 1, " (fine, medium, coarse)"],
+      ["head", head, "", 0, 2, 1, " (not sunk, ISO 10642, wood screw)"],
+      ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+      ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+      ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+      ["bridge", bridge, " mm", 4, 25, 1, ""], ["gap", gap, " mm", 0.15, 1, 0.05, ", or 0"],
+      ["knuckles", knuckles, "", 1, 12, 1, " in steps of 1, or 0"]
+    ];
+    for (v = ranges) {
+      whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+      assert(is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole, str("rod_loops(): ",
+        v[0], " = ", v[1], v[2], "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
     }
-  }
-
-  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
-  module along_x(length) {
-    rotate([90, 0, 90])
-      linear_extrude(height = length, center = true, convexity = 10) children();
-  }
-
-  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
-  module standing(thickness) {
-    rotate([90, 0, 0])
-      linear_extrude(height = thickness, center = true, convexity = 10) children();
-  }
-
-  // Window for one knuckle.
-  module window() {
-    tooth(width = knuckle, height = axis_at + radius + 1, foot = foot);
-  }
-
-  // Window in x and z for one loop, narrower at the bed where a first layer spreads.
-  module tooth(width, height, foot) {
-    polygon([
-      [foot, 0],
-      [width - foot, 0],
-      [width, foot],
-      [width, height],
-      [0, height],
-      [0, foot]
-    ]);
-  }
-
-  // Knuckle across the axis, with the foot that joins it to the moving leaf.
-  module footed_outline() {
-    knuckle_outline(radius = radius);
-    if (axis_height > 0) translate([-radius, -axis_at]) square([2 * radius, axis_at]);
-    translate([0, -axis_at]) square([reach + join, foot_height]);
-  }
-
-  // Knuckle around the origin: octagonal below, so that it stands, and round above.
-  module knuckle_outline(radius) {
-    flat = radius * tan(45 / 2);
-    circle(r = radius, $fn = facets);
-    polygon([
-      [-flat, -radius],
-      [flat, -radius],
-      [radius, -flat],
-      [radius, 0],
-      [-radius, 0],
-      [-radius, -flat]
-    ]);
-  }
-
-  // Rod, solid with the loops of the fixed link.
-  module rod_solid() {
-    translate([0, 0, axis_at]) along_x(length = length) rod_outline(radius = rod / 2);
-  }
-
-  // Rod around the origin, octagonal below: only its narrow flat has to bridge.
-  module rod_outline(radius) {
-    flat = radius * sin(45 / 2);  // half the width that bridges
-    low = radius * cos(45 / 2);
-    side = flat + radius;
-    intersection() {
-      circle(r = radius, $fn = facets);
-      polygon([
-        [-flat, -low],
-        [flat, -low],
-        [side, radius - low],
-        [side, radius],
-        [-side, radius],
-        [-side, radius - low]
-      ]);
-    }
-  }
-
-  // Leaf of the moving side, flat on the bed.
-  module leaf() {
-    translate([length / 2, 0, 0])
-      rotate([0, 0, 90])
-        if (sink > hole)
-          difference() {
-            linear_extrude(height = leaf_thickness, convexity = 10)
-              difference() {
-                leaf_plan();
-                if (screw > 0) screw_holes();
-              }
-            translate([0, 0, leaf_thickness]) countersinks();
-          }
-        else
-          linear_extrude(height = leaf_thickness, convexity = 10)
-            difference() {
-              leaf_plan();
-              if (screw > 0) screw_holes();
-            }
-  }
-
-  // Leaf drawn flat, its free corners rounded: x from the axis, y along it.
-  module leaf_plan() {
-    translate([reach, 0]) square([leaf_span - corner, length]);
-    if (corner > 0)
-      hull() {
-        translate([leaf_end - corner, corner]) circle(r = corner, $fn = facets);
-        translate([leaf_end - corner, length - corner]) circle(r = corner, $fn = facets);
-      }
-  }
-
-  // Holes in a leaf drawn flat: x from the axis, y along it.
-  module screw_holes() {
-    translate([reach + leaf_span / 2, 0])
-      for (i = [0 : screws - 1])
-        translate([0, (2 * i + 1) * screw_pitch / 2])
-          circle(r = hole / 2 * rim, $fn = facets);
-  }
-
-  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
-  module countersinks() {
-    translate([reach + leaf_span / 2, 0, 0])
-      for (i = [0 : screws - 1])
-        translate([0, (2 * i + 1) * screw_pitch / 2, 0])
-          hull() {
-            linear_extrude(height = 1, convexity = 10) circle(r = sink / 2 * rim, $fn = facets);
-            translate([0, 0, (hole - sink) / 2])
-              linear_extrude(height = join, convexity = 10)
-                circle(r = hole / 2 * rim, $fn = facets);
-          }
-  }
-
-  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
-  module stop_outline() {
-    difference() {
-      stop_fan();
-      union() {
-        circle(r = reach * rim, $fn = facets);
-        rotate(45) square([2 * stop_end, reach * rim]);
-      }
-    }
-  }
-
-  // Between the fixed leaf and the stopped moving leaf, across the axis.
-  module stop_fan() {
-    polygon([
-      [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
-      [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
-      [stop_corner * cos(half), stop_corner * sin(half)],
-      [-stop_end, face - leaf_thickness / 2],
-      [-reach, face - leaf_thickness / 2]
-    ]);
-  }
-
-  // Knuckles of the moving link: the outline, with a foot to the leaf, where they stand.
-  module moving_knuckles() {
-    intersection() {
-      translate([0, 0, axis_at]) along_x(length = length) children();
-      translate([-length / 2, 0, 0])
-        standing(thickness = 2 * leaf_end)
-          for (i = [0 : knuckles - 1]) translate([(2 * i + 1) * pitch, 0]) window();
-    }
-  }
-
-  // Bore around the origin under a 45-degree roof, so that nothing in it hangs.
-  module bore_outline(radius, rim) {
-    corner = radius * rim;
-    circle(r = corner, $fn = facets);
-    rotate(45) square([corner, corner]);
-  }
-
-  // Room for one link on its way up: subtract it from the other side's body.
-  module relief() {
-    translate([0, 0, axis_at])
-      along_x(length = length + 2 * side_gap) {
-        circle(r = reach * rim, $fn = facets);
-        for (k = [0 : sweeps - 1])
-          hull() {
-            rotate(k * stride) leaf_room();
-            rotate((k + 1) * stride) leaf_room();
-          }
-        if (axis_height > 0)
-          for (k = [0 : sweeps - 1])
-            hull() {
-              rotate(k * stride) wall_room();
-              rotate((k + 1) * stride) wall_room();
-            }
-      }
-  }
-
-  // Leaf seen along the axis, with room around it.
-  module leaf_room() {
-    translate([0, -axis_at - room])
-      square([leaf_end + room, leaf_thickness + 2 * room]);
-  }
-
-  // Walls and foot under a raised knuckle, seen along the axis, with room around them.
-  module wall_room() {
-    translate([-near, low]) square([near + far, room - low]);
-  }
-
-  // Room that the stop sweeps, seen from the moving leaf.
-  module stop_sweep() {
-    for (k = [0 : sweeps - 1])
-      hull() {
-        rotate(k * -stride) stop_passed();
-        rotate((k + 1) * -stride) stop_passed();
-      }
-  }
-
-  // Stop with room around it.
-  module stop_passed() {
-    hull() {
-      translate([-room, -room]) stop_fan();
-      translate([-room, room]) stop_fan();
-      translate([room, -room]) stop_fan();
-      translate([room, room]) stop_fan();
+    assert(length >= least_length - grain, str(
+      "rod_loops(): length = ", length, " mm; it must be at least ",
+      ceil((least_length - grain) / 0.5) * 0.5, " mm, or the loops are too slender beside the rod."
+    ));
+    assert(axis_height >= least_axis_height - grain, str(
+      "rod_loops(): axis_height = ", axis_height, " mm; it must be at least ",
+      ceil((least_axis_height - grain) / 0.5) * 0.5,
+      " mm, or its knuckles would reach below the bed."
+    ));
+    assert(stop_at >= least_stop_at - grain, str(
+      "rod_loops(): stop_at = ", stop_at, " deg; it must be at least ",
+      ceil((least_stop_at - grain) / 5) * 5, " deg, or the stop hangs over the knuckles."
+    ));
+    rules = [  // name, what it must be beside the other values, or else
+      ["wall", "at least", thinnest, "or the loop is too thin to print solid"],
+      ["gap", "at least", clearance, "or the sides fuse before the bearing"],
+      ["knuckles", "at least", least_knuckles, "or the rod bridges too far"],
+      ["leaf_thickness", "at most", 2 * radius, "or the leaf is thicker than the knuckle is high"],
+      ["backing", "at most", axis_height > 0 ? axis_height : 0,
+        "or your wall would reach over the axis, or carry nothing"],
+      ["stop_at", "at most", axis_height > 0 ? 0 : 180,
+        "or it has a stop and walls that raise the axis"],
+      ["length", "at least", screws * seat, "or the screws are too near each other"],
+      ["leaf_length", "at least", seat, "or a screw is too near the edge of the leaf"],
+      ["leaf_thickness", "at least", screw > 0 ? (sink - hole) / 2 + 1 : 0,
+        "or a countersunk head goes through the leaf"],
+      ["angle", "at most", swing, "or it is drawn further than it turns"],
+      ["angle", "at least", 0, "or it is drawn further than it turns"],
+      ["layer", "at most", layer_share * line_width,
+        "or its lines are hardly pressed onto the layer below"],
+      ["clearance", "at least", landing, "or a layer of one link lands on the other"],
+      ["foot", "at least", 2 * first_spread - clearance + layer / 2,
+        "or the links join where a first layer spreads"],
+      ["swing", "at most", stop, "or the leaves meet before"],
+      ["stop_at", "at most", stop, "or the leaves meet before the stop"],
+      ["angle", "at most", stop_at > 0 ? stop_at - 1 : swing,
+        "or it is drawn with its links touching at the stop"],
+      ["swing", "at most", stop_at > 0 ? stop_at : 180, "or it is stopped before"],
+      ["leaf_length", "at least", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
+        "or the stop has no leaf to stand on"],
+      ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
+        "or the stop covers the screws"]
+    ];
+    for (r = rules) {
+      v = [for (v = ranges) if (v[0] == r[0]) v][0];
+      // where its bound and its rules end its range below and above, on its steps, and why
+      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      low = max([for (end = lows) end[0]]);
+      high = min([for (end = highs) end[0]]);
+      words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "; no multiple of ", v[5], v[2], " works here");
+      assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
+        str("rod_loops(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
     }
   }
 }
-
-rod_loops();  // demo: runs only when this file is opened directly

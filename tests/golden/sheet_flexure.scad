@@ -9,89 +9,96 @@
 //   use <sheet_flexure.scad>
 //   sheet_flexure(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
-//   reaches as far as works while the others stay; what lies beyond is written into the text.
+// By itself it draws nothing; to see it with its values in the Customizer, open
+//   sheet_flexure_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 6cf82eb73744912d
+// Fingerprint of this text as written: e325513d7227e7a9
 
-/* [Part] */
-// What to draw
-sheet_flexure_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
-// Angle drawn; 0 is how it prints (deg)
-sheet_flexure_angle = 1;  // [-95:1:95]
-// Fold upwards that it must be free for (deg)
-sheet_flexure_swing = 95;  // [10:5:110]
-// Fold downwards that it must be free for (deg)
-sheet_flexure_swing_down = 95;  // [10:5:110]
-/* [Size] */
-// Thickness of the leaves (mm)
-sheet_flexure_thickness = 3.1;  // [1.7:0.1:7.4]
-// Solid border at either end, to join to a part (mm)
-sheet_flexure_border = 12.5;  // [2.5:0.5:100]
-// Width of the sheet, along the fold (mm)
-sheet_flexure_sheet_width = 40.5;  // [3:0.5:300]
-// Thickness of the web (mm)
-sheet_flexure_web = 0.6;  // 0.05
-// Length of the web that bends; 0: 10 or as needed (mm)
-sheet_flexure_web_length = 10.5;  // [0:0.5:200]
-// Fillet from the web into a leaf (mm)
-sheet_flexure_fillet = 1.1;  // [0.2:0.1:2.5]
-/* [Fit] */
-// Air gap, square to the walls (mm)
-sheet_flexure_clearance = 0.35;  // [0.15:0.05:0.8]
-// Strain that the plastic lives with (%)
-sheet_flexure_strain = 5.5;  // [5:0.5:40]
-/* [Leaves] */
-/* [Quality] */
-// Facets per full turn
-sheet_flexure_facets = 68;  // [16:4:256]
-// Thickest layer that prints it (mm)
-sheet_flexure_layer = 0.32;  // [0.04:0.02:0.36]
-// Width of a printed line (mm)
-sheet_flexure_line_width = 0.5;  // [0.45:0.05:1.2]
-// Straight segments that a bend is drawn in
-sheet_flexure_segments = 25;  // [8:1:120]
-/* [Hidden] */
-sheet_flexure_version = "0.1.0";
-
-// Flat sheet with a thin web of whole layers, which bends between two leaves.
-//   part         what to draw: both, fixed, moving, fixed_relief, moving_relief
-//   angle        angle drawn; 0 is how it prints (deg)
-//   swing        fold upwards that it must be free for (deg)
-//   swing_down   fold downwards that it must be free for (deg)
-//   thickness    thickness of the leaves (mm)
-//   border       solid border at either end, to join to a part (mm)
-//   sheet_width  width of the sheet, along the fold (mm)
-//   web          thickness of the web (mm)
-//   web_length   length of the web that bends; 0: 10 or as needed (mm)
-//   fillet       fillet from the web into a leaf (mm)
-//   clearance    air gap, square to the walls (mm)
-//   strain       strain that the plastic lives with (%)
-//   facets       facets per full turn
-//   layer        thickest layer that prints it (mm)
-//   line_width   width of a printed line (mm)
-//   segments     straight segments that a bend is drawn in
 module sheet_flexure(
-  part = sheet_flexure_part,
-  angle = sheet_flexure_angle,
-  swing = sheet_flexure_swing,
-  swing_down = sheet_flexure_swing_down,
-  thickness = sheet_flexure_thickness,
-  border = sheet_flexure_border,
-  sheet_width = sheet_flexure_sheet_width,
-  web = sheet_flexure_web,
-  web_length = sheet_flexure_web_length,
-  fillet = sheet_flexure_fillet,
-  clearance = sheet_flexure_clearance,
-  strain = sheet_flexure_strain,
-  facets = sheet_flexure_facets,
-  layer = sheet_flexure_layer,
-  line_width = sheet_flexure_line_width,
-  segments = sheet_flexure_segments
+  part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
+  angle = 1,  // angle drawn; 0 is how it prints (deg)
+  swing = 95,  // fold upwards that it must be free for (deg)
+  swing_down = 95,  // fold downwards that it must be free for (deg)
+  thickness = 3.1,  // thickness of the leaves (mm)
+  border = 12.5,  // solid border at either end, to join to a part (mm)
+  sheet_width = 40.5,  // width of the sheet, along the fold (mm)
+  web = 0.6,  // thickness of the web (mm)
+  web_length = 10.5,  // length of the web that bends; 0: 10 or as needed (mm)
+  fillet = 1.1,  // fillet from the web into a leaf (mm)
+  clearance = 0.35,  // air gap, square to the walls (mm)
+  strain = 5.5,  // strain that the plastic lives with (%)
+  facets = 68,  // facets per full turn
+  layer = 0.32,  // thickest layer that prints it (mm)
+  line_width = 0.5,  // width of a printed line (mm)
+  segments = 25  // straight segments that a bend is drawn in
 ) {
-  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-  assert([for (p = parts) if (p == part) p] == [part],
-    str("sheet_flexure(): part = ", part, "; it must be one of ", parts, "."));
+  check();
+  if (part == "both") translate([0, 0, thickness / 2]) along_x(length = width) {
+    mirror([1, 0]) translate([span / 2, 0]) border_outline();
+    for (i = [0 : links - 1]) segment(i = i);
+    border_at(bend = angle) border_outline();
+  }
+  if (part == "fixed") fixed_border();
+  if (part == "moving") moving_border();
+  if (part == "fixed_relief") fixed_relief();
+  if (part == "moving_relief") moving_relief();
+
+  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
+  module along_x(length)
+    rotate([90, 0, 90]) linear_extrude(height = length, center = true, convexity = 10) children();
+  // Moving leaf, from the root of the web on: its end stands back behind a fillet.
+  module border_outline() polygon([
+    [0, -thickness / 2],
+    for (k = [0 : 90 / facet]) [fillet * sin(k * facet), root + fillet * (1 - cos(k * facet))],
+    [fillet, thickness / 2], [border, thickness / 2], [border, -thickness / 2]
+  ]);
+  // Segment of the web between two of its cross sections.
+  module segment(i) hull() { section_at(i = i); section_at(i = i + 1); }
+  // Cross section of the web where segment i starts, as a sliver.
+  module section_at(i) node_at(i = i, bend = angle)
+    rotate(i * angle / links) translate([-join / 2, -web / 2]) square([join, web]);
+  // An outline moved to the start of segment i of the bent web.
+  module node_at(i, bend) translate([-span / 2, core])
+    along_chords(chords = i, chord = link_length, start = bend / links / 2, turn = bend / links)
+      children();
+  // An outline moved along equal chords: the first at an angle, each next one turned further.
+  module along_chords(chords, chord, start, turn) {
+    way = chord * (abs(turn) < grain ? chords : sin(chords * turn / 2) / sin(turn / 2));
+    bearing = start + (chords - 1) * turn / 2;
+    translate([way * cos(bearing), way * sin(bearing)]) children();
+  }
+  // An outline drawn from the near edge of the moving border, carried along by a bend.
+  module border_at(bend)
+    node_at(i = links, bend = bend) rotate(bend) translate([0, -core]) children();
+  // Border that stays where it is.
+  module fixed_border() translate([0, 0, thickness / 2])
+    along_x(length = width) mirror([1, 0]) translate([span / 2, 0]) border_outline();
+  // Border at the other end, carried along by the bend.
+  module moving_border() translate([0, 0, thickness / 2])
+    along_x(length = width) border_at(bend = angle) border_outline();
+  // Room that all but the fixed border sweeps: subtract it from the fixed side's body.
+  module fixed_relief()
+    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
+  // Room that the links and the moving border sweep from one end of the bend to the other.
+  module relief_outline() for (k = [0 : sweeps - 1]) sweep_step(k = k);
+  // Room from one bend to the next.
+  module sweep_step(k) {
+    bend = -swing_down + k * stride;
+    after = bend + stride;
+    for (i = [0 : links - 1])
+      hull() { link_room(i = i, bend = bend); link_room(i = i, bend = after); }
+    hull() { border_room(bend = bend); border_room(bend = after); }
+  }
+  // A link with room around it.
+  module link_room(i, bend) node_at(i = i, bend = bend) rotate((2 * i + 1) * bend / links / 2)
+    translate([link_length / 2 - room_length / 2, core - room_height / 2])
+      square([room_length, room_height]);
+  // The moving border with room around it.
+  module border_room(bend) border_at(bend = bend)
+    translate([-room, -thickness / 2 - room]) square([border + 2 * room, thickness + 2 * room]);
+  // The same, seen from the moving border: subtract it from the moving side's body.
+  module moving_relief() translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance)
+    border_at(bend = angle) translate([-span / 2, 0]) mirror([1, 0]) relief_outline();
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -132,186 +139,64 @@ module sheet_flexure(
   link_height = thickness + link_length * sin(swing / links / 2);
   room_height = link_height + 2 * room;  // height of a link with room around it
 
-  ranges = [  // name, value, unit, least, most, step, what else is so
-    ["angle", angle, " deg", -180, 180, 1, ""],
-    ["swing", swing, " deg", 10, 180, 5, ""],
-    ["swing_down", swing_down, " deg", 10, 180, 5, ""],
-    ["thickness", thickness, " mm", 0.8, 10, 0.1, ""],
-    ["border", border, " mm", 2, 100, 0.5, ""],
-    ["sheet_width", sheet_width, " mm", 3, 300, 0.5, ""],
-    ["web", web, " mm", 0.3, 2.4, 0.05, ""],
-    ["fillet", fillet, " mm", 0.2, 5, 0.1, ""],
-    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
-    ["strain", strain, " %", 0.5, 40, 0.5, ""],
-    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
-    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
-    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
-    ["segments", segments, "", 8, 120, 1, " in steps of 1"],
-    ["web_length", web_length, " mm", 1, 200, 0.5, ", or 0"]
-  ];
-  for (v = ranges) {
-    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
-    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
-    assert(in_range, str("sheet_flexure(): ", v[0], " = ", v[1], v[2],
-      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
-  }
-  assert(web >= least_web - grain, str(
-    "sheet_flexure(): web = ", web,
-    " mm; it must be at least ", ceil((least_web - grain) / 0.05) * 0.05,
-    " mm, or layers of 0.2 mm cannot make it whole."));
-  assert(web >= least_web_2 - grain, str(
-    "sheet_flexure(): web = ", web,
-    " mm; it must be at least ", ceil((least_web_2 - grain) / 0.05) * 0.05,
-    " mm, or layers of 0.3 mm cannot make it whole."));
-  rules = [  // name, what it must be beside the other values, or else
-    ["thickness", "at least", web + fillet, "or its fillet has no room"],
-    ["border", "at least", fillet + 1, "or the leaf ends within its fillet"],
-    ["web_length", "at least", least_web_length, "or the web is strained further than it bears"],
-    ["web_length", "at least", least_web_length_2, "or the leaves meet before it is folded up"],
-    ["web_length", "at least", least_web_length_3, "or the leaves meet before it is folded down"],
-    ["angle", "at most", swing, "or it is drawn further than it turns"],
-    ["angle", "at least", -swing_down, "or it is drawn further than it turns"],
-    ["layer", "at most", layer_share * line_width,
-      "or its lines are hardly pressed onto the layer below"]
-  ];
-  for (r = rules) {
-    v = [for (v = ranges) if (v[0] == r[0]) v][0];
-    // where its bound and its rules end its range below and above, on its steps, and why
-    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
-    low = max([for (end = lows) end[0]]);
-    high = min([for (end = highs) end[0]]);
-    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
-      "; no multiple of ", v[5], v[2], " works here");
-    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
-    assert(kept, str("sheet_flexure(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
-  }
-
-  if (part == "both")
-    translate([0, 0, thickness / 2])
-      along_x(length = width) {
-        mirror([1, 0]) translate([span / 2, 0]) border_outline();
-        for (i = [0 : links - 1]) segment(i = i);
-        border_at(bend = angle) border_outline();
-      }
-  if (part == "fixed") fixed_border();
-  if (part == "moving") moving_border();
-  if (part == "fixed_relief") fixed_relief();
-  if (part == "moving_relief") moving_relief();
-
-  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
-  module along_x(length) {
-    rotate([90, 0, 90])
-      linear_extrude(height = length, center = true, convexity = 10) children();
-  }
-
-  // Moving leaf, from the root of the web on: its end stands back behind a fillet.
-  module border_outline() {
-    polygon([
-      [0, -thickness / 2],
-      for (k = [0 : 90 / facet]) [fillet * sin(k * facet), root + fillet * (1 - cos(k * facet))],
-      [fillet, thickness / 2],
-      [border, thickness / 2],
-      [border, -thickness / 2]
-    ]);
-  }
-
-  // Segment of the web between two of its cross sections.
-  module segment(i) {
-    hull() {
-      section_at(i = i);
-      section_at(i = i + 1);
+  // Refuses what cannot work.
+  module check() {
+    parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+    assert([for (p = parts) if (p == part) p] == [part],
+      str("sheet_flexure(): part = ", part, "; it must be one of ", parts, "."));
+    ranges = [  // name, value, unit, least, most, step, what else is so
+      ["angle", angle, " deg", -180, 180, 1, ""], ["swing", swing, " deg", 10, 180, 5, ""],
+      ["swing_down", swing_down, " deg", 10, 180, 5, ""],
+      ["thickness", thickness, " mm", 0.8, 10, 0.1, ""], ["border", border, " mm", 2, 100, 0.5, ""],
+      ["sheet_width", sheet_width, " mm", 3, 300, 0.5, ""], ["web", web, " mm", 0.3, 2.4, 0.05, ""],
+      ["fillet", fillet, " mm", 0.2, 5, 0.1, ""],
+      ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
+      ["strain", strain, " %", 0.5, 40, 0.5, ""],
+      ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+      ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+      ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+      ["segments", segments, "", 8, 120, 1, " in steps of 1"],
+      ["web_length", web_length, " mm", 1, 200, 0.5, ", or 0"]
+    ];
+    for (v = ranges) {
+      whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+      assert(is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole, str("sheet_flexure(): ",
+        v[0], " = ", v[1], v[2], "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
     }
-  }
-
-  // Cross section of the web where segment i starts, as a sliver.
-  module section_at(i) {
-    node_at(i = i, bend = angle)
-      rotate(i * angle / links) translate([-join / 2, -web / 2]) square([join, web]);
-  }
-
-  // An outline moved to the start of segment i of the bent web.
-  module node_at(i, bend) {
-    translate([-span / 2, core])
-      along_chords(chords = i, chord = link_length, start = bend / links / 2, turn = bend / links)
-        children();
-  }
-
-  // An outline moved along equal chords: the first at an angle, each next one turned further.
-  module along_chords(chords, chord, start, turn) {
-    way = chord * (abs(turn) < grain ? chords : sin(chords * turn / 2) / sin(turn / 2));
-    bearing = start + (chords - 1) * turn / 2;
-    translate([way * cos(bearing), way * sin(bearing)]) children();
-  }
-
-  // An outline drawn from the near edge of the moving border, carried along by a bend.
-  module border_at(bend) {
-    node_at(i = links, bend = bend) rotate(bend) translate([0, -core]) children();
-  }
-
-  // Border that stays where it is.
-  module fixed_border() {
-    translate([0, 0, thickness / 2])
-      along_x(length = width) mirror([1, 0]) translate([span / 2, 0]) border_outline();
-  }
-
-  // Border at the other end, carried along by the bend.
-  module moving_border() {
-    translate([0, 0, thickness / 2])
-      along_x(length = width) border_at(bend = angle) border_outline();
-  }
-
-  // Room that all but the fixed border sweeps: subtract it from the fixed side's body.
-  module fixed_relief() {
-    translate([0, 0, thickness / 2])
-      along_x(length = width + 2 * clearance) relief_outline();
-  }
-
-  // Room that the links and the moving border sweep from one end of the bend to the other.
-  module relief_outline() {
-    for (k = [0 : sweeps - 1]) sweep_step(k = k);
-  }
-
-  // Room from one bend to the next.
-  module sweep_step(k) {
-    bend = -swing_down + k * stride;
-    after = bend + stride;
-    for (i = [0 : links - 1])
-      hull() {
-        link_room(i = i, bend = bend);
-        link_room(i = i, bend = after);
-      }
-    hull() {
-      border_room(bend = bend);
-      border_room(bend = after);
+    assert(web >= least_web - grain, str(
+      "sheet_flexure(): web = ", web, " mm; it must be at least ",
+      ceil((least_web - grain) / 0.05) * 0.05, " mm, or layers of 0.2 mm cannot make it whole."
+    ));
+    assert(web >= least_web_2 - grain, str(
+      "sheet_flexure(): web = ", web, " mm; it must be at least ",
+      ceil((least_web_2 - grain) / 0.05) * 0.05, " mm, or layers of 0.3 mm cannot make it whole."
+    ));
+    rules = [  // name, what it must be beside the other values, or else
+      ["thickness", "at least", web + fillet, "or its fillet has no room"],
+      ["border", "at least", fillet + 1, "or the leaf ends within its fillet"],
+      ["web_length", "at least", least_web_length, "or the web is strained further than it bears"],
+      ["web_length", "at least", least_web_length_2, "or the leaves meet before it is folded up"],
+      ["web_length", "at least", least_web_length_3, "or the leaves meet before it is folded down"],
+      ["angle", "at most", swing, "or it is drawn further than it turns"],
+      ["angle", "at least", -swing_down, "or it is drawn further than it turns"],
+      ["layer", "at most", layer_share * line_width,
+        "or its lines are hardly pressed onto the layer below"]
+    ];
+    for (r = rules) {
+      v = [for (v = ranges) if (v[0] == r[0]) v][0];
+      // where its bound and its rules end its range below and above, on its steps, and why
+      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      low = max([for (end = lows) end[0]]);
+      high = min([for (end = highs) end[0]]);
+      words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "; no multiple of ", v[5], v[2], " works here");
+      assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
+        str("sheet_flexure(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
     }
-  }
-
-  // A link with room around it.
-  module link_room(i, bend) {
-    node_at(i = i, bend = bend)
-      rotate((2 * i + 1) * bend / links / 2)
-        translate([link_length / 2 - room_length / 2, core - room_height / 2])
-          square([room_length, room_height]);
-  }
-
-  // The moving border with room around it.
-  module border_room(bend) {
-    border_at(bend = bend)
-      translate([-room, -thickness / 2 - room])
-        square([border + 2 * room, thickness + 2 * room]);
-  }
-
-  // The same, seen from the moving border: subtract it from the moving side's body.
-  module moving_relief() {
-    translate([0, 0, thickness / 2])
-      along_x(length = width + 2 * clearance)
-        border_at(bend = angle) translate([-span / 2, 0]) mirror([1, 0]) relief_outline();
   }
 }
-
-sheet_flexure();  // demo: runs only when this file is opened directly

@@ -10,121 +10,183 @@
 //   use <side_cones.scad>
 //   side_cones(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
-//   reaches as far as works while the others stay; what lies beyond is written into the text.
+// By itself it draws nothing; to see it with its values in the Customizer, open
+//   side_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 6fa5a187702fc890
+// Fingerprint of this text as written: 60a875858a06bc3b
 
-/* [Part] */
-// What to draw
-side_cones_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
-// Angle drawn; 0 is how it prints (deg)
-side_cones_angle = 1;  // [0:1:115]
-// Turn that the hinge must be free for (deg)
-side_cones_swing = 115;  // [10:5:180]
-// Turn that flat faces stop; 0 for no such stop (deg)
-side_cones_stop_at = 0;  // 5
-/* [Size] */
-// Length of the hinge along its axis; 0: 30 or as needed (mm)
-side_cones_length = 30.5;  // [0:0.5:200]
-// Knuckles of the moving link; the fixed link has one more
-side_cones_knuckles = 1;  // 1
-// Height of the axis over the bed; 0: as low as it can be (mm)
-side_cones_axis_height = 0;  // [0:0.5:150]
-// Height of your wall that carries raised knuckles; 0: leaf alone (mm)
-side_cones_backing = 0;  // 0.5
-// Diameter of a cone at its root (mm)
-side_cones_cone = 7.5;  // [6:0.5:30]
-// Height of a cone (mm)
-side_cones_tip = 2.3;  // [1.9:0.1:3.2]
-// Wall of a knuckle around its sockets (mm)
-side_cones_wall = 2.5;  // [1.5:0.1:5.2]
-/* [Fit] */
-// Air gap, square to the walls (mm)
-side_cones_clearance = 0.35;  // [0.25:0.05:0.45]
-// Chamfer along the bed, for the first layer's spread (mm)
-side_cones_foot = 0.5;  // [0.3:0.1:1]
-// Grip of a cone that is left after all play (mm)
-side_cones_hold = 0.9;  // [0.4:0.1:1.3]
-/* [Leaves] */
-// Length of a leaf; 0 leaves a plain stub (mm)
-side_cones_leaf_length = 15.5;  // [11:0.5:100]
-// Thickness of a leaf (mm)
-side_cones_leaf_thickness = 4.2;  // [2:0.2:10.6]
-// Radius of a leaf's free corners; 0: square (mm)
-side_cones_leaf_corner = 2.5;  // [0:0.5:20]
-// Screws that hold a leaf
-side_cones_screw = 1;  // [0:none, 1:M3, 2:M4, 3:M5]
-// Screws in a leaf, if any
-side_cones_screws = 1;  // [1:1:2]
-// Series of the clearance holes (ISO 273)
-side_cones_hole_series = 2;  // [0:fine, 1:medium, 2:coarse]
-// Countersink for a flat head
-side_cones_head = 2;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
-/* [Quality] */
-// Facets per full turn
-side_cones_facets = 68;  // [16:4:256]
-// Thickest layer that prints it (mm)
-side_cones_layer = 0.32;  // [0.04:0.02:0.36]
-// Width of a printed line (mm)
-side_cones_line_width = 0.5;  // [0.45:0.05:0.8]
-/* [Hidden] */
-side_cones_version = "0.1.0";
-
-// Lying hinge: each knuckle of the moving link is held between two facing cones.
-//   part            what to draw: both, fixed, moving, fixed_relief, moving_relief
-//   angle           angle drawn; 0 is how it prints (deg)
-//   swing           turn that the hinge must be free for (deg)
-//   stop_at         turn that flat faces stop; 0 for no such stop (deg)
-//   length          length of the hinge along its axis; 0: 30 or as needed (mm)
-//   knuckles        knuckles of the moving link; the fixed link has one more
-//   axis_height     height of the axis over the bed; 0: as low as it can be (mm)
-//   backing         height of your wall that carries raised knuckles; 0: leaf alone (mm)
-//   cone            diameter of a cone at its root (mm)
-//   tip             height of a cone (mm)
-//   wall            wall of a knuckle around its sockets (mm)
-//   clearance       air gap, square to the walls (mm)
-//   foot            chamfer along the bed, for the first layer's spread (mm)
-//   hold            grip of a cone that is left after all play (mm)
-//   leaf_length     length of a leaf; 0 leaves a plain stub (mm)
-//   leaf_thickness  thickness of a leaf (mm)
-//   leaf_corner     radius of a leaf's free corners; 0: square (mm)
-//   screw           screws that hold a leaf
-//   screws          screws in a leaf, if any
-//   hole_series     series of the clearance holes (ISO 273)
-//   head            countersink for a flat head
-//   facets          facets per full turn
-//   layer           thickest layer that prints it (mm)
-//   line_width      width of a printed line (mm)
 module side_cones(
-  part = side_cones_part,
-  angle = side_cones_angle,
-  swing = side_cones_swing,
-  stop_at = side_cones_stop_at,
-  length = side_cones_length,
-  knuckles = side_cones_knuckles,
-  axis_height = side_cones_axis_height,
-  backing = side_cones_backing,
-  cone = side_cones_cone,
-  tip = side_cones_tip,
-  wall = side_cones_wall,
-  clearance = side_cones_clearance,
-  foot = side_cones_foot,
-  hold = side_cones_hold,
-  leaf_length = side_cones_leaf_length,
-  leaf_thickness = side_cones_leaf_thickness,
-  leaf_corner = side_cones_leaf_corner,
-  screw = side_cones_screw,
-  screws = side_cones_screws,
-  hole_series = side_cones_hole_series,
-  head = side_cones_head,
-  facets = side_cones_facets,
-  layer = side_cones_layer,
-  line_width = side_cones_line_width
+  part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
+  angle = 1,  // angle drawn; 0 is how it prints (deg)
+  swing = 115,  // turn that the hinge must be free for (deg)
+  stop_at = 0,  // turn that flat faces stop; 0 for no such stop (deg)
+  length = 30.5,  // length of the hinge along its axis; 0: 30 or as needed (mm)
+  knuckles = 1,  // knuckles of the moving link; the fixed link has one more
+  axis_height = 0,  // height of the axis over the bed; 0: as low as it can be (mm)
+  backing = 0,  // height of your wall that carries raised knuckles; 0: leaf alone (mm)
+  cone = 7.5,  // diameter of a cone at its root (mm)
+  tip = 2.3,  // height of a cone (mm)
+  wall = 2.5,  // wall of a knuckle around its sockets (mm)
+  clearance = 0.35,  // air gap, square to the walls (mm)
+  foot = 0.5,  // chamfer along the bed, for the first layer's spread (mm)
+  hold = 0.9,  // grip of a cone that is left after all play (mm)
+  leaf_length = 15.5,  // length of a leaf; 0 leaves a plain stub (mm)
+  leaf_thickness = 4.2,  // thickness of a leaf (mm)
+  leaf_corner = 2.5,  // radius of a leaf's free corners; 0: square (mm)
+  screw = 1,  // screws that hold a leaf
+  screws = 1,  // screws in a leaf, if any
+  hole_series = 2,  // series of the clearance holes (ISO 273)
+  head = 2,  // countersink for a flat head
+  facets = 68,  // facets per full turn
+  layer = 0.32,  // thickest layer that prints it (mm)
+  line_width = 0.5  // width of a printed line (mm)
 ) {
-  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-  assert([for (p = parts) if (p == part) p] == [part],
-    str("side_cones(): part = ", part, "; it must be one of ", parts, "."));
+  check();
+  if (part == "both" || part == "fixed") {
+    fixed_knuckles() mirror([1, 0]) footed_outline();
+    cones();
+    mirror([0, 1, 0]) leaf();
+    if (stop_at > 0) translate([0, 0, axis_at]) along_x(length = length) stop_outline();
+  }
+  if (part == "both" || part == "moving")
+    translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
+      difference() { moving_knuckles() footed_outline(); sockets(); }
+      leaf();
+    }
+  if (part == "fixed_relief") relief();
+  if (part == "moving_relief")
+    translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
+      mirror([0, 1, 0]) relief();
+      if (stop_at > 0)
+        translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
+    }
+
+  // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
+  module fixed_knuckles() intersection() {
+    translate([0, 0, axis_at]) along_x(length = length) children();
+    translate([-length / 2, 0, 0]) standing(thickness = 2 * leaf_end)
+      for (i = [0 : knuckles]) translate([2 * i * pitch, 0]) window();
+  }
+  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
+  module along_x(length)
+    rotate([90, 0, 90]) linear_extrude(height = length, center = true, convexity = 10) children();
+  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
+  module standing(thickness)
+    rotate([90, 0, 0]) linear_extrude(height = thickness, center = true, convexity = 10) children();
+  // Window for one knuckle.
+  module window() tooth(width = knuckle, height = axis_at + radius + 1, foot = foot);
+  // Window in x and z for one loop, narrower at the bed where a first layer spreads.
+  module tooth(width, height, foot)
+    polygon([[foot, 0], [width - foot, 0], [width, foot], [width, height], [0, height], [0, foot]]);
+  // Knuckle across the axis, with the foot that joins it to the moving leaf.
+  module footed_outline() {
+    knuckle_outline(radius = radius);
+    if (axis_height > 0) translate([-radius, -axis_at]) square([2 * radius, axis_at]);
+    translate([0, -axis_at]) square([reach + join, foot_height]);
+  }
+  // Knuckle around the origin: octagonal below, so that it stands, and round above.
+  module knuckle_outline(radius) {
+    flat = radius * tan(45 / 2);
+    circle(r = radius, $fn = facets);
+    polygon([
+      [-flat, -radius], [flat, -radius], [radius, -flat], [radius, 0], [-radius, 0],
+      [-radius, -flat]
+    ]);
+  }
+  // Pairs of cones that face each other across the knuckles of the moving link.
+  module cones() translate([-length / 2, 0, axis_at])
+    about_x() for (i = [0 : knuckles - 1]) translate([0, (2 * i + 1) * pitch - side_gap])
+      cone_pair(root = cone / 2, tip = tip, apart = knuckle + 2 * side_gap, join = join);
+  // A half section revolved about the x axis; its y becomes x.
+  module about_x() rotate([0, 90, 0]) rotate_extrude(convexity = 10, $fn = facets) children();
+  // Half section of two 45-degree cones that face each other, their roots so far apart.
+  module cone_pair(root, tip, apart, join) {
+    polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
+    translate([0, apart])
+      mirror([0, 1]) polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
+  }
+  // Leaf of the moving side, flat on the bed.
+  module leaf() translate([length / 2, 0, 0]) rotate([0, 0, 90]) if (sink > hole) {
+    difference() {
+      linear_extrude(height = leaf_thickness, convexity = 10)
+        difference() { leaf_plan(); if (screw > 0) screw_holes(); }
+      translate([0, 0, leaf_thickness]) countersinks();
+    }
+  }
+  else linear_extrude(height = leaf_thickness, convexity = 10)
+    difference() { leaf_plan(); if (screw > 0) screw_holes(); }
+  // Leaf drawn flat, its free corners rounded: x from the axis, y along it.
+  module leaf_plan() {
+    translate([reach, 0]) square([leaf_span - corner, length]);
+    if (corner > 0) hull() {
+      translate([leaf_end - corner, corner]) circle(r = corner, $fn = facets);
+      translate([leaf_end - corner, length - corner]) circle(r = corner, $fn = facets);
+    }
+  }
+  // Holes in a leaf drawn flat: x from the axis, y along it.
+  module screw_holes() translate([reach + leaf_span / 2, 0]) for (i = [0 : screws - 1])
+    translate([0, (2 * i + 1) * screw_pitch / 2]) circle(r = hole / 2 * rim, $fn = facets);
+  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
+  module countersinks() translate([reach + leaf_span / 2, 0, 0])
+    for (i = [0 : screws - 1]) translate([0, (2 * i + 1) * screw_pitch / 2, 0]) hull() {
+      linear_extrude(height = 1, convexity = 10) circle(r = sink / 2 * rim, $fn = facets);
+      translate([0, 0, (hole - sink) / 2]) linear_extrude(height = join, convexity = 10)
+        circle(r = hole / 2 * rim, $fn = facets);
+    }
+  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
+  module stop_outline() difference() {
+    stop_fan();
+    union() {
+      circle(r = reach * rim, $fn = facets);
+      rotate(45) square([2 * stop_end, reach * rim]);
+    }
+  }
+  // Between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() polygon([
+    [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
+    [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
+    [stop_corner * cos(half), stop_corner * sin(half)], [-stop_end, face - leaf_thickness / 2],
+    [-reach, face - leaf_thickness / 2]
+  ]);
+  // Knuckles of the moving link: the outline, with a foot to the leaf, where they stand.
+  module moving_knuckles() intersection() {
+    translate([0, 0, axis_at]) along_x(length = length) children();
+    translate([-length / 2, 0, 0]) standing(thickness = 2 * leaf_end)
+      for (i = [0 : knuckles - 1]) translate([(2 * i + 1) * pitch, 0]) window();
+  }
+  // Room for the cones in the knuckles of the moving link.
+  module sockets() translate([-length / 2, 0, axis_at])
+    about_x() for (i = [0 : knuckles - 1]) translate([0, (2 * i + 1) * pitch])
+      cone_pair(root = cone / 2 * rim, tip = tip, apart = knuckle, join = join);
+  // Room for one link on its way up: subtract it from the other side's body.
+  module relief() translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) {
+    circle(r = reach * rim, $fn = facets);
+    for (k = [0 : sweeps - 1]) hull() {
+      rotate(k * stride) leaf_room();
+      rotate((k + 1) * stride) leaf_room();
+    }
+    if (axis_height > 0) for (k = [0 : sweeps - 1]) hull() {
+      rotate(k * stride) wall_room();
+      rotate((k + 1) * stride) wall_room();
+    }
+  }
+  // Leaf seen along the axis, with room around it.
+  module leaf_room()
+    translate([0, -axis_at - room]) square([leaf_end + room, leaf_thickness + 2 * room]);
+  // Walls and foot under a raised knuckle, seen along the axis, with room around them.
+  module wall_room() translate([-near, low]) square([near + far, room - low]);
+  // Room that the stop sweeps, seen from the moving leaf.
+  module stop_sweep() for (k = [0 : sweeps - 1]) hull() {
+    rotate(k * -stride) stop_passed();
+    rotate((k + 1) * -stride) stop_passed();
+  }
+  // Stop with room around it.
+  module stop_passed() hull() {
+    translate([-room, -room]) stop_fan();
+    translate([-room, room]) stop_fan();
+    translate([room, -room]) stop_fan();
+    translate([room, room]) stop_fan();
+  }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -202,343 +264,93 @@ module side_cones(
   low = -axis_at - room;  // room below them
   far = (backing > 0 ? reach + join : radius) + room;  // room beside them, over the foot
 
-  ranges = [  // name, value, unit, least, most, step, what else is so
-    ["angle", angle, " deg", -180, 180, 1, ""],
-    ["swing", swing, " deg", 10, 180, 5, ""],
-    ["stop_at", stop_at, " deg", 0, 175, 5, ""],
-    ["knuckles", knuckles, "", 1, 12, 1, " in steps of 1"],
-    ["axis_height", axis_height, " mm", 0, 150, 0.5, ""],
-    ["backing", backing, " mm", 0, 150, 0.5, ""],
-    ["cone", cone, " mm", 3, 30, 0.5, ""],
-    ["tip", tip, " mm", 1, 10, 0.1, ""],
-    ["wall", wall, " mm", 0.8, 8, 0.1, ""],
-    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
-    ["foot", foot, " mm", 0, 1, 0.1, ""],
-    ["hold", hold, " mm", 0.4, 4, 0.1, ""],
-    ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],
-    ["leaf_thickness", leaf_thickness, " mm", 1.2, 12, 0.2, ""],
-    ["leaf_corner", leaf_corner, " mm", 0, 20, 0.5, ""],
-    ["screw", screw, "", 0, 3, 1, " (none, M3, M4, M5)"],
-    ["screws", screws, "", 1, 8, 1, " in steps of 1"],
-    ["hole_series", hole_series, "", 0, 2, 1, " (fine, medium, coarse)"],
-    ["head", head, "", 0, 2, 1, " (not sunk, ISO 10642, wood screw)"],
-    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
-    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
-    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
-    ["length", length, " mm", 10, 200, 0.5, ", or 0"]
-  ];
-  for (v = ranges) {
-    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
-    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
-    assert(in_range, str("side_cones(): ", v[0], " = ", v[1], v[2],
-      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
-  }
-  assert(axis_height >= least_axis_height - grain, str(
-    "side_cones(): axis_height = ", axis_height,
-    " mm; it must be at least ", ceil((least_axis_height - grain) / 0.5) * 0.5,
-    " mm, or its knuckles would reach below the bed."));
-  assert(stop_at >= least_stop_at - grain, str(
-    "side_cones(): stop_at = ", stop_at,
-    " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
-    " deg, or the stop hangs over the knuckles."));
-  rules = [  // name, what it must be beside the other values, or else
-    ["wall", "at least", thinnest, "or the knuckle is too thin to print solid"],
-    ["tip", "at least", 2 * play + hold, "or a knuckle slips off its cone"],
-    ["cone", "at least", 2 * tip + 2 * line_width, "or the cone ends in a point too thin to print"],
-    ["foot", "at most", wall, "or a cone starts over the chamfer of its knuckle"],
-    ["length", "at least", least_length, "or the two sockets meet in a knuckle"],
-    ["leaf_thickness", "at most", 2 * radius, "or the leaf is thicker than the knuckle is high"],
-    ["backing", "at most", axis_height > 0 ? axis_height : 0,
-      "or your wall would reach over the axis, or carry nothing"],
-    ["stop_at", "at most", axis_height > 0 ? 0 : 180,
-      "or it has a stop and walls that raise the axis"],
-    ["length", "at least", least_length_2, "or the screws are too near each other"],
-    ["leaf_length", "at least", seat, "or a screw is too near the edge of the leaf"],
-    ["leaf_thickness", "at least", screw > 0 ? (sink - hole) / 2 + 1 : 0,
-      "or a countersunk head goes through the leaf"],
-    ["angle", "at most", swing, "or it is drawn further than it turns"],
-    ["angle", "at least", 0, "or it is drawn further than it turns"],
-    ["layer", "at most", layer_share * line_width,
-      "or its lines are hardly pressed onto the layer below"],
-    ["clearance", "at least", landing, "or a layer of one link lands on the other"],
-    ["foot", "at least", 2 * first_spread - clearance + layer / 2,
-      "or the links join where a first layer spreads"],
-    ["swing", "at most", stop, "or the leaves meet before"],
-    ["stop_at", "at most", stop, "or the leaves meet before the stop"],
-    ["angle", "at most", stop_at > 0 ? stop_at - 1 : swing,
-      "or it is drawn with its links touching at the stop"],
-    ["swing", "at most", stop_at > 0 ? stop_at : 180, "or it is stopped before"],
-    ["leaf_length", "at least", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
-      "or the stop has no leaf to stand on"],
-    ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
-      "or the stop covers the screws"]
-  ];
-  for (r = rules) {
-    v = [for (v = ranges) if (v[0] == r[0]) v][0];
-    // where its bound and its rules end its range below and above, on its steps, and why
-    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
-    low = max([for (end = lows) end[0]]);
-    high = min([for (end = highs) end[0]]);
-    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
-      "; no multiple of ", v[5], v[2], " works here");
-    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
-    assert(kept, str("side_cones(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
-  }
-
-  if (part == "both" || part == "fixed") {
-    fixed_knuckles() mirror([1, 0]) footed_outline();
-    cones();
-    mirror([0, 1, 0]) leaf();
-    if (stop_at > 0) translate([0, 0, axis_at]) along_x(length = length) stop_outline();
-  }
-  if (part == "both" || part == "moving")
-    translate([0, 0, axis_at])
-      rotate([angle, 0, 0])
-        translate([0, 0, -axis_at]) {
-          difference() {
-            moving_knuckles() footed_outline();
-            sockets();
-          }
-          leaf();
-        }
-  if (part == "fixed_relief") relief();
-  if (part == "moving_relief")
-    translate([0, 0, axis_at])
-      rotate([angle, 0, 0])
-        translate([0, 0, -axis_at]) {
-          mirror([0, 1, 0]) relief();
-          if (stop_at > 0)
-            translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
-        }
-
-  // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
-  module fixed_knuckles() {
-    intersection() {
-      translate([0, 0, axis_at]) along_x(length = length) children();
-      translate([-length / 2, 0, 0])
-        standing(thickness = 2 * leaf_end)
-          for (i = [0 : knuckles]) translate([2 * i * pitch, 0]) window();
+  // Refuses what cannot work.
+  module check() {
+    parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+    assert([for (p = parts) if (p == part) p] == [part],
+      str("side_cones(): part = ", part, "; it must be one of ", parts, "."));
+    ranges = [  // name, value, unit, least, most, step, what else is so
+      ["angle", angle, " deg", -180, 180, 1, ""], ["swing", swing, " deg", 10, 180, 5, ""],
+      ["stop_at", stop_at, " deg", 0, 175, 5, ""],
+      ["knuckles", knuckles, "", 1, 12, 1, " in steps of 1"],
+      ["axis_height", axis_height, " mm", 0, 150, 0.5, ""],
+      ["backing", backing, " mm", 0, 150, 0.5, ""], ["cone", cone, " mm", 3, 30, 0.5, ""],
+      ["tip", tip, " mm", 1, 10, 0.1, ""], ["wall", wall, " mm", 0.8, 8, 0.1, ""],
+      ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""], ["foot", foot, " mm", 0, 1, 0.1, ""],
+      ["hold", hold, " mm", 0.4, 4, 0.1, ""], ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],
+      ["leaf_thickness", leaf_thickness, " mm", 1.2, 12, 0.2, ""],
+      ["leaf_corner", leaf_corner, " mm", 0, 20, 0.5, ""],
+      ["screw", screw, "", 0, 3, 1, " (none, M3, M4, M5)"],
+      ["screws", screws, "", 1, 8, 1, " in steps of 1"],
+      ["hole_series", hole_series, "", 0, 2, 1, " (fine, medium, coarse)"],
+      ["head", head, "", 0, 2, 1, " (not sunk, ISO 10642, wood screw)"],
+      ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+      ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+      ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+      ["length", length, " mm", 10, 200, 0.5, ", or 0"]
+    ];
+    for (v = ranges) {
+      whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+      assert(is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole, str("side_cones(): ",
+        v[0], " = ", v[1], v[2], "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
     }
-  }
-
-  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
-  module along_x(length) {
-    rotate([90, 0, 90])
-      linear_extrude(height = length, center = true, convexity = 10) children();
-  }
-
-  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
-  module standing(thickness) {
-    rotate([90, 0, 0])
-      linear_extrude(height = thickness, center = true, convexity = 10) children();
-  }
-
-  // Window for one knuckle.
-  module window() {
-    tooth(width = knuckle, height = axis_at + radius + 1, foot = foot);
-  }
-
-  // Window in x and z for one loop, narrower at the bed where a first layer spreads.
-  module tooth(width, height, foot) {
-    polygon([
-      [foot, 0],
-      [width - foot, 0],
-      [width, foot],
-      [width, height],
-      [0, height],
-      [0, foot]
-    ]);
-  }
-
-  // Knuckle across the axis, with the foot that joins it to the moving leaf.
-  module footed_outline() {
-    knuckle_outline(radius = radius);
-    if (axis_height > 0) translate([-radius, -axis_at]) square([2 * radius, axis_at]);
-    translate([0, -axis_at]) square([reach + join, foot_height]);
-  }
-
-  // Knuckle around the origin: octagonal below, so that it stands, and round above.
-  module knuckle_outline(radius) {
-    flat = radius * tan(45 / 2);
-    circle(r = radius, $fn = facets);
-    polygon([
-      [-flat, -radius],
-      [flat, -radius],
-      [radius, -flat],
-      [radius, 0],
-      [-radius, 0],
-      [-radius, -flat]
-    ]);
-  }
-
-  // Pairs of cones that face each other across the knuckles of the moving link.
-  module cones() {
-    translate([-length / 2, 0, axis_at])
-      about_x()
-        for (i = [0 : knuckles - 1])
-          translate([0, (2 * i + 1) * pitch - side_gap])
-            cone_pair(root = cone / 2, tip = tip, apart = knuckle + 2 * side_gap, join = join);
-  }
-
-  // A half section revolved about the x axis; its y becomes x.
-  module about_x() {
-    rotate([0, 90, 0]) rotate_extrude(convexity = 10, $fn = facets) children();
-  }
-
-  // Half section of two 45-degree cones that face each other, their roots so far apart.
-  module cone_pair(root, tip, apart, join) {
-    polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
-    translate([0, apart])
-      mirror([0, 1])
-        polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
-  }
-
-  // Leaf of the moving side, flat on the bed.
-  module leaf() {
-    translate([length / 2, 0, 0])
-      rotate([0, 0, 90])
-        if (sink > hole)
-          difference() {
-            linear_extrude(height = leaf_thickness, convexity = 10)
-              difference() {
-                leaf_plan();
-                if (screw > 0) screw_holes();
-              }
-            translate([0, 0, leaf_thickness]) countersinks();
-          }
-        else
-          linear_extrude(height = leaf_thickness, convexity = 10)
-            difference() {
-              leaf_plan();
-              if (screw > 0) screw_holes();
-            }
-  }
-
-  // Leaf drawn flat, its free corners rounded: x from the axis, y along it.
-  module leaf_plan() {
-    translate([reach, 0]) square([leaf_span - corner, length]);
-    if (corner > 0)
-      hull() {
-        translate([leaf_end - corner, corner]) circle(r = corner, $fn = facets);
-        translate([leaf_end - corner, length - corner]) circle(r = corner, $fn = facets);
-      }
-  }
-
-  // Holes in a leaf drawn flat: x from the axis, y along it.
-  module screw_holes() {
-    translate([reach + leaf_span / 2, 0])
-      for (i = [0 : screws - 1])
-        translate([0, (2 * i + 1) * screw_pitch / 2])
-          circle(r = hole / 2 * rim, $fn = facets);
-  }
-
-  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
-  module countersinks() {
-    translate([reach + leaf_span / 2, 0, 0])
-      for (i = [0 : screws - 1])
-        translate([0, (2 * i + 1) * screw_pitch / 2, 0])
-          hull() {
-            linear_extrude(height = 1, convexity = 10) circle(r = sink / 2 * rim, $fn = facets);
-            translate([0, 0, (hole - sink) / 2])
-              linear_extrude(height = join, convexity = 10)
-                circle(r = hole / 2 * rim, $fn = facets);
-          }
-  }
-
-  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
-  module stop_outline() {
-    difference() {
-      stop_fan();
-      union() {
-        circle(r = reach * rim, $fn = facets);
-        rotate(45) square([2 * stop_end, reach * rim]);
-      }
-    }
-  }
-
-  // Between the fixed leaf and the stopped moving leaf, across the axis.
-  module stop_fan() {
-    polygon([
-      [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
-      [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
-      [stop_corner * cos(half), stop_corner * sin(half)],
-      [-stop_end, face - leaf_thickness / 2],
-      [-reach, face - leaf_thickness / 2]
-    ]);
-  }
-
-  // Knuckles of the moving link: the outline, with a foot to the leaf, where they stand.
-  module moving_knuckles() {
-    intersection() {
-      translate([0, 0, axis_at]) along_x(length = length) children();
-      translate([-length / 2, 0, 0])
-        standing(thickness = 2 * leaf_end)
-          for (i = [0 : knuckles - 1]) translate([(2 * i + 1) * pitch, 0]) window();
-    }
-  }
-
-  // Room for the cones in the knuckles of the moving link.
-  module sockets() {
-    translate([-length / 2, 0, axis_at])
-      about_x()
-        for (i = [0 : knuckles - 1])
-          translate([0, (2 * i + 1) * pitch])
-            cone_pair(root = cone / 2 * rim, tip = tip, apart = knuckle, join = join);
-  }
-
-  // Room for one link on its way up: subtract it from the other side's body.
-  module relief() {
-    translate([0, 0, axis_at])
-      along_x(length = length + 2 * side_gap) {
-        circle(r = reach * rim, $fn = facets);
-        for (k = [0 : sweeps - 1])
-          hull() {
-            rotate(k * stride) leaf_room();
-            rotate((k + 1) * stride) leaf_room();
-          }
-        if (axis_height > 0)
-          for (k = [0 : sweeps - 1])
-            hull() {
-              rotate(k * stride) wall_room();
-              rotate((k + 1) * stride) wall_room();
-            }
-      }
-  }
-
-  // Leaf seen along the axis, with room around it.
-  module leaf_room() {
-    translate([0, -axis_at - room])
-      square([leaf_end + room, leaf_thickness + 2 * room]);
-  }
-
-  // Walls and foot under a raised knuckle, seen along the axis, with room around them.
-  module wall_room() {
-    translate([-near, low]) square([near + far, room - low]);
-  }
-
-  // Room that the stop sweeps, seen from the moving leaf.
-  module stop_sweep() {
-    for (k = [0 : sweeps - 1])
-      hull() {
-        rotate(k * -stride) stop_passed();
-        rotate((k + 1) * -stride) stop_passed();
-      }
-  }
-
-  // Stop with room around it.
-  module stop_passed() {
-    hull() {
-      translate([-room, -room]) stop_fan();
-      translate([-room, room]) stop_fan();
-      translate([room, -room]) stop_fan();
-      translate([room, room]) stop_fan();
+    assert(axis_height >= least_axis_height - grain, str(
+      "side_cones(): axis_height = ", axis_height, " mm; it must be at least ",
+      ceil((least_axis_height - grain) / 0.5) * 0.5,
+      " mm, or its knuckles would reach below the bed."
+    ));
+    assert(stop_at >= least_stop_at - grain, str(
+      "side_cones(): stop_at = ", stop_at, " deg; it must be at least ",
+      ceil((least_stop_at - grain) / 5) * 5, " deg, or the stop hangs over the knuckles."
+    ));
+    rules = [  // name, what it must be beside the other values, or else
+      ["wall", "at least", thinnest, "or the knuckle is too thin to print solid"],
+      ["tip", "at least", 2 * play + hold, "or a knuckle slips off its cone"],
+      ["cone", "at least", 2 * tip + 2 * line_width,
+        "or the cone ends in a point too thin to print"],
+      ["foot", "at most", wall, "or a cone starts over the chamfer of its knuckle"],
+      ["length", "at least", least_length, "or the two sockets meet in a knuckle"],
+      ["leaf_thickness", "at most", 2 * radius, "or the leaf is thicker than the knuckle is high"],
+      ["backing", "at most", axis_height > 0 ? axis_height : 0,
+        "or your wall would reach over the axis, or carry nothing"],
+      ["stop_at", "at most", axis_height > 0 ? 0 : 180,
+        "or it has a stop and walls that raise the axis"],
+      ["length", "at least", least_length_2, "or the screws are too near each other"],
+      ["leaf_length", "at least", seat, "or a screw is too near the edge of the leaf"],
+      ["leaf_thickness", "at least", screw > 0 ? (sink - hole) / 2 + 1 : 0,
+        "or a countersunk head goes through the leaf"],
+      ["angle", "at most", swing, "or it is drawn further than it turns"],
+      ["angle", "at least", 0, "or it is drawn further than it turns"],
+      ["layer", "at most", layer_share * line_width,
+        "or its lines are hardly pressed onto the layer below"],
+      ["clearance", "at least", landing, "or a layer of one link lands on the other"],
+      ["foot", "at least", 2 * first_spread - clearance + layer / 2,
+        "or the links join where a first layer spreads"],
+      ["swing", "at most", stop, "or the leaves meet before"],
+      ["stop_at", "at most", stop, "or the leaves meet before the stop"],
+      ["angle", "at most", stop_at > 0 ? stop_at - 1 : swing,
+        "or it is drawn with its links touching at the stop"],
+      ["swing", "at most", stop_at > 0 ? stop_at : 180, "or it is stopped before"],
+      ["leaf_length", "at least", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
+        "or the stop has no leaf to stand on"],
+      ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
+        "or the stop covers the screws"]
+    ];
+    for (r = rules) {
+      v = [for (v = ranges) if (v[0] == r[0]) v][0];
+      // where its bound and its rules end its range below and above, on its steps, and why
+      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      low = max([for (end = lows) end[0]]);
+      high = min([for (end = highs) end[0]]);
+      words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "; no multiple of ", v[5], v[2], " works here");
+      assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
+        str("side_cones(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
     }
   }
 }
-
-side_cones();  // demo: runs only when this file is opened directly

@@ -10,85 +10,122 @@
 //   use <slit_lattice.scad>
 //   slit_lattice(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
-//   reaches as far as works while the others stay; what lies beyond is written into the text.
+// By itself it draws nothing; to see it with its values in the Customizer, open
+//   slit_lattice_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: df343d31d483e595
+// Fingerprint of this text as written: f34bfc99bdcb7147
 
-/* [Part] */
-// What to draw
-slit_lattice_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
-// Angle drawn; 0 is how it prints (deg)
-slit_lattice_angle = 1;  // [-95:1:95]
-// Bend that the hinge must be free for, each way (deg)
-slit_lattice_swing = 95;  // [10:5:180]
-/* [Size] */
-// Thickness of the sheet (mm)
-slit_lattice_thickness = 2.3;  // [2.1:0.1:2.4]
-// Solid border at either end, to join to a part (mm)
-slit_lattice_border = 12.5;  // [2:0.5:100]
-// Rows of slits, one behind the other
-slit_lattice_rows = 18;  // [8:1:60]
-// Slits in a row, side by side
-slit_lattice_columns = 3;  // [1:1:12]
-// Width of a strip between two rows (mm)
-slit_lattice_strip = 2.1;  // [1.5:0.1:2.3]
-// Length of a slit; 0: 28 or as needed (mm)
-slit_lattice_slit_length = 28.5;  // [0:0.5:150]
-// Solid bridge between two slits of a row; 0: 4 or as needed (mm)
-slit_lattice_bridge = 4.5;  // [0:0.5:5.5]
-/* [Fit] */
-// Air gap, square to the walls (mm)
-slit_lattice_clearance = 0.35;  // [0.15:0.05:0.8]
-// Width of a slit (mm)
-slit_lattice_slit = 0.55;  // [0.35:0.05:3]
-/* [Leaves] */
-/* [Quality] */
-// Facets per full turn
-slit_lattice_facets = 68;  // [16:4:256]
-// Thickest layer that prints it (mm)
-slit_lattice_layer = 0.32;  // [0.04:0.02:0.36]
-// Width of a printed line (mm)
-slit_lattice_line_width = 0.5;  // [0.45:0.05:0.7]
-/* [Hidden] */
-slit_lattice_version = "0.1.0";
-
-// Flat sheet with staggered slits: the strips between the slits twist as it bends.
-//   part         what to draw: both, fixed, moving, fixed_relief, moving_relief
-//   angle        angle drawn; 0 is how it prints (deg)
-//   swing        bend that the hinge must be free for, each way (deg)
-//   thickness    thickness of the sheet (mm)
-//   border       solid border at either end, to join to a part (mm)
-//   rows         rows of slits, one behind the other
-//   columns      slits in a row, side by side
-//   strip        width of a strip between two rows (mm)
-//   slit_length  length of a slit; 0: 28 or as needed (mm)
-//   bridge       solid bridge between two slits of a row; 0: 4 or as needed (mm)
-//   clearance    air gap, square to the walls (mm)
-//   slit         width of a slit (mm)
-//   facets       facets per full turn
-//   layer        thickest layer that prints it (mm)
-//   line_width   width of a printed line (mm)
 module slit_lattice(
-  part = slit_lattice_part,
-  angle = slit_lattice_angle,
-  swing = slit_lattice_swing,
-  thickness = slit_lattice_thickness,
-  border = slit_lattice_border,
-  rows = slit_lattice_rows,
-  columns = slit_lattice_columns,
-  strip = slit_lattice_strip,
-  slit_length = slit_lattice_slit_length,
-  bridge = slit_lattice_bridge,
-  clearance = slit_lattice_clearance,
-  slit = slit_lattice_slit,
-  facets = slit_lattice_facets,
-  layer = slit_lattice_layer,
-  line_width = slit_lattice_line_width
+  part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
+  angle = 1,  // angle drawn; 0 is how it prints (deg)
+  swing = 95,  // bend that the hinge must be free for, each way (deg)
+  thickness = 2.3,  // thickness of the sheet (mm)
+  border = 12.5,  // solid border at either end, to join to a part (mm)
+  rows = 18,  // rows of slits, one behind the other
+  columns = 3,  // slits in a row, side by side
+  strip = 2.1,  // width of a strip between two rows (mm)
+  slit_length = 28.5,  // length of a slit; 0: 28 or as needed (mm)
+  bridge = 4.5,  // solid bridge between two slits of a row; 0: 4 or as needed (mm)
+  clearance = 0.35,  // air gap, square to the walls (mm)
+  slit = 0.55,  // width of a slit (mm)
+  facets = 68,  // facets per full turn
+  layer = 0.32,  // thickest layer that prints it (mm)
+  line_width = 0.5  // width of a printed line (mm)
 ) {
-  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-  assert([for (p = parts) if (p == part) p] == [part],
-    str("slit_lattice(): part = ", part, "; it must be one of ", parts, "."));
+  check();
+  if (part == "both") if (angle == 0) flat();
+  else bent();
+  if (part == "fixed") fixed_border();
+  if (part == "moving") moving_border();
+  if (part == "fixed_relief") fixed_relief();
+  if (part == "moving_relief") moving_relief();
+
+  // The whole sheet as printed.
+  module flat() linear_extrude(height = thickness, convexity = 10) difference() {
+    translate([-width / 2, -span / 2 - border]) square([width, span + 2 * border]);
+    for (row = [0 : rows - 1]) slit_row(row = row);
+  }
+  // Slits of one row; every other row is moved by half a period.
+  module slit_row(row) {
+    shift = (row + 1) % 2 * period / 2;
+    translate([0, row * pitch - span / 2]) for (i = [0 : columns])
+      translate([shift - (slit_length + width) / 2 + i * period, 0]) square([slit_length, slit]);
+  }
+  // The sheet, bent: cut across into slices in which each strip has one angle.
+  module bent() {
+    fixed_border();
+    moving_border();
+    for (i = [0 : columns]) slice(parity = 0, i = 2 * i);
+    for (i = [0 : columns - 1]) slice(parity = 1, i = 2 * i + 1);
+    for (i = [0 : 2 * columns - 1]) twisted(i = i);
+  }
+  // Border that stays where it is.
+  module fixed_border() translate([0, 0, thickness / 2])
+    along_x(length = width) mirror([1, 0]) translate([span / 2, 0]) border_outline();
+  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
+  module along_x(length)
+    rotate([90, 0, 90]) linear_extrude(height = length, center = true, convexity = 10) children();
+  // Moving border, from its near edge on.
+  module border_outline() translate([0, -thickness / 2]) square([border, thickness]);
+  // Border at the other end, carried along by the bend.
+  module moving_border() translate([0, 0, thickness / 2])
+    along_x(length = width) border_at(bend = angle) border_outline();
+  // An outline drawn from the near edge of the moving border, carried along by a bend.
+  module border_at(bend)
+    strip_at(i = links, turn = bend / links) rotate(bend) translate([-strip / 2, 0]) children();
+  // An outline moved to the middle of strip i, one chord of a pitch from strip to strip.
+  module strip_at(i, turn) translate([slit + strip / 2 - span / 2, 0])
+    along_chords(chords = i, chord = pitch, start = turn, turn = turn) children();
+  // An outline moved along equal chords: the first at an angle, each next one turned further.
+  module along_chords(chords, chord, start, turn) {
+    way = chord * (abs(turn) < grain ? chords : sin(chords * turn / 2) / sin(turn / 2));
+    bearing = start + (chords - 1) * turn / 2;
+    translate([way * cos(bearing), way * sin(bearing)]) children();
+  }
+  // Slice through the bridges of the even (0) or odd (1) rows, i half periods in.
+  module slice(parity, i) {
+    left = max(i * period / 2 - bridge / 2, 0);
+    right = min(i * period / 2 + bridge / 2, width);
+    translate([(left + right - width) / 2, 0, thickness / 2]) along_x(length = right - left) {
+      for (k = [0 : links - 1]) strip_outline(i = k, half_turns = 2 * (k + (k + parity) % 2));
+      for (k = [0 : floor((rows + 1 - parity) / 2) - 1]) bridge_outline(row = 2 * k + parity);
+    }
+  }
+  // Strip i where it has turned by so many halves of a strip's turn.
+  module strip_outline(i, half_turns)
+    strip_at(i = i, turn = angle_each) rotate(half_turns * angle_each / 2)
+      translate([-strip / 2, -thickness / 2]) square([strip, thickness]);
+  // Bridge of a row, from one strip or border to the next.
+  module bridge_outline(row) strip_at(i = row, turn = angle_each)
+    rotate(row * angle_each) translate([-pitch / 2 - (slit + 2 * join) / 2, -thickness / 2])
+      square([slit + 2 * join, thickness]);
+  // Slice through free strips, each drawn with the mean of its twist.
+  module twisted(i) translate([((2 * i + 1) * period / 2 - width) / 2, 0, thickness / 2])
+    along_x(length = free_length + 2 * join)
+      for (k = [0 : links - 1]) strip_outline(i = k, half_turns = 2 * k + 1);
+  // Room that all but the fixed border sweeps: subtract it from the fixed side's body.
+  module fixed_relief()
+    translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance) relief_outline();
+  // Room that the links and the moving border sweep from one end of the bend to the other.
+  module relief_outline() for (k = [0 : sweeps - 1]) sweep_step(k = k);
+  // Room from one bend to the next.
+  module sweep_step(k) {
+    bend = -swing + k * stride;
+    after = bend + stride;
+    for (i = [0 : links - 1])
+      hull() { link_room(i = i, bend = bend); link_room(i = i, bend = after); }
+    hull() { border_room(bend = bend); border_room(bend = after); }
+  }
+  // A link with room around it.
+  module link_room(i, bend)
+    strip_at(i = i, turn = bend / links) rotate((2 * i + 1) * bend / links / 2)
+      translate([-room_length / 2, -room_height / 2]) square([room_length, room_height]);
+  // The moving border with room around it.
+  module border_room(bend) border_at(bend = bend)
+    translate([-room, -thickness / 2 - room]) square([border + 2 * room, thickness + 2 * room]);
+  // The same, seen from the moving border: subtract it from the moving side's body.
+  module moving_relief() translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance)
+    border_at(bend = angle) translate([-span / 2, 0]) mirror([1, 0]) relief_outline();
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -128,216 +165,58 @@ module slit_lattice(
   link_height = thickness + link_length * sin(swing / links / 2);
   room_height = link_height + 2 * room;  // height of a link with room around it
 
-  ranges = [  // name, value, unit, least, most, step, what else is so
-    ["angle", angle, " deg", -180, 180, 1, ""],
-    ["swing", swing, " deg", 10, 180, 5, ""],
-    ["thickness", thickness, " mm", 0.4, 10, 0.1, ""],
-    ["border", border, " mm", 2, 100, 0.5, ""],
-    ["rows", rows, "", 3, 60, 1, " in steps of 1"],
-    ["columns", columns, "", 1, 12, 1, " in steps of 1"],
-    ["strip", strip, " mm", 0.6, 10, 0.1, ""],
-    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
-    ["slit", slit, " mm", 0.35, 3, 0.05, ""],
-    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
-    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
-    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
-    ["bridge", bridge, " mm", 1, 30, 0.5, ", or 0"],
-    ["slit_length", slit_length, " mm", 5, 150, 0.5, ", or 0"]
-  ];
-  for (v = ranges) {
-    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
-    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
-    assert(in_range, str("slit_lattice(): ", v[0], " = ", v[1], v[2],
-      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
-  }
-  rules = [  // name, what it must be beside the other values, or else
-    ["strip", "at most", thickness, "or the strips bend instead of twisting"],
-    ["strip", "at least", thinnest, "or a strip is too thin to print solid"],
-    ["bridge", "at least", least_bridge, "or the bridges break before the strips have twisted"],
-    ["slit_length", "at least", least_slit_length, "or the strips are too short to twist"],
-    ["rows", "at least", swing / most_turn + 1, "or a strip twists too far"],
-    ["slit", "at least", thickness * sin(turn) - strip * (1 - cos(turn)),
-      "or the strips meet before the sheet is bent"],
-    ["angle", "at most", swing, "or it is drawn further than it turns"],
-    ["angle", "at least", -swing, "or it is drawn further than it turns"],
-    ["layer", "at most", layer_share * line_width,
-      "or its lines are hardly pressed onto the layer below"]
-  ];
-  for (r = rules) {
-    v = [for (v = ranges) if (v[0] == r[0]) v][0];
-    // where its bound and its rules end its range below and above, on its steps, and why
-    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
-    low = max([for (end = lows) end[0]]);
-    high = min([for (end = highs) end[0]]);
-    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
-      "; no multiple of ", v[5], v[2], " works here");
-    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
-    assert(kept, str("slit_lattice(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
-  }
-
-  if (part == "both")
-    if (angle == 0) flat();
-    else bent();
-  if (part == "fixed") fixed_border();
-  if (part == "moving") moving_border();
-  if (part == "fixed_relief") fixed_relief();
-  if (part == "moving_relief") moving_relief();
-
-  // The whole sheet as printed.
-  module flat() {
-    linear_extrude(height = thickness, convexity = 10)
-      difference() {
-        translate([-width / 2, -span / 2 - border]) square([width, span + 2 * border]);
-        for (row = [0 : rows - 1]) slit_row(row = row);
-      }
-  }
-
-  // Slits of one row; every other row is moved by half a period.
-  module slit_row(row) {
-    shift = (row + 1) % 2 * period / 2;
-    translate([0, row * pitch - span / 2])
-      for (i = [0 : columns])
-        translate([shift - (slit_length + width) / 2 + i * period, 0])
-          square([slit_length, slit]);
-  }
-
-  // The sheet, bent: cut across into slices in which each strip has one angle.
-  module bent() {
-    fixed_border();
-    moving_border();
-    for (i = [0 : columns]) slice(parity = 0, i = 2 * i);
-    for (i = [0 : columns - 1]) slice(parity = 1, i = 2 * i + 1);
-    for (i = [0 : 2 * columns - 1]) twisted(i = i);
-  }
-
-  // Border that stays where it is.
-  module fixed_border() {
-    translate([0, 0, thickness / 2])
-      along_x(length = width) mirror([1, 0]) translate([span / 2, 0]) border_outline();
-  }
-
-  // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
-  module along_x(length) {
-    rotate([90, 0, 90])
-      linear_extrude(height = length, center = true, convexity = 10) children();
-  }
-
-  // Moving border, from its near edge on.
-  module border_outline() {
-    translate([0, -thickness / 2]) square([border, thickness]);
-  }
-
-  // Border at the other end, carried along by the bend.
-  module moving_border() {
-    translate([0, 0, thickness / 2])
-      along_x(length = width) border_at(bend = angle) border_outline();
-  }
-
-  // An outline drawn from the near edge of the moving border, carried along by a bend.
-  module border_at(bend) {
-    strip_at(i = links, turn = bend / links)
-      rotate(bend) translate([-strip / 2, 0]) children();
-  }
-
-  // An outline moved to the middle of strip i, one chord of a pitch from strip to strip.
-  module strip_at(i, turn) {
-    translate([slit + strip / 2 - span / 2, 0])
-      along_chords(chords = i, chord = pitch, start = turn, turn = turn) children();
-  }
-
-  // An outline moved along equal chords: the first at an angle, each next one turned further.
-  module along_chords(chords, chord, start, turn) {
-    way = chord * (abs(turn) < grain ? chords : sin(chords * turn / 2) / sin(turn / 2));
-    bearing = start + (chords - 1) * turn / 2;
-    translate([way * cos(bearing), way * sin(bearing)]) children();
-  }
-
-  // Slice through the bridges of the even (0) or odd (1) rows, i half periods in.
-  module slice(parity, i) {
-    left = max(i * period / 2 - bridge / 2, 0);
-    right = min(i * period / 2 + bridge / 2, width);
-    translate([(left + right - width) / 2, 0, thickness / 2])
-      along_x(length = right - left) {
-        for (k = [0 : links - 1])
-          strip_outline(i = k, half_turns = 2 * (k + (k + parity) % 2));
-        for (k = [0 : floor((rows + 1 - parity) / 2) - 1])
-          bridge_outline(row = 2 * k + parity);
-      }
-  }
-
-  // Strip i where it has turned by so many halves of a strip's turn.
-  module strip_outline(i, half_turns) {
-    strip_at(i = i, turn = angle_each)
-      rotate(half_turns * angle_each / 2)
-        translate([-strip / 2, -thickness / 2]) square([strip, thickness]);
-  }
-
-  // Bridge of a row, from one strip or border to the next.
-  module bridge_outline(row) {
-    strip_at(i = row, turn = angle_each)
-      rotate(row * angle_each)
-        translate([-pitch / 2 - (slit + 2 * join) / 2, -thickness / 2])
-          square([slit + 2 * join, thickness]);
-  }
-
-  // Slice through free strips, each drawn with the mean of its twist.
-  module twisted(i) {
-    translate([((2 * i + 1) * period / 2 - width) / 2, 0, thickness / 2])
-      along_x(length = free_length + 2 * join)
-        for (k = [0 : links - 1]) strip_outline(i = k, half_turns = 2 * k + 1);
-  }
-
-  // Room that all but the fixed border sweeps: subtract it from the fixed side's body.
-  module fixed_relief() {
-    translate([0, 0, thickness / 2])
-      along_x(length = width + 2 * clearance) relief_outline();
-  }
-
-  // Room that the links and the moving border sweep from one end of the bend to the other.
-  module relief_outline() {
-    for (k = [0 : sweeps - 1]) sweep_step(k = k);
-  }
-
-  // Room from one bend to the next.
-  module sweep_step(k) {
-    bend = -swing + k * stride;
-    after = bend + stride;
-    for (i = [0 : links - 1])
-      hull() {
-        link_room(i = i, bend = bend);
-        link_room(i = i, bend = after);
-      }
-    hull() {
-      border_room(bend = bend);
-      border_room(bend = after);
+  // Refuses what cannot work.
+  module check() {
+    parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+    assert([for (p = parts) if (p == part) p] == [part],
+      str("slit_lattice(): part = ", part, "; it must be one of ", parts, "."));
+    ranges = [  // name, value, unit, least, most, step, what else is so
+      ["angle", angle, " deg", -180, 180, 1, ""], ["swing", swing, " deg", 10, 180, 5, ""],
+      ["thickness", thickness, " mm", 0.4, 10, 0.1, ""], ["border", border, " mm", 2, 100, 0.5, ""],
+      ["rows", rows, "", 3, 60, 1, " in steps of 1"],
+      ["columns", columns, "", 1, 12, 1, " in steps of 1"],
+      ["strip", strip, " mm", 0.6, 10, 0.1, ""],
+      ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
+      ["slit", slit, " mm", 0.35, 3, 0.05, ""],
+      ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+      ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+      ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+      ["bridge", bridge, " mm", 1, 30, 0.5, ", or 0"],
+      ["slit_length", slit_length, " mm", 5, 150, 0.5, ", or 0"]
+    ];
+    for (v = ranges) {
+      whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+      assert(is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole, str("slit_lattice(): ",
+        v[0], " = ", v[1], v[2], "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
+    }
+    rules = [  // name, what it must be beside the other values, or else
+      ["strip", "at most", thickness, "or the strips bend instead of twisting"],
+      ["strip", "at least", thinnest, "or a strip is too thin to print solid"],
+      ["bridge", "at least", least_bridge, "or the bridges break before the strips have twisted"],
+      ["slit_length", "at least", least_slit_length, "or the strips are too short to twist"],
+      ["rows", "at least", swing / most_turn + 1, "or a strip twists too far"],
+      ["slit", "at least", thickness * sin(turn) - strip * (1 - cos(turn)),
+        "or the strips meet before the sheet is bent"],
+      ["angle", "at most", swing, "or it is drawn further than it turns"],
+      ["angle", "at least", -swing, "or it is drawn further than it turns"],
+      ["layer", "at most", layer_share * line_width,
+        "or its lines are hardly pressed onto the layer below"]
+    ];
+    for (r = rules) {
+      v = [for (v = ranges) if (v[0] == r[0]) v][0];
+      // where its bound and its rules end its range below and above, on its steps, and why
+      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      low = max([for (end = lows) end[0]]);
+      high = min([for (end = highs) end[0]]);
+      words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "; no multiple of ", v[5], v[2], " works here");
+      assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
+        str("slit_lattice(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
     }
   }
-
-  // A link with room around it.
-  module link_room(i, bend) {
-    strip_at(i = i, turn = bend / links)
-      rotate((2 * i + 1) * bend / links / 2)
-        translate([-room_length / 2, -room_height / 2]) square([room_length, room_height]);
-  }
-
-  // The moving border with room around it.
-  module border_room(bend) {
-    border_at(bend = bend)
-      translate([-room, -thickness / 2 - room])
-        square([border + 2 * room, thickness + 2 * room]);
-  }
-
-  // The same, seen from the moving border: subtract it from the moving side's body.
-  module moving_relief() {
-    translate([0, 0, thickness / 2])
-      along_x(length = width + 2 * clearance)
-        border_at(bend = angle) translate([-span / 2, 0]) mirror([1, 0]) relief_outline();
-  }
 }
-
-slit_lattice();  // demo: runs only when this file is opened directly

@@ -10,117 +10,197 @@
 //   use <waisted_spindle.scad>
 //   waisted_spindle(part = "fixed");
 //
-// Opened directly, this file draws the hinge, and its values appear in the Customizer. A slider
-//   reaches as far as works while the others stay; what lies beyond is written into the text.
+// By itself it draws nothing; to see it with its values in the Customizer, open
+//   waisted_spindle_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 17fb05077e21d00f
+// Fingerprint of this text as written: 1d5cc454467f1e94
 
-/* [Part] */
-// What to draw
-waisted_spindle_part = "both";  // [both, fixed, moving, fixed_relief, moving_relief]
-// Angle drawn; 0 is how it prints (deg)
-waisted_spindle_angle = 1;  // [-115:1:115]
-// Turn that the hinge must be free for (deg)
-waisted_spindle_swing = 115;  // [10:5:145]
-// Turn that flat faces stop; 0 for no such stop (deg)
-waisted_spindle_stop_at = 0;  // 5
-/* [Size] */
-// Height of the hinge; 0: 40 or as needed (mm)
-waisted_spindle_height = 40.5;  // [0:0.5:200]
-// Diameter of the shaft (mm)
-waisted_spindle_shaft = 8.5;  // [6:0.5:9]
-// Wall of a ring around the shaft (mm)
-waisted_spindle_wall = 2.5;  // [1.5:0.1:2.9]
-// Height of the straight part of a knuckle; 0: 4 or as needed (mm)
-waisted_spindle_knuckle = 4.5;  // [0:0.5:5]
-// Depth of the waist in the shaft (mm)
-waisted_spindle_waist = 1.9;  // [1.7:0.1:2.6]
-// Rings of the moving link, one above the other
-waisted_spindle_rings = 1;  // 1
-/* [Fit] */
-// Air gap, square to the walls (mm)
-waisted_spindle_clearance = 0.35;  // [0.25:0.05:0.45]
-// Chamfer along the bed, for the first layer's spread (mm)
-waisted_spindle_foot = 0.5;  // [0.3:0.1:1]
-// Grip of the waist that is left after all play (mm)
-waisted_spindle_hold = 1;  // [0.4:0.1:1.2]
-/* [Leaves] */
-// Length of a leaf; 0 leaves a plain stub (mm)
-waisted_spindle_leaf_length = 15.5;  // [11:0.5:100]
-// Thickness of a leaf (mm)
-waisted_spindle_leaf_thickness = 4.2;  // [2:0.2:7.8]
-// Radius of a leaf's free corners; 0: square (mm)
-waisted_spindle_leaf_corner = 2.5;  // [0:0.5:20]
-// Screws that hold a leaf
-waisted_spindle_screw = 1;  // [0:none, 1:M3, 2:M4, 3:M5]
-// Screws in a leaf, if any
-waisted_spindle_screws = 3;  // [1:1:3]
-// Series of the clearance holes (ISO 273)
-waisted_spindle_hole_series = 2;  // [0:fine, 1:medium, 2:coarse]
-// Countersink for a flat head
-waisted_spindle_head = 2;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
-/* [Quality] */
-// Facets per full turn
-waisted_spindle_facets = 68;  // [16:4:256]
-// Thickest layer that prints it (mm)
-waisted_spindle_layer = 0.32;  // [0.04:0.02:0.36]
-// Width of a printed line (mm)
-waisted_spindle_line_width = 0.5;  // [0.45:0.05:0.8]
-/* [Hidden] */
-waisted_spindle_version = "0.1.0";
-
-// Upright hinge: rings turn around the waists of a shaft held at both ends.
-//   part            what to draw: both, fixed, moving, fixed_relief, moving_relief
-//   angle           angle drawn; 0 is how it prints (deg)
-//   swing           turn that the hinge must be free for (deg)
-//   stop_at         turn that flat faces stop; 0 for no such stop (deg)
-//   height          height of the hinge; 0: 40 or as needed (mm)
-//   shaft           diameter of the shaft (mm)
-//   wall            wall of a ring around the shaft (mm)
-//   knuckle         height of the straight part of a knuckle; 0: 4 or as needed (mm)
-//   waist           depth of the waist in the shaft (mm)
-//   rings           rings of the moving link, one above the other
-//   clearance       air gap, square to the walls (mm)
-//   foot            chamfer along the bed, for the first layer's spread (mm)
-//   hold            grip of the waist that is left after all play (mm)
-//   leaf_length     length of a leaf; 0 leaves a plain stub (mm)
-//   leaf_thickness  thickness of a leaf (mm)
-//   leaf_corner     radius of a leaf's free corners; 0: square (mm)
-//   screw           screws that hold a leaf
-//   screws          screws in a leaf, if any
-//   hole_series     series of the clearance holes (ISO 273)
-//   head            countersink for a flat head
-//   facets          facets per full turn
-//   layer           thickest layer that prints it (mm)
-//   line_width      width of a printed line (mm)
 module waisted_spindle(
-  part = waisted_spindle_part,
-  angle = waisted_spindle_angle,
-  swing = waisted_spindle_swing,
-  stop_at = waisted_spindle_stop_at,
-  height = waisted_spindle_height,
-  shaft = waisted_spindle_shaft,
-  wall = waisted_spindle_wall,
-  knuckle = waisted_spindle_knuckle,
-  waist = waisted_spindle_waist,
-  rings = waisted_spindle_rings,
-  clearance = waisted_spindle_clearance,
-  foot = waisted_spindle_foot,
-  hold = waisted_spindle_hold,
-  leaf_length = waisted_spindle_leaf_length,
-  leaf_thickness = waisted_spindle_leaf_thickness,
-  leaf_corner = waisted_spindle_leaf_corner,
-  screw = waisted_spindle_screw,
-  screws = waisted_spindle_screws,
-  hole_series = waisted_spindle_hole_series,
-  head = waisted_spindle_head,
-  facets = waisted_spindle_facets,
-  layer = waisted_spindle_layer,
-  line_width = waisted_spindle_line_width
+  part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
+  angle = 1,  // angle drawn; 0 is how it prints (deg)
+  swing = 115,  // turn that the hinge must be free for (deg)
+  stop_at = 0,  // turn that flat faces stop; 0 for no such stop (deg)
+  height = 40.5,  // height of the hinge; 0: 40 or as needed (mm)
+  shaft = 8.5,  // diameter of the shaft (mm)
+  wall = 2.5,  // wall of a ring around the shaft (mm)
+  knuckle = 4.5,  // height of the straight part of a knuckle; 0: 4 or as needed (mm)
+  waist = 1.9,  // depth of the waist in the shaft (mm)
+  rings = 1,  // rings of the moving link, one above the other
+  clearance = 0.35,  // air gap, square to the walls (mm)
+  foot = 0.5,  // chamfer along the bed, for the first layer's spread (mm)
+  hold = 1,  // grip of the waist that is left after all play (mm)
+  leaf_length = 15.5,  // length of a leaf; 0 leaves a plain stub (mm)
+  leaf_thickness = 4.2,  // thickness of a leaf (mm)
+  leaf_corner = 2.5,  // radius of a leaf's free corners; 0: square (mm)
+  screw = 1,  // screws that hold a leaf
+  screws = 3,  // screws in a leaf, if any
+  hole_series = 2,  // series of the clearance holes (ISO 273)
+  head = 2,  // countersink for a flat head
+  facets = 68,  // facets per full turn
+  layer = 0.32,  // thickest layer that prints it (mm)
+  line_width = 0.5  // width of a printed line (mm)
 ) {
-  parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-  assert([for (p = parts) if (p == part) p] == [part],
-    str("waisted_spindle(): part = ", part, "; it must be one of ", parts, "."));
+  check();
+  if (part == "both" || part == "fixed") {
+    spindle();
+    mirror([1, 0, 0]) leaf_with() {
+      foot_arm(top = knuckle);
+      for (i = [0 : rings - 1]) translate([0, (i + 1) * storey]) knuckle_arm();
+    }
+    if (stop_at > 0) linear_extrude(height = height, convexity = 10) stop_outline();
+  }
+  if (part == "both" || part == "moving") rotate([0, 0, angle]) {
+    for (i = [0 : rings - 1]) translate([0, 0, knuckle + i * storey]) ring();
+    leaf_with() for (i = [0 : rings - 1]) translate([0, knuckle + i * storey]) ring_arm();
+  }
+  if (part == "fixed_relief") relief();
+  if (part == "moving_relief") rotate([0, 0, angle]) {
+    mirror([1, 0, 0]) relief();
+    if (stop_at > 0)
+      translate([0, 0, -1]) linear_extrude(height = height + 2, convexity = 10) stop_sweep();
+  }
+
+  // Knuckles and shaft, turned in one piece.
+  module spindle() rotate_extrude(convexity = 10, $fn = facets) {
+    polygon([[0, 0], [radius - foot, 0], [radius, foot], [radius, knuckle], [0, knuckle]]);
+    for (i = [0 : rings - 1]) translate([0, knuckle + i * storey]) storey_outline();
+  }
+  // Half section of a storey: tapered root, shaft, waist and the knuckle above.
+  module storey_outline() {
+    shaft_outline(top = pinch - waist, peak = pinch - waist);
+    waist_outline();
+  }
+  // Half section of a shaft on its tapered root; it ends flat, or in a cone to the peak.
+  module shaft_outline(top, peak) polygon([
+    [0, -join], [radius, -join], [radius, 0], [shaft / 2, radius - shaft / 2], [shaft / 2, top],
+    [0, peak]
+  ]);
+  // Half section of the shaft from its waist up: neck, flare and the knuckle above.
+  module waist_outline() polygon([
+    [0, pinch - waist - join], [shaft / 2, pinch - waist - join], [shaft / 2, pinch - waist],
+    [neck, pinch], [neck, pinch + throat], [radius, storey - knuckle], [radius, storey],
+    [0, storey]
+  ]);
+  // Leaf and the arms that join it to its knuckles.
+  module leaf_with() if (sink > hole) {
+    difference() {
+      standing(thickness = leaf_thickness) {
+        difference() { leaf_outline(); if (screw > 0) screw_holes(); }
+        children();
+      }
+      translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
+    }
+  }
+  else standing(thickness = leaf_thickness) {
+    difference() { leaf_outline(); if (screw > 0) screw_holes(); }
+    children();
+  }
+  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
+  module standing(thickness)
+    rotate([90, 0, 0]) linear_extrude(height = thickness, center = true, convexity = 10) children();
+  // Leaf in side view: inner edge chamfered at the bed, upper free corner rounded.
+  module leaf_outline() {
+    polygon([
+      [reach + foot, 0], [leaf_end, 0], [leaf_end, height - corner], [leaf_end - corner, height],
+      [reach, height], [reach, foot]
+    ]);
+    if (corner > 0)
+      translate([leaf_end - corner, height - corner]) circle(r = corner, $fn = facets);
+  }
+  // Holes in a leaf drawn flat: x from the axis, y along it.
+  module screw_holes() translate([reach + leaf_span / 2, 0]) for (i = [0 : screws - 1])
+    translate([0, (2 * i + 1) * screw_pitch / 2]) bore_outline(radius = hole / 2, rim = rim);
+  // Bore around the origin under a 45-degree roof, so that nothing in it hangs.
+  module bore_outline(radius, rim) {
+    corner = radius * rim;
+    circle(r = corner, $fn = facets);
+    rotate(45) square([corner, corner]);
+  }
+  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
+  module countersinks() translate([reach + leaf_span / 2, 0, 0])
+    for (i = [0 : screws - 1]) translate([0, (2 * i + 1) * screw_pitch / 2, 0]) hull() {
+      linear_extrude(height = 1, convexity = 10) bore_outline(radius = sink / 2, rim = rim);
+      translate([0, 0, (hole - sink) / 2]) linear_extrude(height = join, convexity = 10)
+        bore_outline(radius = hole / 2, rim = rim);
+    }
+  // Arm in side view that lies on the bed.
+  module foot_arm(top) translate([radius - bite, 0]) square([reach + join - (radius - bite), top]);
+  // Arm to a knuckle, in side view.
+  module knuckle_arm() arm(start = 0, top = knuckle);
+  // Arm in side view: its underside would meet the knuckle's surface at height start.
+  module arm(start, top) polygon([
+    [reach + join, start + radius - reach], [reach, start + radius - reach],
+    [radius - bite, start + bite], [radius - bite, top], [reach + join, top]
+  ]);
+  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
+  module stop_outline() difference() { stop_fan(); circle(r = reach * rim, $fn = facets); }
+  // Between the fixed leaf and the stopped moving leaf, across the axis.
+  module stop_fan() polygon([
+    [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
+    [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
+    [stop_corner * cos(half), stop_corner * sin(half)], [-stop_end, face - leaf_thickness / 2],
+    [-reach, face - leaf_thickness / 2]
+  ]);
+  // Ring around the waist, grown out from its leaf by a corbel.
+  module ring() difference() {
+    rotate_extrude(convexity = 10, $fn = facets) socket_outline(bottom = corbel);
+    translate([0, 0, corbel])
+      corbel_below(radius = radius, bore = bore * rim, arm = leaf_thickness);
+  }
+  // Half section of a ring: straight bore, throat, and a funnel under the flare.
+  module socket_outline(bottom) polygon([
+    [bore * rim, bottom], [radius, bottom], [radius, ring_top], [(radius - rind) * rim, ring_top],
+    [(neck + clearance) * rim, pinch + throat - lead], [(neck + clearance) * rim, pinch + lead],
+    [bore * rim, pinch - waist + lead]
+  ]);
+  // All below a corbel that climbs at 45 degrees from an arm at +x, around a bore, to -x.
+  module corbel_below(radius, bore, arm) {
+    far = 2 * radius;  // beyond the whole ring
+    through = 2 * far;  // through everything
+    side = max(bore - arm / 2, 0);  // climb from the arm to the side of the bore
+    translate([0, 0, radius]) {
+      climbing(length = 2 * through) polygon([
+        [-far, -far], [far, -far], [far, (far - arm / 2) / sqrt(2)], [arm / 2, 0], [-arm / 2, 0],
+        [-far, (far - arm / 2) / sqrt(2)]
+      ]);
+      intersection() {
+        climbing(length = 2 * through) polygon([
+          [-bore, -far], [bore, -far], [bore, side / sqrt(2)], [0, (side + bore) / sqrt(2)],
+          [-bore, side / sqrt(2)]
+        ]);
+        linear_extrude(height = 2 * through, center = true, convexity = 10)
+          translate([-through, -far]) square([through, through]);
+      }
+    }
+  }
+  // An outline in y and across the climb, drawn out along a climb of 45 degrees towards -x.
+  module climbing(length)
+    rotate([45, 0, -90]) linear_extrude(height = length, center = true, convexity = 10) children();
+  // Arm to a ring, in side view.
+  module ring_arm() arm(start = corbel, top = ring_top);
+  // Room for one link on its way both ways: subtract it from the other side's body.
+  module relief() translate([0, 0, -1]) linear_extrude(height = height + 2, convexity = 10) {
+    circle(r = reach * rim, $fn = facets);
+    for (k = [0 : sweeps - 1]) hull() {
+      rotate(-swing + k * stride) leaf_room();
+      rotate(-swing + (k + 1) * stride) leaf_room();
+    }
+  }
+  // Leaf seen from above, with room around it.
+  module leaf_room() translate([0, -(leaf_thickness + 2 * room) / 2])
+    square([leaf_end + room, leaf_thickness + 2 * room]);
+  // Room that the stop sweeps, seen from the moving leaf.
+  module stop_sweep() for (k = [0 : sweeps - 1]) hull() {
+    rotate(swing + k * -stride) stop_passed();
+    rotate(swing + (k + 1) * -stride) stop_passed();
+  }
+  // Stop with room around it.
+  module stop_passed() hull() {
+    translate([-room, -room]) stop_fan();
+    translate([-room, room]) stop_fan();
+    translate([room, -room]) stop_fan();
+    translate([room, room]) stop_fan();
+  }
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.
@@ -201,363 +281,84 @@ module waisted_spindle(
   // room around what a relief follows, so that the clearance is left between its steps
   room = clearance + bow;
 
-  ranges = [  // name, value, unit, least, most, step, what else is so
-    ["angle", angle, " deg", -180, 180, 1, ""],
-    ["swing", swing, " deg", 10, 180, 5, ""],
-    ["stop_at", stop_at, " deg", 0, 175, 5, ""],
-    ["shaft", shaft, " mm", 4, 30, 0.5, ""],
-    ["wall", wall, " mm", 0.8, 8, 0.1, ""],
-    ["waist", waist, " mm", 0.8, 8, 0.1, ""],
-    ["rings", rings, "", 1, 6, 1, " in steps of 1"],
-    ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
-    ["foot", foot, " mm", 0, 1, 0.1, ""],
-    ["hold", hold, " mm", 0.4, 4, 0.1, ""],
-    ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],
-    ["leaf_thickness", leaf_thickness, " mm", 1.2, 12, 0.2, ""],
-    ["leaf_corner", leaf_corner, " mm", 0, 20, 0.5, ""],
-    ["screw", screw, "", 0, 3, 1, " (none, M3, M4, M5)"],
-    ["screws", screws, "", 1, 8, 1, " in steps of 1"],
-    ["hole_series", hole_series, "", 0, 2, 1, " (fine, medium, coarse)"],
-    ["head", head, "", 0, 2, 1, " (not sunk, ISO 10642, wood screw)"],
-    ["facets", facets, "", 16, 256, 4, " in steps of 4"],
-    ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
-    ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
-    ["knuckle", knuckle, " mm", 1, 30, 0.5, ", or 0"],
-    ["height", height, " mm", 10, 200, 0.5, ", or 0"]
-  ];
-  for (v = ranges) {
-    whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
-    in_range = is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole;
-    assert(in_range, str("waisted_spindle(): ", v[0], " = ", v[1], v[2],
-      "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
-  }
-  assert(stop_at >= least_stop_at - grain, str(
-    "waisted_spindle(): stop_at = ", stop_at,
-    " deg; it must be at least ", ceil((least_stop_at - grain) / 5) * 5,
-    " deg, or the stop hangs over the knuckles."));
-  rules = [  // name, what it must be beside the other values, or else
-    ["height", "at least", least_height,
-      "or the waist starts before the rings have closed around the shaft"],
-    ["waist", "at least", 2 * clearance + hold, "or a ring slips off its waist"],
-    ["shaft", "at least", 2 * (waist + 2 * line_width), "or the neck is too thin"],
-    ["wall", "at least", thinnest, "or the ring is too thin to print solid"],
-    ["knuckle", "at least", wall, "or the arms of the leaf have nothing to hold"],
-    ["leaf_thickness", "at most", 2 * sqrt(max(solid * solid - slim * slim, 0)),
-      "or the corners of the arms leave the wall"],
-    ["height", "at least", least_height_2, "or the screws are too near each other"],
-    ["leaf_length", "at least", seat, "or a screw is too near the edge of the leaf"],
-    ["leaf_thickness", "at least", screw > 0 ? (sink - hole) / 2 + 1 : 0,
-      "or a countersunk head goes through the leaf"],
-    ["angle", "at most", swing, "or it is drawn further than it turns"],
-    ["angle", "at least", -swing, "or it is drawn further than it turns"],
-    ["layer", "at most", layer_share * line_width,
-      "or its lines are hardly pressed onto the layer below"],
-    ["clearance", "at least", landing, "or a layer of one link lands on the other"],
-    ["foot", "at least", 2 * first_spread - clearance + layer / 2,
-      "or the links join where a first layer spreads"],
-    ["swing", "at most", stop, "or the leaves meet before"],
-    ["stop_at", "at most", stop, "or the leaves meet before the stop"],
-    ["angle", "at most", stop_at > 0 ? stop_at - 1 : swing,
-      "or it is drawn with its links touching at the stop"],
-    ["swing", "at most", stop_at > 0 ? stop_at : 180, "or it is stopped before"],
-    ["leaf_length", "at least", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
-      "or the stop has no leaf to stand on"],
-    ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
-      "or the stop covers the screws"]
-  ];
-  for (r = rules) {
-    v = [for (v = ranges) if (v[0] == r[0]) v][0];
-    // where its bound and its rules end its range below and above, on its steps, and why
-    lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-      [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-    highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-      [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
-    low = max([for (end = lows) end[0]]);
-    high = min([for (end = highs) end[0]]);
-    words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-      "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-      ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
-      "; no multiple of ", v[5], v[2], " works here");
-    kept = r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain;
-    assert(kept, str("waisted_spindle(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
-  }
-
-  if (part == "both" || part == "fixed") {
-    spindle();
-    mirror([1, 0, 0])
-      leaf_with() {
-        foot_arm(top = knuckle);
-        for (i = [0 : rings - 1]) translate([0, (i + 1) * storey]) knuckle_arm();
-      }
-    if (stop_at > 0) linear_extrude(height = height, convexity = 10) stop_outline();
-  }
-  if (part == "both" || part == "moving")
-    rotate([0, 0, angle]) {
-      for (i = [0 : rings - 1]) translate([0, 0, knuckle + i * storey]) ring();
-      leaf_with()
-        for (i = [0 : rings - 1]) translate([0, knuckle + i * storey]) ring_arm();
+  // Refuses what cannot work.
+  module check() {
+    parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
+    assert([for (p = parts) if (p == part) p] == [part],
+      str("waisted_spindle(): part = ", part, "; it must be one of ", parts, "."));
+    ranges = [  // name, value, unit, least, most, step, what else is so
+      ["angle", angle, " deg", -180, 180, 1, ""], ["swing", swing, " deg", 10, 180, 5, ""],
+      ["stop_at", stop_at, " deg", 0, 175, 5, ""], ["shaft", shaft, " mm", 4, 30, 0.5, ""],
+      ["wall", wall, " mm", 0.8, 8, 0.1, ""], ["waist", waist, " mm", 0.8, 8, 0.1, ""],
+      ["rings", rings, "", 1, 6, 1, " in steps of 1"],
+      ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""], ["foot", foot, " mm", 0, 1, 0.1, ""],
+      ["hold", hold, " mm", 0.4, 4, 0.1, ""], ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],
+      ["leaf_thickness", leaf_thickness, " mm", 1.2, 12, 0.2, ""],
+      ["leaf_corner", leaf_corner, " mm", 0, 20, 0.5, ""],
+      ["screw", screw, "", 0, 3, 1, " (none, M3, M4, M5)"],
+      ["screws", screws, "", 1, 8, 1, " in steps of 1"],
+      ["hole_series", hole_series, "", 0, 2, 1, " (fine, medium, coarse)"],
+      ["head", head, "", 0, 2, 1, " (not sunk, ISO 10642, wood screw)"],
+      ["facets", facets, "", 16, 256, 4, " in steps of 4"],
+      ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
+      ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
+      ["knuckle", knuckle, " mm", 1, 30, 0.5, ", or 0"],
+      ["height", height, " mm", 10, 200, 0.5, ", or 0"]
+    ];
+    for (v = ranges) {
+      whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
+      assert(is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole, str("waisted_spindle(): ",
+        v[0], " = ", v[1], v[2], "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
     }
-  if (part == "fixed_relief") relief();
-  if (part == "moving_relief")
-    rotate([0, 0, angle]) {
-      mirror([1, 0, 0]) relief();
-      if (stop_at > 0)
-        translate([0, 0, -1])
-          linear_extrude(height = height + 2, convexity = 10) stop_sweep();
-    }
-
-  // Knuckles and shaft, turned in one piece.
-  module spindle() {
-    rotate_extrude(convexity = 10, $fn = facets) {
-      polygon([[0, 0], [radius - foot, 0], [radius, foot], [radius, knuckle], [0, knuckle]]);
-      for (i = [0 : rings - 1]) translate([0, knuckle + i * storey]) storey_outline();
-    }
-  }
-
-  // Half section of a storey: tapered root, shaft, waist and the knuckle above.
-  module storey_outline() {
-    shaft_outline(top = pinch - waist, peak = pinch - waist);
-    waist_outline();
-  }
-
-  // Half section of a shaft on its tapered root; it ends flat, or in a cone to the peak.
-  module shaft_outline(top, peak) {
-    polygon([
-      [0, -join],
-      [radius, -join],
-      [radius, 0],
-      [shaft / 2, radius - shaft / 2],
-      [shaft / 2, top],
-      [0, peak]
-    ]);
-  }
-
-  // Half section of the shaft from its waist up: neck, flare and the knuckle above.
-  module waist_outline() {
-    polygon([
-      [0, pinch - waist - join],
-      [shaft / 2, pinch - waist - join],
-      [shaft / 2, pinch - waist],
-      [neck, pinch],
-      [neck, pinch + throat],
-      [radius, storey - knuckle],
-      [radius, storey],
-      [0, storey]
-    ]);
-  }
-
-  // Leaf and the arms that join it to its knuckles.
-  module leaf_with() {
-    if (sink > hole)
-      difference() {
-        standing(thickness = leaf_thickness) {
-          difference() {
-            leaf_outline();
-            if (screw > 0) screw_holes();
-          }
-          children();
-        }
-        translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
-      }
-    else
-      standing(thickness = leaf_thickness) {
-        difference() {
-          leaf_outline();
-          if (screw > 0) screw_holes();
-        }
-        children();
-      }
-  }
-
-  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
-  module standing(thickness) {
-    rotate([90, 0, 0])
-      linear_extrude(height = thickness, center = true, convexity = 10) children();
-  }
-
-  // Leaf in side view: inner edge chamfered at the bed, upper free corner rounded.
-  module leaf_outline() {
-    polygon([
-      [reach + foot, 0],
-      [leaf_end, 0],
-      [leaf_end, height - corner],
-      [leaf_end - corner, height],
-      [reach, height],
-      [reach, foot]
-    ]);
-    if (corner > 0)
-      translate([leaf_end - corner, height - corner]) circle(r = corner, $fn = facets);
-  }
-
-  // Holes in a leaf drawn flat: x from the axis, y along it.
-  module screw_holes() {
-    translate([reach + leaf_span / 2, 0])
-      for (i = [0 : screws - 1])
-        translate([0, (2 * i + 1) * screw_pitch / 2])
-          bore_outline(radius = hole / 2, rim = rim);
-  }
-
-  // Bore around the origin under a 45-degree roof, so that nothing in it hangs.
-  module bore_outline(radius, rim) {
-    corner = radius * rim;
-    circle(r = corner, $fn = facets);
-    rotate(45) square([corner, corner]);
-  }
-
-  // Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0.
-  module countersinks() {
-    translate([reach + leaf_span / 2, 0, 0])
-      for (i = [0 : screws - 1])
-        translate([0, (2 * i + 1) * screw_pitch / 2, 0])
-          hull() {
-            linear_extrude(height = 1, convexity = 10)
-              bore_outline(radius = sink / 2, rim = rim);
-            translate([0, 0, (hole - sink) / 2])
-              linear_extrude(height = join, convexity = 10)
-                bore_outline(radius = hole / 2, rim = rim);
-          }
-  }
-
-  // Arm in side view that lies on the bed.
-  module foot_arm(top) {
-    translate([radius - bite, 0]) square([reach + join - (radius - bite), top]);
-  }
-
-  // Arm to a knuckle, in side view.
-  module knuckle_arm() {
-    arm(start = 0, top = knuckle);
-  }
-
-  // Arm in side view: its underside would meet the knuckle's surface at height start.
-  module arm(start, top) {
-    polygon([
-      [reach + join, start + radius - reach],
-      [reach, start + radius - reach],
-      [radius - bite, start + bite],
-      [radius - bite, top],
-      [reach + join, top]
-    ]);
-  }
-
-  // Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets.
-  module stop_outline() {
-    difference() {
-      stop_fan();
-      circle(r = reach * rim, $fn = facets);
-    }
-  }
-
-  // Between the fixed leaf and the stopped moving leaf, across the axis.
-  module stop_fan() {
-    polygon([
-      [reach * stop_run - face * stop_rise, reach * stop_rise + face * stop_run],
-      [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
-      [stop_corner * cos(half), stop_corner * sin(half)],
-      [-stop_end, face - leaf_thickness / 2],
-      [-reach, face - leaf_thickness / 2]
-    ]);
-  }
-
-  // Ring around the waist, grown out from its leaf by a corbel.
-  module ring() {
-    difference() {
-      rotate_extrude(convexity = 10, $fn = facets) socket_outline(bottom = corbel);
-      translate([0, 0, corbel])
-        corbel_below(radius = radius, bore = bore * rim, arm = leaf_thickness);
-    }
-  }
-
-  // Half section of a ring: straight bore, throat, and a funnel under the flare.
-  module socket_outline(bottom) {
-    polygon([
-      [bore * rim, bottom],
-      [radius, bottom],
-      [radius, ring_top],
-      [(radius - rind) * rim, ring_top],
-      [(neck + clearance) * rim, pinch + throat - lead],
-      [(neck + clearance) * rim, pinch + lead],
-      [bore * rim, pinch - waist + lead]
-    ]);
-  }
-
-  // All below a corbel that climbs at 45 degrees from an arm at +x, around a bore, to -x.
-  module corbel_below(radius, bore, arm) {
-    far = 2 * radius;  // beyond the whole ring
-    through = 2 * far;  // through everything
-    side = max(bore - arm / 2, 0);  // climb from the arm to the side of the bore
-    translate([0, 0, radius]) {
-      climbing(length = 2 * through)
-        polygon([
-          [-far, -far],
-          [far, -far],
-          [far, (far - arm / 2) / sqrt(2)],
-          [arm / 2, 0],
-          [-arm / 2, 0],
-          [-far, (far - arm / 2) / sqrt(2)]
-        ]);
-      intersection() {
-        climbing(length = 2 * through)
-          polygon([
-            [-bore, -far],
-            [bore, -far],
-            [bore, side / sqrt(2)],
-            [0, (side + bore) / sqrt(2)],
-            [-bore, side / sqrt(2)]
-          ]);
-        linear_extrude(height = 2 * through, center = true, convexity = 10)
-          translate([-through, -far]) square([through, through]);
-      }
-    }
-  }
-
-  // An outline in y and across the climb, drawn out along a climb of 45 degrees towards -x.
-  module climbing(length) {
-    rotate([45, 0, -90])
-      linear_extrude(height = length, center = true, convexity = 10) children();
-  }
-
-  // Arm to a ring, in side view.
-  module ring_arm() {
-    arm(start = corbel, top = ring_top);
-  }
-
-  // Room for one link on its way both ways: subtract it from the other side's body.
-  module relief() {
-    translate([0, 0, -1])
-      linear_extrude(height = height + 2, convexity = 10) {
-        circle(r = reach * rim, $fn = facets);
-        for (k = [0 : sweeps - 1])
-          hull() {
-            rotate(-swing + k * stride) leaf_room();
-            rotate(-swing + (k + 1) * stride) leaf_room();
-          }
-      }
-  }
-
-  // Leaf seen from above, with room around it.
-  module leaf_room() {
-    translate([0, -(leaf_thickness + 2 * room) / 2])
-      square([leaf_end + room, leaf_thickness + 2 * room]);
-  }
-
-  // Room that the stop sweeps, seen from the moving leaf.
-  module stop_sweep() {
-    for (k = [0 : sweeps - 1])
-      hull() {
-        rotate(swing + k * -stride) stop_passed();
-        rotate(swing + (k + 1) * -stride) stop_passed();
-      }
-  }
-
-  // Stop with room around it.
-  module stop_passed() {
-    hull() {
-      translate([-room, -room]) stop_fan();
-      translate([-room, room]) stop_fan();
-      translate([room, -room]) stop_fan();
-      translate([room, room]) stop_fan();
+    assert(stop_at >= least_stop_at - grain, str(
+      "waisted_spindle(): stop_at = ", stop_at, " deg; it must be at least ",
+      ceil((least_stop_at - grain) / 5) * 5, " deg, or the stop hangs over the knuckles."
+    ));
+    rules = [  // name, what it must be beside the other values, or else
+      ["height", "at least", least_height,
+        "or the waist starts before the rings have closed around the shaft"],
+      ["waist", "at least", 2 * clearance + hold, "or a ring slips off its waist"],
+      ["shaft", "at least", 2 * (waist + 2 * line_width), "or the neck is too thin"],
+      ["wall", "at least", thinnest, "or the ring is too thin to print solid"],
+      ["knuckle", "at least", wall, "or the arms of the leaf have nothing to hold"],
+      ["leaf_thickness", "at most", 2 * sqrt(max(solid * solid - slim * slim, 0)),
+        "or the corners of the arms leave the wall"],
+      ["height", "at least", least_height_2, "or the screws are too near each other"],
+      ["leaf_length", "at least", seat, "or a screw is too near the edge of the leaf"],
+      ["leaf_thickness", "at least", screw > 0 ? (sink - hole) / 2 + 1 : 0,
+        "or a countersunk head goes through the leaf"],
+      ["angle", "at most", swing, "or it is drawn further than it turns"],
+      ["angle", "at least", -swing, "or it is drawn further than it turns"],
+      ["layer", "at most", layer_share * line_width,
+        "or its lines are hardly pressed onto the layer below"],
+      ["clearance", "at least", landing, "or a layer of one link lands on the other"],
+      ["foot", "at least", 2 * first_spread - clearance + layer / 2,
+        "or the links join where a first layer spreads"],
+      ["swing", "at most", stop, "or the leaves meet before"],
+      ["stop_at", "at most", stop, "or the leaves meet before the stop"],
+      ["angle", "at most", stop_at > 0 ? stop_at - 1 : swing,
+        "or it is drawn with its links touching at the stop"],
+      ["swing", "at most", stop_at > 0 ? stop_at : 180, "or it is stopped before"],
+      ["leaf_length", "at least", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
+        "or the stop has no leaf to stand on"],
+      ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
+        "or the stop covers the screws"]
+    ];
+    for (r = rules) {
+      v = [for (v = ranges) if (v[0] == r[0]) v][0];
+      // where its bound and its rules end its range below and above, on its steps, and why
+      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
+        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
+        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      low = max([for (end = lows) end[0]]);
+      high = min([for (end = highs) end[0]]);
+      words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
+        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
+        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "; no multiple of ", v[5], v[2], " works here");
+      assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
+        str("waisted_spindle(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
     }
   }
 }
-
-waisted_spindle();  // demo: runs only when this file is opened directly
