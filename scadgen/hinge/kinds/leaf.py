@@ -243,4 +243,4 @@ class Leaves(Hinge):
 
     def sunk(self, leaf: Shape, sinks: Shape) -> Shape:
         """A solid leaf, less the countersinks if it has any."""
-        return choose(self.sink > self.hole, leaf - sinks, leaf)
+        return leaf - choose(self.sink > self.hole, sinks)
