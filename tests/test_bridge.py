@@ -127,6 +127,14 @@ def test_an_embedded_module_has_its_values_but_no_usage(cls: type[Hinge]) -> Non
     assert text.endswith("\n}\n")
 
 
+def test_a_hinge_takes_what_goes_with_its_moving_side() -> None:
+    lid = cube([10, 20, 4]).translate([-5, 8, 0])
+    text = to_solid2(RodLoops(), "moving", angle=40)(lid).as_scad()
+    call, *inside = text[text.rindex("\nrod_loops(") :].strip().splitlines()
+    assert call == 'rod_loops(part = "moving", angle = 40) {'
+    assert "".join("".join(inside).split()) == "".join(f"{lid._render()}}}".split())
+
+
 @pytest.mark.openscad
 def test_a_scene_renders_as_its_parts_do(tmp_path: Path) -> None:
     """Two hinges of one family, one with a symbol, one of another family, and a block cut."""

@@ -31,7 +31,7 @@ from scadgen.hinge.judged import ONCE, Judged
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most, named_limits
 from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
 from scadgen.trees.expr import Expr, Sym, ceil
-from scadgen.trees.solid import Shape
+from scadgen.trees.solid import Child, Shape
 
 if TYPE_CHECKING:
     from scadgen.hinge.drilled import Drilled
@@ -112,6 +112,10 @@ class Hinge:
     def symbolic(self) -> bool:
         """True where the fields are symbols instead of numbers."""
         return isinstance(vars(self).get("facets"), Sym)
+
+    def carried(self, solid: Shape) -> Shape | None:
+        """A solid drawn as printed, to where the moving side carries it; None if it has no one."""
+        return None
 
     def mechanism(self) -> Mechanism:
         """Its bodies as they print, and the joints between them: what everything else reads.
@@ -324,6 +328,8 @@ class Definition:
     grips: tuple[Grip, ...]
     webs: tuple[Web, ...]
     automatic: tuple[Automatic, ...]
+    #: What a maker puts under the call of the module, where the moving side carries it.
+    carried: Shape | None
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -380,6 +386,7 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
         grips=tuple(symbols.grips()),
         webs=tuple(symbols.layered()),
         automatic=automatics(fields, rules),
+        carried=symbols.carried(Child(3)),
     )
 
 

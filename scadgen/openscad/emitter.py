@@ -20,7 +20,7 @@ from scadgen.openscad.settings import caption, customizer_name
 from scadgen.text.quoting import scad_string
 from scadgen.text.rendering import template
 from scadgen.trees import expr, solid
-from scadgen.trees.solid import Drawn, Module
+from scadgen.trees.solid import Drawn, Module, Shape
 from scadgen.trees.to_scad import (
     INDENT,
     INSIDE,
@@ -95,7 +95,11 @@ def _body(name: str) -> dict[str, Any]:
         _assignments(family),
         checks(name, family.parts, family.checked, family.bounds, family.rules),
     ]
-    return {"header": list(_header(cls)), "blocks": [list(indented(block)) for block in blocks]}
+    return {
+        "header": list(_header(cls)),
+        "carries": family.carried is not None,
+        "blocks": [list(indented(block)) for block in blocks],
+    }
 
 
 def _header(cls: type[Hinge]) -> Iterator[str]:
@@ -140,7 +144,7 @@ def _assignments(family: Definition) -> Iterator[str]:
     for one in family.automatic:
         yield from named(one.least)
         yield from _automatic(one)
-    shapes = solid.inside(*(piece.solid for piece in family.pieces), bodies=True)
+    shapes = solid.inside(*_drawn(family), bodies=True)
     used = (e for shape in shapes for e in solid.measures(shape))
     yield from named(expr.as_expr(GRAIN), *(rule.limit for rule in family.rules), *used)
 
@@ -160,9 +164,17 @@ def _drawing(family: Definition) -> Iterator[str]:
     for piece in family.pieces:
         wanted = " || ".join(f"part == {scad_string(name)}" for name in piece.parts)
         yield from under(f"if ({wanted})", piece.solid, INSIDE + len(INDENT))
+    if family.carried:
+        yield from under('if (part == "both" || part == "moving")', family.carried, INSIDE)
 
 
 def _modules(family: Definition) -> Iterator[Module]:
-    """The modules that the pieces use, each once, in order of use."""
-    shapes = solid.inside(*(piece.solid for piece in family.pieces), bodies=True)
+    """The modules that the drawing uses, each once, in order of use."""
+    shapes = solid.inside(*_drawn(family), bodies=True)
     yield from dict.fromkeys(shape.module for shape in shapes if isinstance(shape, Drawn))
+
+
+def _drawn(family: Definition) -> Iterator[Shape]:
+    yield from (piece.solid for piece in family.pieces)
+    if family.carried:
+        yield family.carried

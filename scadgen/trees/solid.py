@@ -182,7 +182,10 @@ class Child(Shape):
 
 @dataclass(frozen=True, eq=False)
 class Drawn(Shape):
-    """The module's shape with ``args`` for its parameters, applied to ``child`` if it takes one."""
+    """The module's shape with ``args`` for its parameters, applied to ``child`` if it takes one.
+
+    A module that only moves outlines moves a solid in the same way, beside or about the z axis.
+    """
 
     module: Module
     args: tuple[Expr, ...]
@@ -190,7 +193,20 @@ class Drawn(Shape):
 
     @property
     def dim(self) -> int:
-        return self.module.body.dim
+        return _dim(self.module.body, self.child)
+
+
+def _dim(body: Shape, child: Shape | None) -> int:
+    """The ``dim`` of a module's body: that of the child where all it does is to move it."""
+    match body:
+        case Child() if child is not None:
+            return child.dim
+        case Moved(child=moved) | Noted(child=moved):
+            return _dim(moved, child)
+        case Drawn(module=module, child=Shape() as given):
+            inner = given if child is None else Child(_dim(given, child))
+            return _dim(module.body, inner)
+    return body.dim
 
 
 def polygon(*points: Point | Shape) -> Shape:

@@ -208,7 +208,9 @@ def _combined(op: str, parts: list[Any]) -> Any:
 
 
 def _moved(mesh: Any, op: str, by: list[float]) -> Any:
-    return getattr(mesh, op)(by[0] if op == "rotate" and len(by) == 1 else by)
+    if isinstance(mesh, m3.Manifold) and len(by) < 3:  # as an outline is moved
+        by = [0.0, 0.0, *by] if op == "rotate" else [*by, 0.0]
+    return getattr(mesh, op)(by[0] if len(by) == 1 else by)
 
 
 def _nothing(shape: Shape) -> Any:

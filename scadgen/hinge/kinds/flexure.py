@@ -184,6 +184,16 @@ class Flexure(Hinge):
         yield Piece(("fixed_relief",), self.fixed_relief())
         yield Piece(("moving_relief",), self.moving_relief())
 
+    def carried(self, solid: Shape) -> Shape | None:
+        return self.with_border(solid)
+
+    @part
+    def with_border(self, solid: Shape) -> Shape:
+        """A solid drawn on the moving side as printed, carried along by the bend."""
+        across = solid.at(z=-self.thickness / 2).turned(z=-90).turned(x=-90)  # its y, z as x, y
+        bent = self.border_at(across.at(x=-self.span / 2), self.angle)
+        return bent.turned(x=90, z=90).at(z=self.thickness / 2)
+
     def sheet_of(self, outline: Shape, room: float = 0) -> Shape:
         """An outline given the width of the sheet, and room to either side of it."""
         return along_x(outline, self.width + 2 * room).at(z=self.thickness / 2)

@@ -152,6 +152,9 @@ class Pivot(Leaves):
         """``shape``, drawn as printed, turned with the moving link."""
         raise NotImplementedError
 
+    def carried(self, solid: Shape) -> Shape | None:
+        return self.posed(solid)
+
     def pieces(self) -> Iterable[Piece]:
         stopped = choose(self.stop_at > 0, self.extruded_along(self.stop_outline()))
         yield Piece(("both", "fixed"), self.fixed() + stopped)
