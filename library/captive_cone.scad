@@ -10,11 +10,12 @@
 //
 //   use <captive_cone.scad>
 //   captive_cone(part = "fixed");
+//   captive_cone(part = "moving", angle = 10) lid();  // your lid() goes with it
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   captive_cone_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: a2eb7cbbf0bf8b2c
+// Fingerprint of this text as written: ca436b5d8ac4f0b7
 
 module captive_cone(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -56,6 +57,7 @@ module captive_cone(
     if (stop_at > 0)
       translate([0, 0, -1]) linear_extrude(height = height + 2, convexity = 10) stop_sweep();
   }
+  if (part == "both" || part == "moving") rotate([0, 0, angle]) children();
 
   // Ring that stands on the bed.
   module ring() rotate_extrude(convexity = 10, $fn = facets) socket_outline(bottom = 0);
@@ -66,18 +68,12 @@ module captive_cone(
     [bore * rim, pinch - waist + lead]
   ]);
   // Leaf and the arms that join it to its knuckles.
-  module leaf_with() if (sink > hole) {
-    difference() {
-      standing(thickness = leaf_thickness) {
-        difference() { leaf_outline(); if (screw > 0) screw_holes(); }
-        children();
-      }
-      translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
+  module leaf_with() difference() {
+    standing(thickness = leaf_thickness) {
+      difference() { leaf_outline(); if (screw > 0) screw_holes(); }
+      children();
     }
-  }
-  else standing(thickness = leaf_thickness) {
-    difference() { leaf_outline(); if (screw > 0) screw_holes(); }
-    children();
+    if (sink > hole) translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
   }
   // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
   module standing(thickness)

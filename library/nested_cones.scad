@@ -10,11 +10,12 @@
 //
 //   use <nested_cones.scad>
 //   nested_cones(part = "fixed");
+//   nested_cones(part = "moving", angle = 10) lid();  // your lid() goes with it
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   nested_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: e73d1e14f0af3ac7
+// Fingerprint of this text as written: fc5bbdac957b956e
 
 module nested_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -67,6 +68,7 @@ module nested_cones(
     if (stop_at > 0)
       translate([0, 0, -1]) linear_extrude(height = height + 2, convexity = 10) stop_sweep();
   }
+  if (part == "both" || part == "moving") rotate([0, 0, angle]) children();
 
   // Knuckle on the bed.
   module base() rotate_extrude(convexity = 10, $fn = facets)
@@ -112,18 +114,12 @@ module nested_cones(
   module climbing(length)
     rotate([45, 0, -90]) linear_extrude(height = length, center = true, convexity = 10) children();
   // Leaf and the arms that join it to its knuckles.
-  module leaf_with() if (sink > hole) {
-    difference() {
-      standing(thickness = leaf_thickness) {
-        difference() { leaf_outline(); if (screw > 0) screw_holes(); }
-        children();
-      }
-      translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
+  module leaf_with() difference() {
+    standing(thickness = leaf_thickness) {
+      difference() { leaf_outline(); if (screw > 0) screw_holes(); }
+      children();
     }
-  }
-  else standing(thickness = leaf_thickness) {
-    difference() { leaf_outline(); if (screw > 0) screw_holes(); }
-    children();
+    if (sink > hole) translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
   }
   // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
   module standing(thickness)

@@ -9,11 +9,12 @@
 //
 //   use <rod_loops.scad>
 //   rod_loops(part = "fixed");
+//   rod_loops(part = "moving", angle = 10) lid();  // your lid() goes with it
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   rod_loops_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 682b3eac47c46bd9
+// Fingerprint of this text as written: c7fd29d0782b006f
 
 module rod_loops(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -63,6 +64,8 @@ module rod_loops(
       if (stop_at > 0)
         translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
     }
+  if (part == "both" || part == "moving")
+    translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) children();
 
   // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
   module fixed_knuckles() intersection() {
@@ -113,15 +116,11 @@ module rod_loops(
     }
   }
   // Leaf of the moving side, flat on the bed.
-  module leaf() translate([length / 2, 0, 0]) rotate([0, 0, 90]) if (sink > hole) {
-    difference() {
-      linear_extrude(height = leaf_thickness, convexity = 10)
-        difference() { leaf_plan(); if (screw > 0) screw_holes(); }
-      translate([0, 0, leaf_thickness]) countersinks();
-    }
+  module leaf() translate([length / 2, 0, 0]) rotate([0, 0, 90]) difference() {
+    linear_extrude(height = leaf_thickness, convexity = 10)
+      difference() { leaf_plan(); if (screw > 0) screw_holes(); }
+    if (sink > hole) translate([0, 0, leaf_thickness]) countersinks();
   }
-  else linear_extrude(height = leaf_thickness, convexity = 10)
-    difference() { leaf_plan(); if (screw > 0) screw_holes(); }
   // Leaf drawn flat, its free corners rounded: x from the axis, y along it.
   module leaf_plan() {
     translate([reach, 0]) square([leaf_span - corner, length]);

@@ -8,11 +8,12 @@
 //
 //   use <sheet_flexure.scad>
 //   sheet_flexure(part = "fixed");
+//   sheet_flexure(part = "moving", angle = 10) lid();  // your lid() goes with it
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   sheet_flexure_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: f620431e0ff19f08
+// Fingerprint of this text as written: 47e6a49e67c96d38
 
 module sheet_flexure(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -42,6 +43,7 @@ module sheet_flexure(
   if (part == "moving") moving_border();
   if (part == "fixed_relief") fixed_relief();
   if (part == "moving_relief") moving_relief();
+  if (part == "both" || part == "moving") with_border() children();
 
   // An outline drawn in y and z, as long in x as said, half to each side of x = 0.
   module along_x(length)
@@ -99,6 +101,10 @@ module sheet_flexure(
   // The same, seen from the moving border: subtract it from the moving side's body.
   module moving_relief() translate([0, 0, thickness / 2]) along_x(length = width + 2 * clearance)
     border_at(bend = angle) translate([-span / 2, 0]) mirror([1, 0]) relief_outline();
+  // A solid drawn on the moving side as printed, carried along by the bend.
+  module with_border() translate([0, 0, thickness / 2])
+    rotate([90, 0, 90]) border_at(bend = angle) translate([-span / 2, 0, 0])
+      rotate([-90, 0, 0]) rotate([0, 0, -90]) translate([0, 0, -thickness / 2]) children();
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.

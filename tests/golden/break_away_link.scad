@@ -9,11 +9,12 @@
 //
 //   use <break_away_link.scad>
 //   break_away_link(part = "fixed");
+//   break_away_link(part = "moving", angle = 10) lid();  // your lid() goes with it
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   break_away_link_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 15283a35b521c61d
+// Fingerprint of this text as written: d8e4e238ce2bb643
 
 module break_away_link(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -46,6 +47,7 @@ module break_away_link(
   if (part == "moving") moving_border();
   if (part == "fixed_relief") fixed_relief();
   if (part == "moving_relief") moving_relief();
+  if (part == "both" || part == "moving") with_border() children();
 
   // Part that stays where it is.
   module fixed_border() mirror([0, 1, 0]) part_with_recesses();
@@ -97,6 +99,10 @@ module break_away_link(
   // The same, seen from the moving part: subtract it from the moving body.
   module moving_relief() translate([0, 0, web / 2])
     rotate([angle, 0, 0]) translate([0, 0, -web / 2]) mirror([0, 1, 0]) fixed_relief();
+  // A solid drawn on the moving side as printed, carried along by the bend.
+  module with_border() translate([0, 0, thickness / 2])
+    rotate([90, 0, 90]) border_at(bend = angle) translate([-span / 2, 0, 0])
+      rotate([-90, 0, 0]) rotate([0, 0, -90]) translate([0, 0, -thickness / 2]) children();
 
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   // Value where 0 is given: the usual one, or the least on its steps that is enough.

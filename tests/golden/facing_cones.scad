@@ -9,11 +9,12 @@
 //
 //   use <facing_cones.scad>
 //   facing_cones(part = "fixed");
+//   facing_cones(part = "moving", angle = 10) lid();  // your lid() goes with it
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   facing_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 491b97ab09b7c507
+// Fingerprint of this text as written: c39f1f0f2dbd52ab
 
 module facing_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -58,6 +59,7 @@ module facing_cones(
     if (stop_at > 0)
       translate([0, 0, -1]) linear_extrude(height = height + 2, convexity = 10) stop_sweep();
   }
+  if (part == "both" || part == "moving") rotate([0, 0, angle]) children();
 
   // Two ears with a cone each.
   module ears() rotate_extrude(convexity = 10, $fn = facets) {
@@ -73,18 +75,12 @@ module facing_cones(
       mirror([0, 1]) polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
   }
   // Leaf and the arms that join it to its knuckles.
-  module leaf_with() if (sink > hole) {
-    difference() {
-      standing(thickness = leaf_thickness) {
-        difference() { leaf_outline(); if (screw > 0) screw_holes(); }
-        children();
-      }
-      translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
+  module leaf_with() difference() {
+    standing(thickness = leaf_thickness) {
+      difference() { leaf_outline(); if (screw > 0) screw_holes(); }
+      children();
     }
-  }
-  else standing(thickness = leaf_thickness) {
-    difference() { leaf_outline(); if (screw > 0) screw_holes(); }
-    children();
+    if (sink > hole) translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
   }
   // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
   module standing(thickness)

@@ -9,11 +9,12 @@
 //
 //   use <side_cones.scad>
 //   side_cones(part = "fixed");
+//   side_cones(part = "moving", angle = 10) lid();  // your lid() goes with it
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   side_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 60a875858a06bc3b
+// Fingerprint of this text as written: 4f14531c09d72e92
 
 module side_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -60,6 +61,8 @@ module side_cones(
       if (stop_at > 0)
         translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
     }
+  if (part == "both" || part == "moving")
+    translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) children();
 
   // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
   module fixed_knuckles() intersection() {
@@ -106,15 +109,11 @@ module side_cones(
       mirror([0, 1]) polygon([[0, -join], [root, -join], [root, 0], [root - tip, tip], [0, tip]]);
   }
   // Leaf of the moving side, flat on the bed.
-  module leaf() translate([length / 2, 0, 0]) rotate([0, 0, 90]) if (sink > hole) {
-    difference() {
-      linear_extrude(height = leaf_thickness, convexity = 10)
-        difference() { leaf_plan(); if (screw > 0) screw_holes(); }
-      translate([0, 0, leaf_thickness]) countersinks();
-    }
+  module leaf() translate([length / 2, 0, 0]) rotate([0, 0, 90]) difference() {
+    linear_extrude(height = leaf_thickness, convexity = 10)
+      difference() { leaf_plan(); if (screw > 0) screw_holes(); }
+    if (sink > hole) translate([0, 0, leaf_thickness]) countersinks();
   }
-  else linear_extrude(height = leaf_thickness, convexity = 10)
-    difference() { leaf_plan(); if (screw > 0) screw_holes(); }
   // Leaf drawn flat, its free corners rounded: x from the axis, y along it.
   module leaf_plan() {
     translate([reach, 0]) square([leaf_span - corner, length]);

@@ -9,11 +9,12 @@
 //
 //   use <waisted_spindle.scad>
 //   waisted_spindle(part = "fixed");
+//   waisted_spindle(part = "moving", angle = 10) lid();  // your lid() goes with it
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   waisted_spindle_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 1d5cc454467f1e94
+// Fingerprint of this text as written: 18e9b84299c8961f
 
 module waisted_spindle(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -59,6 +60,7 @@ module waisted_spindle(
     if (stop_at > 0)
       translate([0, 0, -1]) linear_extrude(height = height + 2, convexity = 10) stop_sweep();
   }
+  if (part == "both" || part == "moving") rotate([0, 0, angle]) children();
 
   // Knuckles and shaft, turned in one piece.
   module spindle() rotate_extrude(convexity = 10, $fn = facets) {
@@ -82,18 +84,12 @@ module waisted_spindle(
     [0, storey]
   ]);
   // Leaf and the arms that join it to its knuckles.
-  module leaf_with() if (sink > hole) {
-    difference() {
-      standing(thickness = leaf_thickness) {
-        difference() { leaf_outline(); if (screw > 0) screw_holes(); }
-        children();
-      }
-      translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
+  module leaf_with() difference() {
+    standing(thickness = leaf_thickness) {
+      difference() { leaf_outline(); if (screw > 0) screw_holes(); }
+      children();
     }
-  }
-  else standing(thickness = leaf_thickness) {
-    difference() { leaf_outline(); if (screw > 0) screw_holes(); }
-    children();
+    if (sink > hole) translate([0, face, height]) rotate([-90, 0, 0]) countersinks();
   }
   // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
   module standing(thickness)
