@@ -1,7 +1,8 @@
 """A flexure in finite elements: one border held, the other pulled across its fold and along it.
 
 Small ways, under loads only: how far it bends, and the strain of that, is left to the formulas. The
-pull across the fold acts level with the middle of what bends, so that it pulls and does not bend.
+pull across the fold acts level with the middle of what bends, so that it pulls and does not bend;
+one along the fold in the middle of the border, so that it twists a web that lies lower.
 """
 
 from __future__ import annotations
@@ -26,8 +27,9 @@ if TYPE_CHECKING:
 
 #: So much of each border (mm) is kept, if it is there, and so far from its edge one is held.
 BORDER, HELD = 4.0, 3.0
-#: The pull along the fold acts on the moving border within this of its near edge, mm.
-EDGE = 1.0
+#: The pull along the fold acts on the sides of what is kept of the moving border, within this of
+#: its end, mm; a side looks so squarely (cosine) along the fold.
+EDGE, SQUARE = 1.0, 0.9
 #: Half the thickness of the slab in which what bends is measured, mm.
 SLAB = 0.05
 
@@ -82,11 +84,18 @@ class Sheet:
         pieces = skin(self.solid, size)
         at, up = pieces.points @ self.across, pieces.points[:, 2]
         low, high = self.heights
-        end = (at > _ends(self.solid, self.across)[1] - 1e-6) & (up > low) & (up < high)
-        edge = (at > self.far) & (at < self.far + EDGE)
-        for which, way in ((end, self.across), (edge, self.line)):
-            share = pieces.areas[which] / pieces.areas[which].sum()
-            yield pieces.points[which], np.outer(share, way)
+        end = at > _ends(self.solid, self.across)[1] - 1e-6
+        level = end & (up > low) & (up < high)
+        share = pieces.areas[level] / pieces.areas[level].sum()
+        yield pieces.points[level], np.outer(share, self.across)
+        sides = (at > at[end].min() - EDGE) & (abs(pieces.normals @ self.line) > SQUARE)
+        share = pieces.areas[sides] / pieces.areas[sides].sum()
+        # A couple on the end makes of it a force at the border's near edge.
+        beside = pieces.points[end] @ self.line
+        couple = pieces.areas[end] * (beside - np.average(beside, weights=pieces.areas[end]))
+        couple *= (share @ at[sides] - self.far) / (couple @ beside)
+        forces = (np.outer(share, self.line), np.outer(couple, self.across))
+        yield np.concatenate((pieces.points[sides], pieces.points[end])), np.concatenate(forces)
 
     @cached_property
     def heights(self) -> tuple[float, float]:

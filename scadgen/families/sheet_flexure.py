@@ -210,32 +210,49 @@ class SheetFlexure(Flexure):
         pulled = root + torn / stiffness(plastic, duty)
         borne = life.permissible(plastic, duty.cycles).percent
         yield strain("web in bending, at its fillet", pulled, borne, bent_web, "more web length")
+        torn = bent_web.at_a_leaf(torn)
         yield told.stress("web pulled apart", torn, in_bending(self.web), bent_web, "a wider sheet")
         lever = bent_web.from_root(duty.pull_lever, self.web_length)
         aside = bent_web.sideways_stress(duty.pull, lever, self.width, self.web)
+        aside = bent_web.at_a_leaf(aside)
         yield told.stress(
             "web pulled sideways", aside, in_bending(self.web), bent_web, "a wider sheet"
         )
         shorn = bent_web.sideways_shear(duty.pull, self.width, self.web)
         name = "web sheared sideways"
         yield told.stress(name, shorn, in_bending(self.web), bent_web, "a wider sheet", shear=True)
-        yield from self.twisted(duty, plastic)
+        yield from self.twisted(duty, plastic, aside)
         yield from self.pushed(duty, plastic)
         yield from self.closed_flat(borne)
         moment = prying.leaf_moment(duty.load, duty.lever, 0)
         yield self.border_strength(moment, duty, plastic)
         yield from super().strengths(duty, plastic)
 
-    def twisted(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
-        """A web whose leaf leans on the other one by its edge, and is loaded beyond that."""
-        told = Told(duty, plastic)
-        torque = duty.load * twisted_web.beyond(duty.offset, self.width)
+    @property
+    def rise(self) -> float:
+        """From the web's middle to a leaf's, in which a pull along the fold acts (mm)."""
+        return (self.thickness - self.web) / 2
+
+    def share_bent(self, plastic: Plastic) -> float:
+        """Share of a twist that the web's strips bear by bending."""
         poisson = plastic.weak_end("poisson", Use.BEND)
-        share = twisted_web.share_bent(self.width, self.web_length, poisson)
-        bent = twisted_web.bending_stress(share * torque, self.width, self.web, self.web_length)
-        wider = "a wider sheet"
+        return cast(float, twisted_web.share_bent(self.width, self.web_length, poisson))
+
+    def bent_by(self, torque: float, plastic: Plastic) -> float:
+        """Stress at the edge of a web that is twisted (MPa)."""
+        torque = self.share_bent(plastic) * torque
+        bent = twisted_web.bending_stress(torque, self.width, self.web, self.web_length)
+        return cast(float, bent)
+
+    def twisted(self, duty: Duty, plastic: Plastic, aside: float) -> Iterable[Strength]:
+        """A web whose leaf leans on the other one by its edge, and is loaded beyond that; or is
+        pulled along the fold, above the web: at the web's corners ``aside`` (MPa) adds to it."""
+        told = Told(duty, plastic)
+        torque = duty.load * twisted_web.beyond(duty.offset, self.width) + duty.pull * self.rise
+        wider, bent = "a wider sheet", self.bent_by(torque, plastic) + aside
         yield told.stress("web bent by a twist", bent, in_bending(self.web), twisted_web, wider)
-        shorn = twisted_web.shear_stress((1 - share) * torque, self.width, self.web)
+        torque = (1 - self.share_bent(plastic)) * torque
+        shorn = twisted_web.shear_stress(torque, self.width, self.web)
         name = "web sheared by a twist"
         yield told.stress(
             name, shorn, in_bending(self.web), twisted_web, wider, across=True, shear=True
@@ -271,11 +288,11 @@ class SheetFlexure(Flexure):
         web, turn = Cut("both", middle, "y"), Turn(self.most_fold, self.web_length)
         torn = Force("load", middle, "y", over=Lever(0, self.heel, 1), beside="x")
         yield Carrier("web in bending, at its fillet", "bend", (web,), (torn,), turn)
-        yield Carrier("web pulled apart", "normal", (web,), (torn,))
+        yield Carrier("web pulled apart", "normal", (web,), (torn,), peak=bent_web.AT_A_LEAF)
         half = self.web_length / 2
         root = Cut("both", (0, self.join - half, self.web / 2), "y")
         aside = Force("pull", middle, "x", out="y", least=half)
-        yield Carrier("web pulled sideways", "normal", (root,), (aside,))
+        yield Carrier("web pulled sideways", "normal", (root,), (aside,), peak=bent_web.AT_A_LEAF)
         yield Carrier("web sheared sideways", "shear", (root,), (aside,))
         border = Cut("both", (0, half + self.fillet + self.join, self.thickness / 2), "y")
         load = Force("load", (0, 0, self.thickness / 2), "z", out="y")

@@ -17,7 +17,7 @@ from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import along_chords, along_x
 from scadgen.hinge.steps import Steps
-from scadgen.strength import bent_web, lattice, life
+from scadgen.strength import bent_web, lattice, life, notch
 from scadgen.strength.asked import EVERY
 from scadgen.strength.carried import Carrier, Cut, Force, Turn
 from scadgen.strength.duty import Duty
@@ -168,7 +168,8 @@ class SlitLattice(Flexure):
         yield strain("strip in torsion, between layers", twisted, sheared, lattice, change)
         stiff, poisson = (plastic.weak_end(of, Use.BEND) for of in ("modulus", "poisson"))
         torque = self.torque_each(stiff, poisson)
-        bent = lattice.bridge_stress(torque, self.bridge, self.thickness) / stiff
+        ended = notch.factor(self.line_width, self.bridge)  # two slits end at a bridge
+        bent = ended * lattice.bridge_stress(torque, self.bridge, self.thickness) / stiff
         yield strain("bridge in bending", bent, borne, lattice, "longer slits")
         # A pull along the strips, at one border, opens the slits at one edge of the other.
         moment = duty.pull * bent_web.from_root(duty.pull_lever, self.span)
@@ -176,6 +177,7 @@ class SlitLattice(Flexure):
         edge = lattice.edge_force(moment, self.width, self.segments)
         pulled = duty.load / self.segments + edge
         opened = lattice.opening_stress(pulled, self.free_length, self.thickness, self.strip)
+        opened = opened * notch.factor(self.line_width, self.strip)
         yield told.stress(
             "strips pulled open",
             opened,
@@ -202,14 +204,15 @@ class SlitLattice(Flexure):
         bridge = Cut("both", (left + self.period / 2, row, middle), "y")
         turn = Turn(self.turn, self.free_length, self.segments, self.span / 2)
         yield Carrier("strip in torsion, between layers", "twist", (strip,), turn=turn)
-        yield Carrier("bridge in bending", "wound", (strip, bridge), turn=turn)
+        ended, corner = (float(notch.factor(self.line_width, w)) for w in (self.bridge, self.strip))
+        yield Carrier("bridge in bending", "wound", (strip, bridge), turn=turn, peak=ended)
         # Built in at both ends, a strip is straight half-way: there the force bends it, from l/2.
         over = (strip.at[0] + self.free_length / 2, first, middle)
         opened = Force("load", over, "y", 1 / self.segments)
         half = self.span / 2
         edge = Force("pull", over, "y", self.at_edge, least=half, times="pull_lever")
         beside = Force("load", over, "y", self.at_edge, times="offset")
-        yield Carrier("strips pulled open", "normal", (strip,), (opened, edge, beside))
+        yield Carrier("strips pulled open", "normal", (strip,), (opened, edge, beside), peak=corner)
         yield Carrier("load held by the bend, with no stop", "held", (strip,), turn=turn)
         yield from super().carriers()
 

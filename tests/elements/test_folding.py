@@ -10,7 +10,7 @@ import pytest
 
 from scadgen import BreakAwayLink, SheetFlexure, SlitLattice
 from scadgen.elements.bears import stiffness
-from scadgen.elements.folding import EDGE, FoldCut, FoldLoad, Sheet, sheet_of
+from scadgen.elements.folding import FoldCut, FoldLoad, Sheet, sheet_of
 from scadgen.elements.judged import Asked, Bent
 from scadgen.elements.of_hinge import NotLoaded, pulled_of, solved
 from scadgen.mechanism.fold import Fold
@@ -52,7 +52,7 @@ def test_half_way_a_pull_across_is_even_and_one_along_bends_as_a_beam() -> None:
     assert even.mean() == pytest.approx(pulled, rel=0.02)
     assert abs(even - pulled).max() < 0.2 * pulled  # the held border, higher up, bends it a little
     side = middle & (abs(cut.points[:, 0]) > FLEXURE.width / 2 - 1e-6)
-    lever = made.far + EDGE / 2
+    lever = made.far
     beam = bent_web.sideways_stress(10, lever, FLEXURE.width, FLEXURE.web)
     at = cut.points[side] @ made.across
     found = abs(along(side, (0, 10))) * lever / (lever - at)

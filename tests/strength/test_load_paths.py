@@ -15,6 +15,7 @@ import pytest
 import scadgen
 from scadgen import mesh
 from scadgen.hinge.family import Hinge
+from scadgen.strength import bent_web, notch
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 from tests.strength.fillet import at_fillet
@@ -173,9 +174,11 @@ def test_side_cones_share_a_force_between_two_tips_of_one_knuckle() -> None:
 
 
 def test_a_sheet_that_leans_on_itself_pulls_at_its_web() -> None:
-    """3 N at 27 mm, leaves of 3 mm, web 0.6: heel 2.7 mm, so 30 N; over 40 x 0.6 mm2: 1.25 MPa."""
+    """3 N at 27 mm, leaves of 3 mm, web 0.6: heel 2.7 mm, so 30 N; over 40 x 0.6 mm2: 1.25 MPa,
+    and more where the web runs into a leaf on one side of it."""
     duty = Duty(load=3, lever=27, pull=0, cycles=1)
-    assert actual(scadgen.SheetFlexure(), "web pulled apart", duty) == pytest.approx(1.25)
+    told = actual(scadgen.SheetFlexure(), "web pulled apart", duty)
+    assert told == pytest.approx(bent_web.at_a_leaf(1.25))
 
 
 def test_the_web_strains_as_the_arc_says_and_more_at_its_fillet() -> None:
@@ -190,14 +193,25 @@ def test_the_web_strains_as_the_arc_says_and_more_at_its_fillet() -> None:
 def test_a_sideways_pull_bends_the_web_in_its_plane() -> None:
     """5 N at 10 mm: 50 N mm over 0.6 x 40 x 40/6 = 160 mm3."""
     duty = Duty(load=0, lever=0, pull=5, cycles=1)
-    assert actual(scadgen.SheetFlexure(), "web pulled sideways", duty) == pytest.approx(50 / 160)
+    told = actual(scadgen.SheetFlexure(), "web pulled sideways", duty)
+    assert told == pytest.approx(bent_web.at_a_leaf(50 / 160))
+
+
+def test_a_pull_in_the_middle_of_a_leaf_twists_the_web_below_it() -> None:
+    """5 N, leaves of 3 mm, web 0.6: 1.2 mm above it, as a load of 6 N mm beyond the edge does."""
+    pull, load = Duty(load=0, lever=0, pull=5, cycles=1), Duty(2, 0, 0, cycles=1, offset=23)
+    sheet, name = scadgen.SheetFlexure(), "web bent by a twist"
+    aside = actual(sheet, "web pulled sideways", pull)
+    assert actual(sheet, name, pull) - aside == pytest.approx(actual(sheet, name, load))
 
 
 def test_a_wide_web_shears_before_it_bends_in_its_plane() -> None:
-    """60 N on 0.6 x 40 mm: 2.5 MPa on average, 3.75 in the middle; bending is 6 x 60 x 10/960."""
+    """60 N on 0.6 x 40 mm: 2.5 MPa on average, 3.75 in the middle; bending is 6 x 60 x 10/960,
+    and more at a leaf."""
     duty, sheet = Duty(load=0, lever=0, pull=60, cycles=1), scadgen.SheetFlexure()
     assert actual(sheet, "web sheared sideways", duty) == pytest.approx(3.75)
-    assert actual(sheet, "web pulled sideways", duty) == pytest.approx(3.75)
+    bent = actual(sheet, "web pulled sideways", duty)
+    assert bent == pytest.approx(bent_web.at_a_leaf(3.75))
     wide = scadgen.SheetFlexure(sheet_width=300)
     assert actual(wide, "web sheared sideways", duty) > 5 * actual(
         wide, "web pulled sideways", duty
@@ -205,11 +219,14 @@ def test_a_wide_web_shears_before_it_bends_in_its_plane() -> None:
 
 
 def test_strips_of_a_lattice_open_like_beams_between_bridges() -> None:
-    """10 N on four segments; strips 2 x 2.4, 12 mm free, built in at both ends: M = F l/2."""
+    """10 N on four segments; strips 2 x 2.4, 12 mm free, built in at both ends: M = F l/2;
+    corners as sharp as a line is wide."""
     hinge = scadgen.SlitLattice()
     assert (hinge.free_length, hinge.segments, hinge.thickness, hinge.strip) == (12, 4, 2.4, 2)
     modulus = 2.4 * 2**2 / 6
-    assert actual(hinge, "strips pulled open") == pytest.approx(2.5 * 12 / 2 / modulus)
+    assert actual(hinge, "strips pulled open") == pytest.approx(
+        2.5 * 12 / 2 / modulus * notch.factor(hinge.line_width, 2)
+    )
 
 
 def test_a_moment_in_its_plane_pulls_most_at_the_edge_of_a_lattice() -> None:

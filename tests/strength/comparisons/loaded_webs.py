@@ -52,6 +52,22 @@ def pulled_aside() -> Iterator[Comparison]:
 
 
 @compares("Webs under a load")
+def beside_a_leaf() -> Iterator[Comparison]:
+    source = Source("solid finite elements, recorded", DERIVED)
+    why = "a model: one factor for all shapes"
+    for leaf, web, fillet, theirs in (
+        (3, 0.6, 1, 1.199),
+        (3, 0.6, 0.5, 1.165),
+        (3, 0.6, 2, 1.235),
+        (1.5, 0.6, 0.6, 1.217),
+        (6, 0.6, 1, 1.254),
+        (3, 1.2, 1, 1.135),
+    ):
+        case, ours = f"leaf {leaf:g}, web {web:g}, fillet {fillet:g}", bent_web.at_a_leaf(1)
+        yield Comparison("stress over the web's", case, ours, theirs, share(0.11), source, why)
+
+
+@compares("Webs under a load")
 def fillets() -> Iterator[Comparison]:
     source = Source("scikit-fem, plane, a web at the face of its leaf", COMPUTED)
     why = "a model: one line through six fillets"
