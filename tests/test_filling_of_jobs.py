@@ -90,3 +90,14 @@ def test_the_sheet_says_what_walls_it_needs(load: float) -> None:
         assert f"ask for {enough[0]} wall" in row.words
     else:
         assert f"it needs {enough[0]} walls" in row.words
+
+
+def test_a_job_made_in_python_is_proven_and_shown_as_printed_alike() -> None:
+    hinge = scadgen.SideCones()
+    job, verdict = subject(hinge, duty=Duty(load=6), plastic=material("petg"))
+    assert job.plastic is not None
+    assert job.plastic.filling == job.population.filling(hinge.line_width)
+    (row,) = (row for row in facts(job, verdict).load if row.label == "Walls and infill")
+    assert f"reckoned with {job.plastic.filling.words}" in row.words
+    solid = dataclasses.replace(material("petg"), filling=Filling(9, 1.0, 0.4))
+    assert subject(hinge, duty=Duty(), plastic=solid)[0].plastic == solid

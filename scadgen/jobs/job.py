@@ -46,7 +46,8 @@ class Job:
 
     ``name`` is the stem of the written files; ``title`` and ``note`` are free text, never more
     than data; ``layer_heights`` are in mm; ``population`` is the fleet of printers that make it;
-    ``duty`` and ``plastic`` are None where the job asks for no strength.
+    ``duty`` and ``plastic`` are None where the job asks for no strength. A plastic that tells no
+    walls and infill is printed with those of the fleet's weakest printers.
     """
 
     family: str
@@ -58,6 +59,11 @@ class Job:
     population: Population = ROUGH
     duty: Duty | None = None
     plastic: Plastic | None = None
+
+    def __post_init__(self) -> None:
+        if self.plastic is not None:
+            printed = self.population.printed(self.plastic, self.hinge.line_width)
+            object.__setattr__(self, "plastic", printed)
 
     @property
     def heading(self) -> str:

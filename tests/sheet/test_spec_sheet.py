@@ -12,6 +12,7 @@ from scadgen.handover.facts import Facts, facts
 from scadgen.handover.spec_sheet import spec_sheet
 from scadgen.hinge.family import Hinge
 from scadgen.pictures.palette import DARK, LIGHT
+from scadgen.strength.duty import Duty
 from tests.gallery.pages import Page
 from tests.sheet.subjects import COARSE, FINE, Subject, subject
 from tests.support import each_family
@@ -96,7 +97,8 @@ def test_both_schemes_and_paper_have_their_colours() -> None:
 
 
 def test_what_bears_too_little_stands_out() -> None:
-    failing, bearing = subject(SlitLattice()), subject(WaistedSpindle())
+    failing = subject(SlitLattice())
+    bearing = subject(WaistedSpindle(), duty=Duty(load=1, pull=1))
     for about, bad in ((failing, True), (bearing, False)):
         marked = [tag for tag in Page(html(about)).every("td") if tag.get("class") == "bad"]
         assert bool(marked) is bad
