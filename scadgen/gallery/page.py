@@ -63,7 +63,7 @@ def shown(card: Card) -> dict[str, Any]:
         "pictures": pictures,
         "figures": card.figures,
         "materials": plastics,
-        "bears": ", ".join(plastics.values()) or ("not told" if untold else "none"),
+        "bears": "; ".join(plastics.values()) or ("not told" if untold else "none"),
         "findings": card.proof.findings,
         "links": card.links,
         "state": "proven" if card.proof.proven else "not-proven",
