@@ -16,6 +16,7 @@ import numpy as np
 from scadgen.elements.bears import WAYS, Bears, acting, borne, stiffness
 from scadgen.elements.fill import Array
 from scadgen.elements.folding import FoldCut, FoldLoad, sheet_of
+from scadgen.elements.gives import give, past_stop
 from scadgen.elements.turning import Cut, Joint, Load, half_way
 from scadgen.findings.finding import Finding, Place
 from scadgen.mechanism.mechanism import titled
@@ -54,7 +55,9 @@ class Asked:
     that is left as long and as warm as that. margin: how many times it must be
     stronger. hold: beyond this distance from the axis (mm) a link is held; None for
     half-way from the bearing to its end. grip: least overlap that holds the bodies together (mm);
-    None where it is not known. places: names and points near which something is, by body.
+    None where it is not known. leans: from the axis to where the moving link leans at the end of
+    its turn, and to its far end (mm); None where no load pries it further. places: names and
+    points near which something is, by body.
     """
 
     aside: float
@@ -64,6 +67,7 @@ class Asked:
     margin: float = 1.0
     hold: float | None = None
     grip: float | None = None
+    leans: tuple[float, float] | None = None
     places: Mapping[str, Sequence[tuple[str, Point]]] = field(default_factory=dict)
     sizes: tuple[float, float] = field(default_factory=lambda: SIZES)
     reach: float = REACH
@@ -213,8 +217,12 @@ def said(whole: Mechanism, one: Moving, cuts: tuple[Cut, Cut], asked: Asked) -> 
             both = [worst(cut, link, load, strength) for cut in cuts]
             title = f"solid, {several}{whole.body(name).title}, {load.name}"
             yield _finding(title, both, cuts, strength, asked, asked.places.get(name, ()))
+        clearance = getattr(one, "clearance", None)
         title = f"solid, {several}give at the bearing, {load.name}"
-        yield _give(title, cuts, load, asked, getattr(one, "clearance", None))
+        yield give(title, cuts, load, asked, clearance)
+        if asked.leans and load.aside and clearance is not None:
+            title = f"solid, {several}turn past the stop, {load.name}"
+            yield past_stop(title, cuts, load, asked, clearance)
 
 
 def unborne(cut: Cut, load: Load) -> str:
@@ -290,33 +298,13 @@ def _finding(
 
 def _near(point: Point, places: Sequence[tuple[str, Point]]) -> str:
     at = ", ".join(f"{round(value, 1) + 0.0:g}" for value in point)
-    apart = [(float(np.linalg.norm(np.subtract(point, there))), name) for name, there in places]
-    near = min(apart, default=(np.inf, ""))
-    beside = f", near: {near[1]}," if near[0] <= NEAR else ""
+    name = nearest(point, places)
+    beside = f", near: {name}," if name else ""
     return f" around ({at}) mm{beside}"
 
 
-def _give(
-    title: str, cuts: Sequence[Cut], load: Load, asked: Asked, clearance: float | None
-) -> Finding:
-    """How far the links give way, held against the grip that must be left and the clearance."""
-    coarse, fine = (cut.gives_way(load) for cut in cuts)
-    most, grip = (fine + abs(fine - coarse)) / asked.stiff, asked.grip
-    against = [] if clearance is None else [f"the clearance is {clearance:.2g} mm"]
-    if grip is not None:
-        against.append(f"the grip that is left after all play is {grip:.2g} mm")
-    words = "; ".join((f"both links together give way by {most:.3f} mm", *against))
-    elsewhere = clearance is not None and most > clearance
-    return Finding(
-        title,
-        grip is None or most * asked.margin <= grip,
-        f"{words}.",
-        measured=None if grip is None else most * asked.margin,
-        needed=grip,
-        unit="mm",
-        at_least=False,
-        change="" if grip is None else "thicken what holds the bearing, or deepen the grip",
-        leaves_open="is more than the clearance: the links bear elsewhere, too"
-        if elsewhere
-        else "",
-    )
+def nearest(point: Point, places: Sequence[tuple[str, Point]]) -> str:
+    """The name of the place nearest to a point; empty where none is near."""
+    apart = [(float(np.linalg.norm(np.subtract(point, there))), name) for name, there in places]
+    near = min(apart, default=(np.inf, ""))
+    return near[1] if near[0] <= NEAR else ""

@@ -87,31 +87,31 @@ def cubes(hinge: Flexure) -> int:
 
 def pulled_of(hinge: Flexure, duty: Duty, plastic: Plastic) -> Asked:
     """What a duty asks of what bends of a flexure."""
-    return Asked(
-        aside=float(hinge.pulled(duty)),
-        along=float(duty.pull),
-        plastic=plastic,
-        share=_share(hinge, duty, plastic),
-        margin=float(duty.margin),
-        places=_places(hinge),
-        sizes=(hinge.finest * SHARES[0], hinge.finest * SHARES[1]),
-    )
+    sizes = (hinge.finest * SHARES[0], hinge.finest * SHARES[1])
+    return dataclasses.replace(_asked(hinge, hinge.pulled(duty), duty, plastic), sizes=sizes)
 
 
 def asked_of(hinge: Pivot, duty: Duty, plastic: Plastic) -> Asked:
     """What a duty asks of the bearing of a pivot."""
     grips = [float(grip.left) for grip in hinge.grips()]
     root = hinge.reach + hinge.leaf_thickness
+    return dataclasses.replace(
+        _asked(hinge, hinge.pried(duty), duty, plastic),
+        stiff=modulus_left(plastic, duty),
+        hold=float(min(root, (hinge.reach + hinge.leaf_end) / 2)),
+        grip=min(grips, default=None),
+        leans=(float(hinge.heel), float(hinge.leaf_end)) if duty.lever > hinge.heel else None,
+    )
+
+
+def _asked(hinge: Hinge, aside: float, duty: Duty, plastic: Plastic) -> Asked:
     return Asked(
-        aside=float(hinge.pried(duty)),
+        aside=float(aside),
         along=float(duty.pull),
         plastic=plastic,
         share=_share(hinge, duty, plastic),
-        stiff=modulus_left(plastic, duty),
         margin=float(duty.margin),
-        hold=float(min(root, (hinge.reach + hinge.leaf_end) / 2)),
-        grip=min(grips, default=None),
-        places=_places(hinge),
+        places=places_of(hinge),
     )
 
 
@@ -126,7 +126,7 @@ def _share(hinge: Hinge, duty: Duty, plastic: Plastic) -> float:
     return float(often(duty)) * strength_left(plastic, duty) * min(shares, default=1.0)
 
 
-def _places(hinge: Hinge) -> dict[str, list[tuple[str, Point]]]:
+def places_of(hinge: Hinge) -> dict[str, list[tuple[str, Point]]]:
     """The places that the family names, and where their sections are, by body."""
     found: dict[str, list[tuple[str, Point]]] = {}
     for carrier in hinge.carriers():

@@ -78,7 +78,8 @@ def test_it_tells_each_link_under_each_load_after_the_formulas_and_draws_them(
     assert solid == [
         f"solid, {what}, {load}"
         for load in ("load", "pull", "load and pull")
-        for what in ("fixed link", "moving link", "give at the bearing")
+        for what in ("fixed link", "moving link", "give at the bearing", "turn past the stop")
+        if (what, load) != ("turn past the stop", "pull")  # a pull along the axis pries nowhere
     ]
     assert status == 0
     assert told["proven"]

@@ -211,6 +211,26 @@ def test_links_that_give_way_by_more_than_their_grip_fail_and_than_their_gap_sta
         assert "the clearance is 0.3 mm; the grip that is left" in found.words
 
 
+def test_what_leans_and_pries_turns_past_its_stop_as_its_bearing_gives_way() -> None:
+    """Statics of a lever: about the heel at 7 mm, an end at 21 goes twice as far as the axis."""
+    whole, cuts = solved()
+    gap = Turn(fixed="a", moving="b", about=UPRIGHT, clearance=0.3)
+    by_one_newton = cuts[1].gives_way(Load("", 1, 0))
+    by_one_newton += abs(by_one_newton - cuts[0].gives_way(Load("", 1, 0)))
+    for way, passed in ((0.1, True), (0.2, False)):
+        force = way / by_one_newton
+        asked = Asked(force, 0, PETG, leans=(7, 21))
+        *_, found = said(whole, gap, cuts, asked)
+        assert found.name == "solid, turn past the stop, load"
+        assert found.measured == pytest.approx(2 * way)
+        assert found.passed is passed
+        assert found.needed == gap.clearance
+    hinge = CaptiveCone()
+    leans = asked_of(hinge, Duty(lever=20), PETG).leans
+    assert leans == (float(hinge.heel), float(hinge.leaf_end))
+    assert asked_of(hinge, Duty(lever=float(hinge.heel) - 1), PETG).leans is None
+
+
 def test_a_hinge_brings_its_duty_its_clamps_and_its_places() -> None:
     hinge, duty = CaptiveCone(), Duty(3, 20, 5, 1000, 2)
     asked = asked_of(hinge, duty, PETG)
