@@ -64,6 +64,8 @@ NEEDS = {
 # The threads of numpy's linear algebra wait for each other busily: beside other processes that all
 # work they take several times as long as one does.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# Programs that tests start, dozens of them, keep what they compiled of the package.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 pytest.register_assert_rewrite("tests.support")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import dataclasses
+import functools
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,8 @@ from hypothesis import strategies as st
 from scadgen.hinge.automatic import resolved
 from scadgen.hinge.family import Bounds, Hinge, all_families, definition
 from scadgen.hinge.rules import HingeError
+from scadgen.sizing.changes import changes
+from scadgen.sizing.choose import choose
 from scadgen.text.numbers import shown
 from scadgen.trees.to_numpy import Numbers
 
@@ -27,6 +30,11 @@ ROOT = Path(__file__).resolve().parents[1]
 FEW = 0.1
 
 each_family = pytest.mark.parametrize("cls", all_families().values(), ids=all_families())
+
+
+def thorough() -> bool:
+    """Whether the run is one that looks at everything, not at a fair part of it."""
+    return settings.get_current_profile_name() == "thorough"
 
 
 def field_values(bounds: Bounds) -> st.SearchStrategy[float]:
@@ -49,7 +57,7 @@ def sound(cls: type[Hinge]) -> st.SearchStrategy[Hinge]:
     Unless the run is thorough all have few facets.
     """
     drawn = values(cls)
-    if settings.get_current_profile_name() != "thorough":
+    if not thorough():
         facets = definition(cls).bounds["facets"]
         most = facets.on_step(facets.low + FEW * (facets.high - facets.low))
         few = field_values(dataclasses.replace(facets, high=most))
@@ -155,6 +163,13 @@ def fewest(cls: type[Hinge]) -> dict[str, Any]:
     """The values with which a hinge has the fewest corners: it is drawn in least time."""
     limits = definition(cls).bounds.items()
     return {name: each.low for name, each in limits if each.group == "Quality" and each.whole}
+
+
+def few_candidates(monkeypatch: pytest.MonkeyPatch, count: int = 800) -> None:
+    """Have ``scadgen choose`` look at few proportions of each family: for what it says, enough."""
+    for name, command in (("choose", choose), ("changes", changes)):
+        patched = functools.partial(command, count=count)
+        monkeypatch.setattr(f"scadgen.sizing.{name}.{name}", patched)
 
 
 def first_broken(cls: type[Hinge]) -> list[dict[str, Any] | None]:

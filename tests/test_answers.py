@@ -22,7 +22,7 @@ from scadgen.strength.bearing import bears
 from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.strength.materials import material, materials
 from tests.sheet.subjects import subject
-from tests.support import each_family, some_hinges
+from tests.support import each_family, few_candidates, some_hinges
 from tests.test_developers import add as add
 from tests.test_developers import example as example
 
@@ -198,7 +198,10 @@ def test_every_command_tells_it_alike(
     assert not out.exists()
 
 
-def test_choose_tells_it_as_data(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_choose_tells_it_as_data(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    few_candidates(monkeypatch)
     path = tmp_path / "wish.toml"
     path.write_text(PRINTED + LOADED.replace("2000", "500"), encoding="utf-8")
     main(["choose", str(path), "--json"])

@@ -29,10 +29,17 @@ def batch(cls: type[H], values: Mapping[str, Any]) -> H:
         raise KeyError(f"{cls.family} has no {', '.join(sorted(unknown))}")
     count = max((np.size(column) for column in values.values()), default=1)
     columns = {
-        name: np.broadcast_to(np.asarray(values.get(name, limits.default), float), count)
+        name: _wide(np.asarray(values.get(name, limits.default), float), count)
         for name, limits in fields.items()
     }
     return loose_batch(cls, columns)
+
+
+def _wide(column: numpy.ndarray[Any, Any], count: int) -> numpy.ndarray[Any, Any]:
+    """The column with so many entries; ``broadcast_to`` takes long to find that it has them."""
+    import numpy as np
+
+    return column if column.shape == (count,) else np.broadcast_to(column, count)
 
 
 def loose_batch(cls: type[H], columns: Mapping[str, Any]) -> H:
@@ -53,13 +60,21 @@ def sound(hinges: Hinge) -> numpy.ndarray[Any, Any]:
     import numpy as np
 
     family, numbers = definition(type(hinges)), vars(hinges)["_numbers"]
-    kept = [
-        np.broadcast_to(numbers(rule.holds), np.shape(hinges.clearance)) for rule in family.rules
-    ]
+    every = np.ones(np.shape(hinges.clearance), bool)
+    for rule in family.rules:
+        every &= numbers(rule.holds)
     for name, limits in family.bounds.items():
         column = numbers.symbols[name]
-        kept.append((column >= limits.low) & (column <= limits.high))
+        every &= (column >= limits.low) & (column <= limits.high)
         if limits.whole:
-            kept.append(column % limits.step == 0)
-    every: numpy.ndarray[Any, Any] = np.all(kept, axis=0)
+            every &= column % limits.step == 0
     return every
+
+
+def picked(hinges: H, places: numpy.ndarray[Any, Any]) -> H:
+    """Some hinges of a batch, by their places, in that order."""
+    import numpy as np
+
+    (count,), symbols = np.shape(hinges.clearance), vars(hinges)["_numbers"].symbols
+    columns = {name: _wide(np.asarray(symbols[name]), count) for name in bounds(type(hinges))}
+    return loose_batch(type(hinges), {name: column[places] for name, column in columns.items()})

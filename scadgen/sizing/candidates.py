@@ -9,7 +9,9 @@ too, only takes candidates away.
 from __future__ import annotations
 
 import functools
+import itertools
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
@@ -31,6 +33,8 @@ AT_LOW = 0.35
 SWEEPS = 8
 #: Candidates that are looked at together: as many as give arrays a fair length.
 CHUNK = 16_384
+#: Orders of candidates that are kept: as many as two rankings of all families use.
+KEPT = 18
 #: Chunks that are sorted before all others are.
 LEAD = 2
 
@@ -50,13 +54,20 @@ def chunks(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> 
     :meth:`Hinge.free_fields` names vary, all others have their defaults. Sizes are on the sliders'
     steps.
     """
-    fields = bounds(cls)
-    free = [name for name in cls.free_fields() if name not in fixed]
+    family: Any = cls  # to a type checker a class that is its key's part has no hash
+    return iter(_ordered(family, tuple(sorted(fixed.items())), count))
+
+
+@functools.lru_cache(maxsize=KEPT)
+def _ordered(cls: Any, fixed: tuple[tuple[str, float], ...], count: int) -> _Ordered:
+    """All candidates, whose order is found once for all duties."""
+    fields, given = bounds(cls), dict(fixed)
+    free = [name for name in cls.free_fields() if name not in given]
     varied = {
         name: _between(fields[name], share)
         for name, share in zip(free, _spread(count, len(free)), strict=True)
     }
-    usual = {n: float(fixed.get(n, limits.default)) for n, limits in fields.items()}
+    usual = {n: float(given.get(n, limits.default)) for n, limits in fields.items()}
     _repair(cls, usual, varied)
     stretched = _stretches(fields[cls.stretched]) if cls.stretched in varied else np.ones(1)
     beside = {name: column[:, None] for name, column in varied.items()}
@@ -64,13 +75,39 @@ def chunks(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> 
         beside[cls.stretched] = stretched[None, :]
     total = (count if varied else 1, len(stretched))
     bulk = np.broadcast_to(loose_batch(cls, usual | beside).bulk(), total).ravel()
-    for order in _rising(bulk):
-        proportion, stretch = np.divmod(order, len(stretched))
-        columns = {name: column[proportion] for name, column in varied.items()}
-        if cls.stretched in varied:
-            columns[cls.stretched] = stretched[stretch]
-        constant = {name: np.broadcast_to(value, len(order)) for name, value in usual.items()}
-        yield {name: columns.get(name, value) for name, value in constant.items()}
+    return _Ordered(usual, varied, {cls.stretched: stretched}, _rising(bulk))
+
+
+@dataclass(eq=False)
+class _Ordered:
+    """Proportions and values of the stretched field, and the order of all pairs of them.
+
+    What was ordered is kept; the rest is when it is asked for.
+    """
+
+    usual: dict[str, float]
+    varied: Columns
+    stretched: Columns
+    rising: Iterator[Array]
+    known: list[Array] = field(default_factory=list)
+
+    def __iter__(self) -> Iterator[Columns]:
+        for place in itertools.count():
+            if place == len(self.known):
+                order = next(self.rising, None)
+                if order is None:
+                    return
+                self.known.append(order)
+            yield self._columns(self.known[place])
+
+    def _columns(self, order: Array) -> Columns:
+        ((name, values),) = self.stretched.items()
+        proportion, stretch = np.divmod(order, len(values))
+        columns = {name: column[proportion] for name, column in self.varied.items()}
+        if name in columns:
+            columns[name] = values[stretch]
+        constant = {name: np.broadcast_to(value, len(order)) for name, value in self.usual.items()}
+        return {name: columns.get(name, value) for name, value in constant.items()}
 
 
 def _rising(values: Array) -> Iterator[Array]:

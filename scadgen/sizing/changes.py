@@ -14,7 +14,7 @@ from typing import Any, get_args
 
 from scadgen.proof.fleet.population import Population
 from scadgen.sizing.candidates import COUNT
-from scadgen.sizing.choose import Memory, choose
+from scadgen.sizing.choose import choose
 from scadgen.sizing.postures import Posture
 from scadgen.sizing.wanted import Aim, Envelope, Wanted
 from scadgen.strength.materials import Use, material, materials
@@ -64,12 +64,8 @@ def changes(
     Fields of the hinge that are given, and what it is printed on, stay as they are.
     """
 
-    memory: Memory = {}
-
     def best(tried: _Try, count: int, quick: bool) -> str | None:
-        ranking = choose(
-            tried.wanted, posture, population, count, turned=False, quick=quick, memory=memory
-        )
+        ranking = choose(tried.wanted, posture, population, count, turned=False, quick=quick)
         return ranking.favourite.family if ranking.favourite else None
 
     found = []

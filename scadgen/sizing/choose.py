@@ -9,7 +9,7 @@ from __future__ import annotations
 import dataclasses
 import functools
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.proof.fleet.population import Population
@@ -27,10 +27,8 @@ PRINTERS = 20_000
 WORTH_TURNING = 5.0
 #: Times the duty for which the strongest are sized, as many as the room lets.
 STRONGER = (4.0, 2.0)
-
-
-#: By family and what was wanted what was sized.
-Memory = dict[tuple[str, str, int, bool], Sized | Refused]
+#: Hinges sized last that are kept, for the next ranking: what would change one asks for hundreds.
+RECENT = 1_000
 
 
 @dataclass(frozen=True)
@@ -83,7 +81,6 @@ def choose(
     given: str | None = None,
     turned: bool = True,
     quick: bool = False,
-    memory: Memory | None = None,
 ) -> Ranking:
     """Rank every family for what is wanted; ``fixed`` applies where a family has the field.
 
@@ -91,11 +88,9 @@ def choose(
     or offered for a turned part: it is refused with what it says, and the next best is tried. With
     a ``given`` family that one alone may be the favourite. ``turned``: look at the other posture
     as well. ``quick``: size with less care.
-    ``memory`` keeps what was sized for the next ranking.
     """
     names = [name for name in all_families() if turned or suits(name, posture)]
-    memory = {} if memory is None else memory
-    sized = {n: preferred(all_families()[n], wanted, count, quick, memory) for n in names}
+    sized = {n: preferred(all_families()[n], wanted, count, quick) for n in names}
     shares = {n: _share(s, population) for n, s in sized.items() if isinstance(s, Sized)}
     few = {n: s for n, s in shares.items() if s * 100 < population.needed}
     sized |= {n: _too_few(n, share, population) for n, share in few.items()}
@@ -138,13 +133,11 @@ def preferred(
     wanted: Wanted,
     count: int = COUNT,
     quick: bool = False,
-    memory: Memory | None = None,
 ) -> Sized | Refused:
     """The family's hinge for what is wanted and preferred, as :func:`choose` ranks it.
 
-    Fields in ``fixed`` that the family has not are left out. ``quick`` and ``memory`` as there.
+    Fields in ``fixed`` that the family has not are left out. ``quick`` as there.
     """
-    memory = {} if memory is None else memory
     prefers = wanted.prefers
     refused = _not_preferred(cls, prefers)
     if refused:
@@ -153,10 +146,7 @@ def preferred(
     fields = cls.__dataclass_fields__
     fixed = {name: value for name, value in wanted.fixed.items() if name in fields}
     plain = replace(wanted, fixed=fixed, prefers=Prefers(aim="strongest" if strong else None))
-    key = cls.family, repr(plain), count, quick
-    if key not in memory:
-        memory[key] = _sized(cls, plain, count, quick)
-    return memory[key]
+    return _sized(_Asked(cls, repr(plain), count, quick, plain))
 
 
 def _not_preferred(cls: type[Hinge], prefers: Prefers) -> Refused | None:
@@ -167,14 +157,27 @@ def _not_preferred(cls: type[Hinge], prefers: Prefers) -> Refused | None:
     return None
 
 
-def _sized(cls: type[Hinge], wanted: Wanted, count: int, quick: bool) -> Sized | Refused:
+@dataclass(frozen=True)
+class _Asked:
+    """What is sized; ``words`` tells all that is ``wanted``."""
+
+    cls: type[Hinge]
+    words: str
+    count: int
+    quick: bool
+    wanted: Wanted = field(compare=False)
+
+
+@functools.lru_cache(maxsize=RECENT)
+def _sized(asked: _Asked) -> Sized | Refused:
     """The family's hinge for what is wanted; a stronger one where that is the aim."""
+    cls, wanted, how = asked.cls, asked.wanted, (asked.count, asked.quick)
     for times in STRONGER if wanted.prefers.aim == "strongest" else ():
         margin = min(times * wanted.duty.margin, QUANTITIES["margin"].high)
-        found = size(cls, replace(wanted, duty=replace(wanted.duty, margin=margin)), count, quick)
+        found = size(cls, replace(wanted, duty=replace(wanted.duty, margin=margin)), *how)
         if isinstance(found, Sized):
             return found
-    return size(cls, wanted, count, quick)
+    return size(cls, wanted, *how)
 
 
 def _ranked(

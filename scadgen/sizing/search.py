@@ -8,7 +8,7 @@ from typing import Any, cast
 
 import numpy as np
 
-from scadgen.hinge.batch import batch, sound
+from scadgen.hinge.batch import batch, picked, sound
 from scadgen.hinge.family import Hinge, bounds, definition
 from scadgen.hinge.rules import HingeError
 from scadgen.sizing.descent import Columns, neighbours, smallest
@@ -26,8 +26,9 @@ NEAREST = 24
 def serving(hinges: Hinge, wanted: Wanted) -> Array:
     """Which hinges of a batch are sound, fit, and bear the duty."""
     good = sound(hinges) & wanted.envelope.room(hinges)
-    for strength in _strengths(hinges, wanted) if good.any() else ():
-        good &= np.broadcast_to(borne(strength, wanted.duty), good.shape)
+    left = np.flatnonzero(good)
+    for strength in _strengths(picked(hinges, left), wanted) if len(left) else ():
+        good[left] &= borne(strength, wanted.duty)
     return good
 
 
@@ -73,21 +74,24 @@ class Search:
 
     def good(self, columns: Columns) -> Array:
         """Where the hinges of a batch stand that fit and bear the duty, the smallest first."""
-        hinges = batch(self.cls, columns)
-        whole = sound(hinges)
-        self.tried += int(np.sum(whole))
-        if not whole.any():
-            self.sound.add(self._broken(hinges), columns)
-            return np.zeros(0, np.intp)
-        excess = self.wanted.envelope.excess(hinges)
-        worst, fits, good = excess, whole & (excess <= 1), whole & (excess <= 1)
+        every = batch(self.cls, columns)
+        whole = np.flatnonzero(sound(every))
+        self.tried += len(whole)
+        if not len(whole):
+            self.sound.add(self._broken(every), columns)
+            return whole
+        hinges = picked(every, whole)
+        worst = excess = self.wanted.envelope.excess(hinges)
+        fits = excess <= 1
+        good = fits.copy()
         for strength in _strengths(hinges, self.wanted):
             good &= self._borne(strength, fits)
             worst = np.maximum(worst, _asked(strength, self.wanted))
         if not good.any():
-            self.fitting.add(np.where(whole, excess, np.inf), columns)
-            self.lacking.add(np.where(whole, worst, np.inf), columns)
-        return np.flatnonzero(good)
+            kept = {name: column[whole] for name, column in columns.items()}
+            self.fitting.add(excess, kept)
+            self.lacking.add(worst, kept)
+        return whole[good]
 
     def last_resort(self, free: Sequence[str]) -> Columns | None:
         """A hinge that serves, a few steps of free fields from those that lack least; or None."""

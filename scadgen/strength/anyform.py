@@ -8,6 +8,7 @@ Source: elementary functions, by their definitions.
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable
 from typing import Any
 
@@ -23,9 +24,15 @@ def _read(tree: Callable[..., Any], *values: Value) -> Value:
         return tree(*values)
     from scadgen.trees.to_numpy import Numbers
 
-    names = [f"value{k}" for k in range(len(values))]
-    numbers = Numbers(dict(zip(names, values, strict=True)))
-    return numbers(tree(*map(Sym, names)))[()]
+    formula, names = _of_symbols(tree, len(values))
+    return Numbers(dict(zip(names, values, strict=True)))(formula)[()]
+
+
+@functools.cache
+def _of_symbols(tree: Callable[..., Any], count: int) -> tuple[Any, tuple[str, ...]]:
+    """``tree`` of so many symbols, made once, and their names."""
+    names = tuple(f"value{k}" for k in range(count))
+    return tree(*map(Sym, names)), names
 
 
 def sin(degrees: Value) -> Value:
@@ -71,5 +78,9 @@ def where(cond: Value, yes: Value, no: Value) -> Value:
 def radians(degrees: Value) -> Value:
     """An angle in radians, from one in degrees."""
     if isinstance(degrees, Expr):
-        return degrees * PI / 180
-    return _read(lambda turn: turn * PI / 180, degrees)
+        return _in_radians(degrees)
+    return _read(_in_radians, degrees)
+
+
+def _in_radians(degrees: Value) -> Value:
+    return degrees * PI / 180

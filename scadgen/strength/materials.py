@@ -13,6 +13,7 @@ import functools
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -82,7 +83,7 @@ class Range:
     unit: str
     entries: tuple[Entry, ...]
 
-    @property
+    @cached_property
     def made(self) -> str:
         """How the parts were made of which design takes the values.
 
@@ -91,7 +92,7 @@ class Range:
         made = [entry.made for entry in self.entries]
         return PRINTED if PRINTED in made else made[0]
 
-    @property
+    @cached_property
     def taken(self) -> tuple[Entry, ...]:
         """The entries that design takes: all of parts that were made in one way."""
         return tuple(entry for entry in self.entries if entry.made == self.made)
@@ -101,12 +102,12 @@ class Range:
         """The other entries, which no design takes."""
         return tuple(entry for entry in self.entries if entry.made != self.made)
 
-    @property
+    @cached_property
     def low(self) -> float:
         """Least value that design takes."""
         return min(entry.low for entry in self.taken)
 
-    @property
+    @cached_property
     def high(self) -> float:
         """Greatest value that design takes."""
         return max(entry.high for entry in self.taken)

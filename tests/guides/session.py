@@ -23,10 +23,11 @@ from tests.engine import run
 from tests.guides.blocks import Block, blocks
 from tests.support import ROOT
 
-#: What a checkout holds, of which a reader may use any; pictures and meshes are left out.
+#: What a checkout holds, of which a reader may use any; pictures and meshes are left out, and what
+#: was compiled of it is there.
 _COPIED = ("scadgen", "tests", "library", "README.md", "DEVELOPERS.md", "pyproject.toml")
 _BY_HAND = (".toml", ".scad", ".py")
-_LEFT_OUT = shutil.ignore_patterns("__pycache__", "web")
+_LEFT_OUT = shutil.ignore_patterns("web", "*.pyc.*")  # these are being written
 
 
 class PageError(Exception):
@@ -86,6 +87,7 @@ class Session:
             "COLUMNS": "80",
             "NO_COLOR": "1",
             "LC_ALL": "C.UTF-8",
+            "OPENBLAS_NUM_THREADS": "1",  # see tests/conftest.py
         }
         done = subprocess.run(
             ["bash", "-euo", "pipefail", "-c", block.code],

@@ -23,6 +23,8 @@ from tests.support import each_family
 #: Rows of the forty that have to agree: what is known of plastics may move the rest.
 AGREE = 37
 ANYWHERE = Envelope()
+#: Proportions where a ranking is made anew for everything that a wish may say.
+FEW = 400
 
 
 def wish(plastic: str = "petg", room: Envelope = ANYWHERE, **more: Any) -> Wanted:
@@ -179,15 +181,15 @@ def test_of_a_given_family_alone_a_proof_is_asked() -> None:
 
 def test_what_would_change_the_order_was_tried() -> None:
     wanted = wish(load=1.0, pull=1.0)
-    first = favourite(choose(wanted, "lying", ROUGH, COUNT, turned=False))
-    told = changes(wanted, "lying", ROUGH, first, COUNT)
+    first = favourite(choose(wanted, "lying", ROUGH, FEW, turned=False))
+    told = changes(wanted, "lying", ROUGH, first, FEW)
     found = {one.key: one for one in told}
     soft = [one.value for one in told if one.family == "sheet_flexure"]
     assert {"pp", "tpu_95a"} & set(soft)
     assert len({(one.key, one.family) for one in told}) == len(told)
     assert all(one.family != first for one in told)
     one = found["part.must_not_come_off"]
-    other = choose(wish(load=1.0, pull=1.0, must_not_come_off=True), "lying", ROUGH, COUNT)
+    other = choose(wish(load=1.0, pull=1.0, must_not_come_off=True), "lying", ROUGH, FEW)
     assert favourite(other) == one.family != first
     assert "part.must_not_come_off = true: " in one.words
 

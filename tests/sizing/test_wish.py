@@ -14,7 +14,7 @@ from scadgen.jobs.job import load_job
 from scadgen.sizing.size import Refused, Sized, size
 from scadgen.sizing.wish import load_wish
 from scadgen.tables.documents import JobError
-from tests.support import ROOT
+from tests.support import ROOT, few_candidates
 
 WISH = ROOT / "gallery" / "tea_sampler_wish.toml"
 #: Few facets keep a proof quick.
@@ -23,7 +23,13 @@ FEW = "[size]\nfacets = 16\n"
 
 
 @pytest.fixture
-def quick(tmp_path: Path) -> Path:
+def few(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Few candidates: what the command says of them is what is tested here."""
+    few_candidates(monkeypatch)
+
+
+@pytest.fixture
+def quick(tmp_path: Path, few: None) -> Path:
     """The example's wish, of few facets."""
     return written(tmp_path, f"{WISH.read_text(encoding='utf-8')}\n{FEW}")
 
@@ -178,7 +184,7 @@ def test_size_knows_how_the_part_lies(tmp_path: Path, capsys: pytest.CaptureFixt
 
 
 def test_choose_takes_the_family_that_is_asked_for(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    few: None, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     text = f'family = "rod_loops"\n{FEW}[duty]\nload = 3\n[printers]\nmaterial = "petg"\n'
     path, out = written(tmp_path, text), tmp_path / "rod.toml"
@@ -192,7 +198,7 @@ def test_choose_takes_the_family_that_is_asked_for(
 
 
 def test_choose_refuses_the_family_that_is_asked_for_with_the_reason(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    few: None, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     text = 'family = "sheet_flexure"\n[printers]\nmaterial = "pla"\n[duty]\ncycles = 5000\n'
     path, out = written(tmp_path, text), tmp_path / "sheet.toml"
