@@ -11,7 +11,7 @@ import functools
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from scadgen.hinge.family import Hinge
 from scadgen.hinge.judged import Judged
@@ -20,6 +20,9 @@ from scadgen.sizing.size import Sized
 from scadgen.sizing.wanted import Aim, Prefers, Wanted
 from scadgen.strength.temper import temper
 from scadgen.text.numbers import exact
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
 
 #: Points of each part, 100 together.
 WEIGHTS: Mapping[str, float] = {
@@ -74,10 +77,8 @@ class Costs:
     @functools.lru_cache(maxsize=RECENT)
     def of(cls, hinge: Hinge) -> Costs:
         """Those of a hinge, as it prints."""
-        from scadgen.hinge.meshing import mesh
-
         x, y, z = (float(side) for side in hinge.extents())
-        plastic = float(mesh(hinge, angle=0).volume())
+        plastic = float(sum(solid.volume() for solid in _printed(hinge)))
         time = plastic / FLOW + math.ceil(z / hinge.layer) * PER_LAYER
         return cls(plastic, math.hypot(x, y, z), time)
 
@@ -184,12 +185,18 @@ class Judge:
 
 
 @functools.lru_cache(maxsize=RECENT)
+def _printed(hinge: Hinge) -> tuple[Manifold, ...]:
+    """What prints of a hinge, apart from each other."""
+    return tuple(piece.solid for piece in hinge.mechanism().pieces)
+
+
+@functools.lru_cache(maxsize=RECENT)
 def _stands(hinge: Hinge) -> float:
     """Height at which the worst body still stands without a brim, over its own; 1 at most."""
     from scadgen.findings.on_standing import HELD
     from scadgen.printing.standing import standing
 
-    found = standing([piece.solid for piece in hinge.mechanism().pieces], hinge.layer)
+    found = standing(_printed(hinge), hinge.layer)
     if any(one.area == 0 for one in found):
         return 0.0
     lifted = [one for one in found if one.pull > 0]
