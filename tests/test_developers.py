@@ -176,8 +176,25 @@ def test_every_command_takes_a_family_added_as_one_file(
     assert f"{name}.scad" in call("install-library", "--to", "libraries")
     assert set(json.loads(call("schema", name))["properties"]) >= {"family", "size", "duty"}
     assert "scadgen" in call("completion", "bash")
+    Path("two.toml").write_text(product_of(name), encoding="utf-8")
+    assert "wrote parts/two.scad" in call("product", "two.toml", "--out", "parts")
     drawn_by_gallery(name, call, monkeypatch)
     assert call.run == {command for command, _ in all_commands()}
+
+
+#: By the family, two plates that it joins: what bends lies between them, what slides around one.
+PLACES = {
+    NAME: ("place = [0, 9, 90]\nmoving_place = [0, -9, 90]", 2.4),
+    SLIDE: ("place = [0, 0, 90]\nmoving_place = [-8, 0, 90]", 5),
+}
+
+
+def product_of(name: str) -> str:
+    """A product of the family."""
+    places, height = PLACES[name]
+    size = f'form = "plate"\nlength = 6\nwidth = 6\nheight = {height}\n'
+    joint = f'[joints.j]\nfamily = "{name}"\nfixed = "a"\nmoving = "b"\n{places}\n'
+    return f'name = "two"\n[bodies.a]\n{size}[bodies.b]\n{size}{joint}'
 
 
 def drawn_by_gallery(name: str, call: Commands, monkeypatch: pytest.MonkeyPatch) -> None:

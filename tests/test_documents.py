@@ -17,11 +17,13 @@ import pytest
 import scadgen
 from scadgen.coupons.results import load_results
 from scadgen.jobs.job import load_job
+from scadgen.product.reading import read_product
 from scadgen.proof.fleet.population import SPREADS
 from scadgen.proof.fleet.reading import load_population
 from scadgen.sizing.wish import load_wish
 from scadgen.strength.materials import load_material
 from scadgen.tables.documents import JobError
+from scadgen.tables.reading import load as load_file
 from tests.coupons.support import CALIBRATING, filled
 from tests.support import ROOT, assert_short_line
 
@@ -49,9 +51,46 @@ cycles = 2000
 """
 WISH = (ROOT / "gallery/tea_sampler_wish.toml").read_text(encoding="utf-8") + 'fleet = "rough"\n'
 WISH = f'family = "side_cones"\n{WISH}[size]\nknuckles = 5\n'
+PRODUCT = """name = "a_box"
+[bodies.box]
+form = "tray"
+length = 50
+width = 30
+height = 14
+wall = 2
+floor = 1.6
+at = [1, 2]
+turn = 90
+loose = false
+[bodies.own]
+form = "scad"
+file = "own.scad"
+module = "own"
+[bodies.lid]
+form = "model"
+file = "lid.stl"
+scale = 1
+[joints.hinge]
+family = "break_away_link"
+fixed = "box"
+moving = "lid"
+edge = "front"
+offset = 2
+place = [0, 10, 90]
+moving_place = [0, 10, -90]
+closes = false
+[joints.hinge.duty]
+load = 2
+[printers]
+bed = [180, 180]
+material = "petg"
+[duty]
+load = 3
+"""
 FILES: dict[str, tuple[Callable[[Path], object], str]] = {
     "job": (load_job, JOB),
     "wish": (load_wish, WISH),
+    "product": (lambda path: load_file(path, read_product), PRODUCT),
     "fleet": (load_population, FLEET),
     "plastic": (load_material, PLASTIC),
     "results": (load_results, filled(CALIBRATING[0])),

@@ -76,7 +76,7 @@ class Fold(Joint):
     ) -> Sequence[Manifold]:
         """What is bent, carried along with its moving side to where that is as it prints."""
         back = [-angle * value for value in self.line]
-        start, end = _centroid(self.border(angle).rotate(back)), _centroid(here)
+        start, end = centroid(self.border(angle).rotate(back)), centroid(here)
         way = [b - a for a, b in zip(start, end, strict=True)]
         return [part.rotate(back).translate(way) for part in bent]
 
@@ -103,7 +103,7 @@ class Fold(Joint):
             )
 
 
-def _centroid(solid: Manifold) -> Vector:
+def centroid(solid: Manifold) -> Vector:
     """Centre of gravity, mm."""
     import numpy as np
 

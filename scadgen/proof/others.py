@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding, Place
@@ -47,9 +48,32 @@ def _strangers(whole: Mechanism) -> Iterator[tuple[Piece, Piece]]:
     """Pairs of pieces between which there is no joint."""
     joined = {frozenset(joint.pair) for joint in whole.joints}
     for one, other in itertools.combinations(whole.pieces, 2):
-        between = itertools.product(one.bodies, other.bodies)
-        if not any(frozenset(pair) in joined for pair in between):
+        between = [frozenset(pair) for pair in itertools.product(one.bodies, other.bodies)]
+        met = {name for pair in between if pair in joined for name in pair}
+        if not met:
             yield one, other
+        elif len(between) > 1:  # what is fused to a body of the joint has no part in it
+            rest = [_without(whole, piece, met) for piece in (one, other)]
+            yield from _unjoined((one, other), rest)
+
+
+def _without(whole: Mechanism, piece: Piece, met: set[str]) -> Piece | None:
+    """What is left of a piece without some of its bodies; None for nothing."""
+    left = tuple(name for name in piece.bodies if name not in met)
+    solid = piece.solid
+    for name in set(piece.bodies) & met:
+        solid = solid - whole.body(name).solid
+    return replace(piece, solid=solid, bodies=left) if left else None
+
+
+def _unjoined(
+    whole: tuple[Piece, Piece], rest: Sequence[Piece | None]
+) -> Iterator[tuple[Piece, Piece]]:
+    """Each rest with the other piece as a whole."""
+    if rest[0] is not None:
+        yield rest[0], whole[1]
+    if rest[1] is not None:
+        yield whole[0], rest[1]
 
 
 def _apart(one: Piece, other: Piece) -> Iterator[Finding]:
@@ -103,7 +127,9 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
     joint, turn = proof.joint, proof.swing
     name = f"{titled(whole, joint.pair)}: turn beside the others"
     if turn is None or joint.axis is None:
-        return Finding(name, False, "not covered: its motion past other bodies is not told.")
+        from scadgen.proof.sampled import passing
+
+        return passing(name, joint, pairs)
     low, high, met, unsure = turn.low, turn.high, None, turn.unsure
     for still, moving in pairs:
         found = swing(still.solid, moving.solid, joint.axis, within=(0.0, 0.0))

@@ -16,6 +16,7 @@ from typing import Any
 
 from scadgen.coupons.results import load_results
 from scadgen.jobs.job import JobError, load_job
+from scadgen.product.reading import load_product
 from scadgen.proof.fleet.reading import load_population
 from scadgen.sizing.wish import load_wish
 from scadgen.strength.materials import load_material
@@ -158,6 +159,8 @@ def _reader(found: Mapping[str, Any]) -> Callable[[Path], object]:
         return load_material
     if "growth" in found:
         return load_population
+    if "bodies" in found:
+        return load_product
     return load_job if "family" in found and "part" not in found else load_wish
 
 

@@ -1,0 +1,47 @@
+"""``scadgen product``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from scadgen.cli.overwriting import accepted, add_arguments, write
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress
+
+WHAT = "prove a product of bodies and hinges, and write its model"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE.toml")
+    parser.add_argument(
+        "--out", metavar="DIR", type=Path, help="write the model, meshes and report into it"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON")
+    add_arguments(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    from scadgen.product.outputs import product_file_names, product_files, small_parts
+    from scadgen.product.proving import check_product
+    from scadgen.product.reading import load_product
+
+    product = load_product(options.file)
+    if options.out:
+        accepted(options, product_file_names(product))
+    with progress(options) as say:
+        proven = check_product(product, say)
+    if options.json:
+        facts = {"name": product.name, "small_parts": small_parts(proven)}
+        print(json.dumps(facts | proven.verdict.to_dict(), indent=2))
+    else:
+        print_verdict(console(options), proven.verdict, failures_only=options.quiet)
+    if not proven.verdict.passed:
+        if options.out:
+            print(f"scadgen: {product.name} failed; nothing was written.", file=sys.stderr)
+        return NOT_PROVEN
+    if options.out:
+        options.quiet = options.quiet or options.json
+        write(options, product_files(proven, options.out))
+    return PROVEN

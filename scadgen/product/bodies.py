@@ -1,0 +1,231 @@
+"""The bodies of a product: simple boxes, a maker's OpenSCAD module, a mesh from elsewhere."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass, fields
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from scadgen.tables.documents import JobError
+from scadgen.tables.limits import Limits
+from scadgen.text.numbers import exact
+from scadgen.trees.to_scad import number
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+#: The ways in which the sides of a box look, degrees from x.
+EDGES = {"back": 90.0, "front": -90.0, "left": 180.0, "right": 0.0}
+#: What a box may measure, by the name of the side.
+SIDES = {
+    "length": Limits("mm", 4, 1000, 60, "Length, along x"),
+    "width": Limits("mm", 4, 1000, 40, "Width, along y"),
+    "height": Limits("mm", 0.4, 500, 20, "Height, on the bed"),
+    "wall": Limits("mm", 0.4, 100, 2, "Thickness of the walls"),
+    "floor": Limits("mm", 0.2, 100, 2, "Thickness of the floor"),
+}
+
+
+@dataclass(frozen=True)
+class Worked:
+    """A number and how the model says it in OpenSCAD, in terms of what a maker may change."""
+
+    value: float
+    text: str
+
+    @classmethod
+    def of(cls, value: float) -> Worked:
+        """A plain number."""
+        return cls(value, number(round(value, 6)))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Form(ABC):
+    """A body as it prints, standing on the bed, before any joint is merged into it.
+
+    at: where it stands if no joint says so, mm; turn: about the upright, degrees. loose: whether it
+    is meant that no joint holds it.
+    """
+
+    word: ClassVar[str]
+
+    at: tuple[float, float] = (0.0, 0.0)
+    turn: float = 0.0
+    loose: bool = False
+
+    @property
+    @abstractmethod
+    def solid(self) -> Manifold:
+        """Its solid, mm, in its own coordinates. Raises JobError where there is none."""
+
+    def top(self, name: str) -> Worked:
+        """Its height; ``name`` is that of the body."""
+        return Worked.of(self.solid.bounding_box()[5])
+
+    def side(self, name: str, edge: str) -> tuple[Worked, Worked] | None:
+        """From its middle to the outside of a side, and how long that side is, mm.
+
+        None for a body whose sides nobody knows: then a joint tells its place.
+        """
+        return None
+
+    @property
+    def walls(self) -> float | None:
+        """Thickness of what carries a hinge at a side, mm; None where nobody knows."""
+        return None
+
+    @property
+    def corners(self) -> float:
+        """What a hinge leaves free at either end of a side, mm."""
+        return 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Box(Form):
+    """What trays and plates share: straight sides about its middle. Lengths in mm.
+
+    Raises JobError for a side out of its range.
+    """
+
+    length: float
+    width: float
+    height: float
+
+    def __post_init__(self) -> None:
+        for side in self.sides():
+            limits, value = SIDES[side], getattr(self, side)
+            if not limits.accepts(value):
+                raise JobError(limits.refusal(side, value), side)
+
+    @classmethod
+    def sides(cls) -> tuple[str, ...]:
+        """The names of its measures."""
+        return tuple(field.name for field in fields(cls) if field.name in SIDES)
+
+    def top(self, name: str) -> Worked:
+        return Worked(self.height, f"{name}_height")
+
+    def side(self, name: str, edge: str) -> tuple[Worked, Worked]:
+        across, along = ("width", "length") if edge in ("back", "front") else ("length", "width")
+        out = Worked(getattr(self, across) / 2, f"{name}_{across} / 2")
+        return out, Worked(getattr(self, along), f"{name}_{along}")
+
+    def block(self, less: float = 0.0, floor: float = 0.0) -> Manifold:
+        """The box around it, narrower by ``less`` on each side and from ``floor`` up (mm)."""
+        from manifold3d import Manifold
+
+        x, y = self.length - 2 * less, self.width - 2 * less
+        return Manifold.cube((x, y, self.height)).translate((-x / 2, -y / 2, floor))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plate(Box):
+    """A solid plate."""
+
+    word: ClassVar[str] = "plate"
+
+    @property
+    def solid(self) -> Manifold:
+        return self.block()
+
+    @property
+    def walls(self) -> float:
+        return self.height
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tray(Box):
+    """An open-topped box of even walls on a floor."""
+
+    word: ClassVar[str] = "tray"
+
+    wall: float
+    floor: float
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        inner = min(self.length, self.width) / 2
+        if self.wall >= inner:
+            words = f"it must be below {exact(inner)} mm, or nothing is left inside"
+            works = f"This works: {exact(round(inner / 2, 1))}."
+            raise JobError(f"wall = {exact(self.wall)} mm; {words}. {works}", "wall")
+        if self.floor >= self.height:
+            words = f"it must be below the height of {exact(self.height)} mm"
+            works = f"This works: {exact(round(self.height / 2, 1))}."
+            raise JobError(f"floor = {exact(self.floor)} mm; {words}. {works}", "floor")
+
+    @property
+    def solid(self) -> Manifold:
+        return self.block() - self.block(self.wall, self.floor)
+
+    @property
+    def walls(self) -> float:
+        return self.wall
+
+    @property
+    def corners(self) -> float:
+        return self.wall
+
+
+@dataclass(frozen=True, kw_only=True)
+class Scad(Form):
+    """A module of an OpenSCAD file, which the program renders for the proof."""
+
+    word: ClassVar[str] = "scad"
+
+    file: Path
+    module: str
+
+    @cached_property
+    def _rendered(self) -> Manifold:
+        from tempfile import TemporaryDirectory
+
+        from scadgen.openscad.engine import TIME_LIMIT, rendered
+
+        if not self.file.is_file():
+            raise JobError(f"file = {self.file.name}; no such file.", "file")
+        with TemporaryDirectory(prefix="scadgen-") as folder:
+            call = Path(folder) / "body.scad"
+            place = self.file.resolve().as_posix()
+            call.write_text(f"use <{place}>\n{self.module}();\n", encoding="utf-8")
+            with rendered(call, {}, TIME_LIMIT) as stl:
+                return single(stl, 1.0)
+
+    @property
+    def solid(self) -> Manifold:
+        return self._rendered
+
+
+@dataclass(frozen=True, kw_only=True)
+class Model(Form):
+    """A mesh from elsewhere: STL, 3MF or OBJ. scale: millimetres to a unit of the file."""
+
+    word: ClassVar[str] = "model"
+
+    file: Path
+    scale: float = 1.0
+
+    @cached_property
+    def _read(self) -> Manifold:
+        return single(self.file, self.scale)
+
+    @property
+    def solid(self) -> Manifold:
+        return self._read
+
+
+#: Every form by the word that a file says.
+FORMS: dict[str, type[Form]] = {form.word: form for form in (Tray, Plate, Scad, Model)}
+
+
+def single(path: Path, scale: float) -> Manifold:
+    """The one body in a mesh file, mm. Raises JobError for none, or for several."""
+    from scadgen.inspection.bodies import bodies
+    from scadgen.meshfiles.reading import read
+
+    found, _ = bodies(read(path, scale))
+    if len(found) != 1:
+        raise JobError(f"file = {path.name}; {len(found)} bodies in it; it must be one.", "file")
+    return found[0].solid

@@ -1,0 +1,254 @@
+"""A product as an OpenSCAD model that stays editable: bodies less reliefs plus sides, in a tree."""
+
+from __future__ import annotations
+
+import os
+import textwrap
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from scadgen.keeping.fingerprint import sealed
+from scadgen.mechanism.turn import Turn
+from scadgen.openscad.emitter import CAUTION, emit_call
+from scadgen.product.bodies import SIDES, Box, Form, Model, Scad, Tray, Worked
+from scadgen.product.building import leading, sides_of
+from scadgen.product.frames import Frame
+from scadgen.text.quoting import plain, scad_string
+from scadgen.text.rendering import template
+from scadgen.trees.to_scad import INDENT, WIDTH, number
+from scadgen.version import VERSION
+
+if TYPE_CHECKING:
+    from scadgen.motion.axis import Axis
+    from scadgen.product.fitting import Fitted, Spot
+    from scadgen.product.model import Product
+
+#: How far the slider of a box's side reaches, times its value; and its step, mm.
+LEAST, MOST, STEP = 0.5, 2, 0.5
+#: Where the template puts the fingerprint, which is known when all else is there.
+_PLACE = "\0"
+
+
+def draw(product: Product, folder: Path) -> str:
+    """The model as OpenSCAD source, to be written into ``folder``."""
+    text = template("product.scad.j2").render(
+        head=list(_head(product)),
+        fingerprint=_PLACE,
+        uses=list(_uses(product, folder)),
+        angles=[_angle(fitted) for fitted in leading(product) if _turns(fitted)],
+        boxes=[(name, list(_sliders(name, form))) for name, form in _boxes(product)],
+        lines=[line for fitted in product.fitted.values() for line in _measures(fitted)],
+        scene=list(_scene(product)),
+        bodies=[(_titled(name), name, *_body(product, name)) for name in product.bodies],
+        joints=[_joint(product, fitted) for fitted in product.fitted.values()],
+        tray=any(isinstance(form, Tray) for form in product.bodies.values()),
+        plate=any(
+            isinstance(form, Box) and not isinstance(form, Tray) for form in product.bodies.values()
+        ),
+    )
+    before, _, after = text.partition(f"{_PLACE}\n")
+    return sealed(before, after, "// ")
+
+
+def mesh_name(product: Product, body: str) -> str:
+    """The file that holds a body which comes as a mesh."""
+    return f"{product.name}_{body}.stl"
+
+
+def _boxes(product: Product) -> Iterator[tuple[str, Box]]:
+    return ((name, form) for name, form in product.bodies.items() if isinstance(form, Box))
+
+
+def _titled(name: str) -> str:
+    return name.replace("_", " ")
+
+
+def _head(product: Product) -> Iterator[str]:
+    families = sorted({fitted.hinge.family for fitted in product.fitted.values()})
+    needs = ", ".join(f"{family}.scad" for family in families)
+    sentences = (
+        f"{product.name}.scad - {plain(product.title) or _titled(product.name)}",
+        plain(product.note),
+        "Print it in the pose 'printed', as it lies here. No supports. Lengths in mm, angles in "
+        "degrees.",
+        f"Needs {needs} beside it. Written by scadgen {VERSION}." if needs else "",
+        f"The proof in {product.name}.txt is of the values as they are written here. After a "
+        "change, render it and prove that: scadgen inspect.",
+        *CAUTION,
+    )
+    for sentence in sentences:
+        yield from textwrap.wrap(sentence, WIDTH - len("// "), subsequent_indent=INDENT)
+
+
+def _uses(product: Product, folder: Path) -> Iterator[str]:
+    yield from sorted({f"{fitted.hinge.family}.scad" for fitted in product.fitted.values()})
+    files = [form.file for form in product.bodies.values() if isinstance(form, Scad)]
+    for file in dict.fromkeys(files):
+        yield Path(os.path.relpath(file.resolve(), folder.resolve())).as_posix()
+
+
+def _turns(fitted: Fitted) -> bool:
+    """Whether its joint turns about one line: others are drawn as they print."""
+    return isinstance(fitted.own, Turn)
+
+
+def _ends(fitted: Fitted) -> tuple[float, float]:
+    return fitted.own.asked or (0.0, 0.0)
+
+
+def _angle(fitted: Fitted) -> tuple[str, str]:
+    low, high = map(number, _ends(fitted))
+    caption = f"Turn of {_titled(fitted.joint.moving)} in {_titled(fitted.joint.fixed)} (deg)"
+    return caption, f"{fitted.name}_angle = 0;  // [{low}:1:{high}]"
+
+
+def _sliders(name: str, form: Box) -> Iterator[tuple[str, str]]:
+    for side in form.sides():
+        value, limits = getattr(form, side), SIDES[side]
+        low, high = max(limits.low, LEAST * value), min(limits.high, MOST * value)
+        slider = f"[{number(round(low, 3))}:{number(STEP)}:{number(round(high, 3))}]"
+        yield f"{limits.sentence} (mm)", f"{name}_{side} = {number(value)};  // {slider}"
+
+
+def _measures(fitted: Fitted) -> Iterator[tuple[str, str]]:
+    """What is worked out of a joint, by name."""
+    if axis := _axis(fitted):
+        height = fitted.worked.get("axis_height", Worked.of(axis.origin[2]))
+        yield f"{fitted.name}_axis = {height.text};", "height of its axis"
+    if any(f"{fitted.name}_off" in way for spot in fitted.spots for way in spot.shift):
+        off = Worked.of(fitted.off).text
+        yield f"{fitted.name}_off = {off};", "from its middle to the bodies, clear of what moves"
+
+
+def _axis(fitted: Fitted) -> Axis | None:
+    """The axis in the spot's frame; None where it does not turn about one."""
+    own = fitted.own
+    return Frame(turn=fitted.quarter).carry_axis(own.about) if isinstance(own, Turn) else None
+
+
+def _scene(product: Product) -> Iterator[str]:
+    """Every body where it is: what moves in another stands behind its joint."""
+    moving = {fitted.joint.moving for fitted in product.fitted.values()}
+    for name, form in product.bodies.items():
+        if name not in moving:
+            at = _moved(number(form.at[0]), number(form.at[1]), form.turn)
+            yield from _tree(product, name, at)
+
+
+def _tree(product: Product, name: str, before: str) -> Iterator[str]:
+    below = {f.joint.moving: f for f in leading(product) if f.joint.fixed == name}
+    if not below:
+        yield f"{before}{name}_body();"
+        return
+    yield f"{before}{{" if before else f"{name}_body();"
+    if before:
+        yield f"{INDENT}{name}_body();"
+    for moving, fitted in below.items():
+        steps = f"{fitted.name}_on_{name}() {fitted.name}_turned() {moving}_from_{fitted.name}() "
+        yield from (f"{INDENT if before else ''}{line}" for line in _tree(product, moving, steps))
+    if before:
+        yield "}"
+
+
+def _moved(x: str, y: str, turn: float) -> str:
+    """The transformations to a place, with a space behind them; nothing for none."""
+    shift = f"translate([{x}, {y}, 0]) " if (x, y) != ("0", "0") else ""
+    return shift + (f"rotate({number(turn)}) " if turn % 360 else "")
+
+
+def _body(product: Product, name: str) -> tuple[str, list[str], list[str]]:
+    """Its own shape, the parts that are taken from it, and those that are added."""
+    mine = [(f, side) for f in product.fitted.values() for side in sides_of(f, name)]
+    taken, added = [], []
+    for fitted, side in mine:
+        place = f"{fitted.name}_on_{name}() {fitted.name}_joint("
+        if relief := fitted.relief(side):
+            taken.append(f"{place}{scad_string(relief)});")
+        bent = fitted.own.fuses and side == 0  # what is between the two is drawn with the fixed one
+        added.append(f"{place}{scad_string('both' if bent else fitted.part(side))});")
+    return _shape(product, name, product.bodies[name]), taken, added
+
+
+def _shape(product: Product, name: str, form: Form) -> str:
+    if isinstance(form, Scad):
+        return f"{form.module}();"
+    if isinstance(form, Model):
+        return f"import({scad_string(mesh_name(product, name))});"
+    if isinstance(form, Box):
+        return f"{form.word}({', '.join(f'{name}_{side}' for side in form.sides())});"
+    raise TypeError(f"{name}: {form.word} has no text")
+
+
+def _joint(product: Product, fitted: Fitted) -> dict[str, Any]:
+    """The modules of a joint: what it draws, where it is on both bodies, and how it turns."""
+    fixed, moving = fitted.spots
+    texts = {field: worked.text for field, worked in fitted.worked.items()}
+    texts = {field: text for field, text in texts.items() if not _is_number(text)}
+    if "axis_height" in texts:
+        texts["axis_height"] = f"{fitted.name}_axis"
+    call = emit_call(fitted.hinge, part="part", **texts) + ";"
+    turned = f"rotate({number(fitted.quarter)})" if fitted.quarter else ""
+    return {
+        "name": fitted.name,
+        "fixed": fitted.joint.fixed,
+        "moving": fitted.joint.moving,
+        "title": type(fitted.hinge).title,
+        "call": [*([turned] if turned else []), *call.split("\n")],
+        "on_fixed": _there(fixed),
+        "on_moving": _there(moving),
+        "leads": fitted in leading(product),
+        "from": _back(moving),
+        "turn": list(_turning(fitted)),
+    }
+
+
+def _is_number(text: str) -> bool:
+    return text.replace(".", "", 1).replace("-", "", 1).isdigit()
+
+
+def _turning(fitted: Fitted) -> Iterator[str]:
+    """Lines that turn about the axis: along x, upright, or any other way."""
+    axis = _axis(fitted)
+    if axis is None:
+        yield "children();  // drawn as it prints: it does not turn about one line"
+        return
+    x, y = (number(round(value, 6)) for value in axis.origin[:2])
+    along = [number(round(value, 6)) for value in axis.direction]
+    high, way = f"{fitted.name}_axis", f"posed({fitted.name}_angle, {number(_ends(fitted)[1])})"
+    if along == ["0", "0", "1"]:
+        yield f"{_shift(x, y)}rotate({way}) {_shift(_minus(x), _minus(y))}children();"
+        return
+    spun = f"rotate([{way}, 0, 0])"
+    yield f"translate([{x}, {y}, {high}])"
+    yield INDENT + (spun if along[0] == "1" else f"rotate(a = {way}, v = [{', '.join(along)}])")
+    yield f"{INDENT * 2}translate([{_minus(x)}, {_minus(y)}, -{high}]) children();"
+
+
+def _minus(text: str) -> str:
+    return "0" if text == "0" else text[1:] if _negative(text) else _negated(text)
+
+
+def _negative(text: str) -> bool:
+    return text.startswith("-") and _is_number(text)
+
+
+def _negated(text: str) -> str:
+    return f"-{text}" if text.isidentifier() or _is_number(text) else f"-({text})"
+
+
+def _shift(x: str, y: str) -> str:
+    return "" if (x, y) == ("0", "0") else f"translate([{x}, {y}, 0]) "
+
+
+def _there(spot: Spot) -> str:
+    first = f"rotate({number(spot.turned)}) " if spot.turned else ""
+    last = f"rotate({number(spot.last)}) " if spot.last else ""
+    return f"{first}{_shift(*spot.shift)}{last}children();"
+
+
+def _back(spot: Spot) -> str:
+    """The way back from the axis to the body."""
+    first = f"rotate({number(-spot.last % 360)}) " if spot.last else ""
+    last = f"rotate({number(-spot.turned % 360)}) " if spot.turned else ""
+    return f"{first}{_shift(*map(_minus, spot.shift))}{last}children();"

@@ -1,0 +1,234 @@
+"""A joint fitted to its bodies: where it sits, and what of its hinge they decide.
+
+A box closes whose wall and lid are together twice as high as the axis: half a turn about an axis at
+the height a carries the lid's rim from L to 2 a - L, which has to be the rim of the box.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from scadgen.hinge.family import Hinge, bounds, definition
+from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.kinds.leaf import Leaves
+from scadgen.hinge.kinds.lying import LyingPivot
+from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.rules import HingeError
+from scadgen.jobs.keys import LAYERS, job_keys
+from scadgen.product.bodies import EDGES, Worked
+from scadgen.product.frames import Frame
+from scadgen.tables.documents import JobError
+from scadgen.text.numbers import shown
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from scadgen.mechanism.joint import Joint
+    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.product.model import Place, Product, ProductJoint
+
+#: Turn at which two bodies that close lie on each other, degrees.
+SHUT = 180.0
+#: Where a length is fitted it is taken in such steps, mm.
+STEP = 0.5
+
+
+@dataclass(frozen=True)
+class Spot:
+    """Where a joint sits on one of its bodies: its frame there, y from the fixed to the moving one.
+
+    turned: degrees about the upright, then shift: along x and y, mm, as OpenSCAD says it; last:
+    another turn, degrees.
+    """
+
+    frame: Frame
+    turned: float
+    shift: tuple[str, str]
+    last: float = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class Fitted:
+    """A joint that has its hinge.
+
+    spots: on the fixed and on the moving body. quarter: turn of the hinge in the spot's frame,
+    degrees. worked: by field what the bodies decided. off: from the axis to the bodies, mm. rim:
+    height at which the bodies lie on each other when shut; None where they don't.
+    """
+
+    name: str
+    joint: ProductJoint
+    hinge: Hinge
+    spots: tuple[Spot, Spot]
+    quarter: float
+    off: float
+    worked: Mapping[str, Worked] = field(default_factory=dict)
+    rim: Worked | None = None
+
+    @cached_property
+    def alone(self) -> Mechanism:
+        """The hinge by itself, as its family draws it."""
+        return self.hinge.mechanism()
+
+    @property
+    def own(self) -> Joint:
+        """The hinge's own joint. Raises JobError for a family without one, or with several."""
+        if len(self.alone.joints) != 1:
+            key = f"joints.{self.name}.family"
+            words = f"it has {len(self.alone.joints)} joints, and a product needs one"
+            raise JobError(f"{key} = {self.hinge.family}; {words}.", key)
+        return self.alone.joints[0]
+
+    def part(self, side: int) -> str:
+        """The part of its module that is the fixed (0) or the moving body's (1)."""
+        return self.own.pair[side]
+
+    def relief(self, side: int) -> str:
+        """The part that is taken from the body before; "" where the family draws none."""
+        name = f"{self.own.pair[side]}_relief"
+        return name if name in definition(type(self.hinge)).parts else ""
+
+    def frame(self, side: int) -> Frame:
+        """The hinge's own frame on the fixed (0) or on the moving (1) body."""
+        return self.spots[side].frame.then(Frame(turn=self.quarter))
+
+
+def fit(product: Product, name: str) -> Fitted:
+    """A joint of a product with its hinge. Raises JobError."""
+    joint = product.joints[name]
+    worked = dict(_worked(product, joint))
+    common = {"layer": max(product.layer_heights), "line_width": product.line_width}
+    given = {field: each.value for field, each in worked.items()} | dict(joint.values)
+    hinge = _built(name, joint, common | given, worked)
+    off = stand_off(hinge)
+    rim = product.bodies[joint.fixed].top(joint.fixed) if joint.closes else None
+    kept = {field: each for field, each in worked.items() if field not in joint.values}
+    fixed = _spot(product, name, joint.fixed, joint.edge, joint.place, off, joint.offset)
+    where = joint.moving_place or joint.place
+    moving = _spot(product, name, joint.moving, joint.moving_edge, where, off, -joint.offset, True)
+    return Fitted(name, joint, hinge, (fixed, moving), quarter(hinge), off or 0.0, kept, rim)
+
+
+def _built(
+    name: str, joint: ProductJoint, values: Mapping[str, Any], worked: Mapping[str, Worked]
+) -> Hinge:
+    """The hinge. Raises JobError that names the key, or the bodies that decided the value."""
+    try:
+        return joint.family(**values)
+    except HingeError as error:
+        keys = job_keys(joint.family) | {"layer": LAYERS}
+        key = keys[error.param]
+        if not key.startswith("printers."):
+            key = f"joints.{name}.{key}"
+        why = ""
+        if error.param in worked and error.param not in joint.values:
+            why = f", as {joint.fixed} and {joint.moving} have it"
+        words = f"{key} = {shown(error.value)}{error.unit}{why}; {error.rule}{error.remedy}"
+        raise JobError(words, key) from None
+
+
+def stand_off(hinge: Hinge) -> float | None:
+    """From its middle to where the bodies begin that it joins, mm; None where nobody knows.
+
+    On the borders of a flexure they begin half-way, clear of the edges that roll up as it bends.
+    """
+    if isinstance(hinge, Leaves):
+        return float(hinge.reach)
+    if isinstance(hinge, Flexure):
+        return float(hinge.span + hinge.border) / 2
+    return None
+
+
+def quarter(hinge: Hinge) -> float:
+    """Turn about the upright, degrees, that brings its moving side from its own way to y."""
+    fixed, moving = (_middle(body.solid.bounding_box()) for body in hinge.mechanism().bodies[:2])
+    across, along = moving[0] - fixed[0], moving[1] - fixed[1]
+    way = math.degrees(math.atan2(along, across))
+    return (90 - 90 * round(way / 90)) % 360
+
+
+def _middle(box: Any) -> tuple[float, float]:
+    return (box[0] + box[3]) / 2, (box[1] + box[4]) / 2
+
+
+def _spot(
+    product: Product,
+    name: str,
+    body: str,
+    edge: str,
+    place: Place | None,
+    off: float | None,
+    offset: float,
+    moving: bool = False,
+) -> Spot:
+    if place is not None:
+        turned = (place.way - 90) % 360
+        shift = Worked.of(place.x).text, Worked.of(place.y).text
+        frame = Frame(place.x, place.y, turned)
+        return Spot(frame, 0.0, shift, turned)
+    side = product.bodies[body].side(body, edge)
+    key = f"joints.{name}.{'moving_' if moving else ''}place"
+    if side is None:
+        words = f"missing; nobody knows the sides of {body}"
+        raise JobError(f"{key}: {words}: give [x, y, way], mm and degrees.", key)
+    if off is None:
+        words = f"missing; {product.joints[name].family.family} does not tell where bodies begin"
+        raise JobError(f"{key}: {words}: give [x, y, way], mm and degrees.", key)
+    out, _ = side
+    turned, last = (EDGES[edge] - 90) % 360, 180.0 if moving else 0.0
+    inner = Frame(offset, out.value + off, last)
+    shift = Worked.of(offset).text, f"{out.text} + {name}_off"
+    return Spot(Frame(turn=turned).then(inner), turned, shift, last)
+
+
+def _worked(product: Product, joint: ProductJoint) -> Any:
+    """What the bodies decide of the hinge, by field: what is given by a maker goes before."""
+    names = bounds(joint.family)
+    if joint.closes:
+        yield "swing", Worked.of(SHUT)
+    if issubclass(joint.family, Leaves):
+        yield from _leaves(product, joint)
+    if issubclass(joint.family, Pivot) and joint.place is None:
+        yield from _length(product, joint)
+    if issubclass(joint.family, Flexure):
+        yield "thickness", product.bodies[joint.fixed].top(joint.fixed)
+    if joint.closes and "axis_height" in names:
+        yield from _axis(product, joint)
+
+
+def _leaves(product: Product, joint: ProductJoint) -> Any:
+    """Stubs that vanish in the walls of both bodies."""
+    walls = [product.bodies[name].walls for name in joint.pair]
+    known = [wall for wall in walls if wall is not None]
+    if len(known) < len(walls):
+        return
+    limits = bounds(joint.family)["leaf_thickness"]
+    thick = min(limits.initial, *known)
+    yield "leaf_length", Worked.of(0)
+    yield "leaf_thickness", Worked.of(max(limits.low, thick))
+
+
+def _length(product: Product, joint: ProductJoint) -> Any:
+    """As long as the shorter side leaves between its corners, no longer than the family makes."""
+    edges = zip(joint.pair, (joint.edge, joint.moving_edge), strict=True)
+    sides = [(name, product.bodies[name].side(name, edge)) for name, edge in edges]
+    if not issubclass(joint.family, LyingPivot) or any(side is None for _, side in sides):
+        return
+    long = min(
+        side[1].value - 2 * product.bodies[name].corners for name, side in sides if side is not None
+    )
+    limits = bounds(joint.family)[joint.family.along]
+    fits = math.floor(min(long - 2 * abs(joint.offset), limits.high) / STEP) * STEP
+    yield joint.family.along, Worked.of(fits)
+
+
+def _axis(product: Product, joint: ProductJoint) -> Any:
+    """Half as high as both bodies together; their walls carry the knuckles."""
+    one, other = (product.bodies[name].top(name) for name in joint.pair)
+    height = (one.value + other.value) / 2
+    yield "axis_height", Worked(height, f"({one.text} + {other.text}) / 2")
+    low = Worked(min(one.value, other.value), f"min({one.text}, {other.text})")
+    yield "backing", low

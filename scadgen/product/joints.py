@@ -1,0 +1,148 @@
+"""The joints of a product: those of its hinges, where they are, with the bodies in place of links.
+
+A turn is proven on the bodies themselves. A joint of any other kind is proven as its own kind has
+it, on the bodies carried back to where the hinge is drawn.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar
+
+from scadgen.mechanism.fold import Fold, centroid
+from scadgen.mechanism.joint import Case, Joint, JointProof
+from scadgen.mechanism.mechanism import Body, Mechanism, Piece, titled
+from scadgen.mechanism.turn import Turn
+from scadgen.product.frames import Frame
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.caging.certificate import Certificate, Uncertified
+    from scadgen.product.fitting import Fitted
+
+#: Rims come within the clearance at this many times the turn at which an arc from the edges that
+#: are nearest to the axis is as long: they close in at a slant.
+SLANT = 1.2
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class MergedTurn(Turn):
+    """A turn of bodies with a hinge merged into them.
+
+    alone: the hinge by itself, where it is. Its links lie in the bodies whole, so that bodies are
+    held wherever links are: what is added to a body only stands in more ways.
+    """
+
+    alone: Mechanism
+
+    def cage(self, whole: Mechanism) -> Certificate | Uncertified:
+        return super().cage(self.alone)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Placed(Joint):
+    """A joint of any other kind, merged into bodies. own: it; frame: where its hinge is."""
+
+    own: Joint
+    frame: Frame
+
+    def moved(self, solid: Manifold, to: float) -> Manifold | None:
+        there = self.own.moved(self.frame.back.carry(solid), to)
+        return None if there is None else self.frame.carry(there)
+
+    def prove(self, whole: Mechanism, case: Case) -> JointProof:
+        bodies = tuple(
+            Body(own, whole.body(name).title, partial(_back, whole.body(name), self.frame))
+            for own, name in zip(self.own.pair, self.pair, strict=True)
+        )
+        found = self.own.prove(Mechanism(whole.name, bodies, (self.own,)), case)
+        return JointProof(self, found.findings)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class PlacedFold(Placed):
+    """A flexure between bodies, which are one piece with it. alone: the flexure by itself."""
+
+    fuses: ClassVar[bool] = True
+
+    own: Fold
+    alone: Mechanism
+
+    @property
+    def fold_line(self) -> tuple[float, float, float]:
+        x, y = Frame(turn=self.frame.turn).point(*self.own.line[:2])
+        return x, y, self.own.line[2]
+
+    def moved(self, solid: Manifold, to: float) -> Manifold:
+        """Carried along with the moving border: turned about the lines, then shifted as it is."""
+        turned = [to * value for value in self.own.line]
+        here, there = self.own.border(0.0).rotate(turned), self.own.border(to)
+        shift = [b - a for a, b in zip(centroid(here), centroid(there), strict=True)]
+        return self.frame.carry(self.frame.back.carry(solid).rotate(turned).translate(shift))
+
+    def prove(self, whole: Mechanism, case: Case) -> JointProof:
+        from scadgen.findings.on_motion import sound
+        from scadgen.motion.rest import body
+        from scadgen.proof.sampled import passing
+
+        (piece,) = (piece for piece in whole.pieces if set(self.pair) <= set(piece.bodies))
+        alone = self.own.prove(self.alone, case).findings
+        carried = whole.carried(self)
+        single = [Piece(one.title, one.solid, (one.name,)) for one in whole.bodies]
+        moving = [one for one in single if one.bodies[0] in carried]
+        still = [one for one in single if one.bodies[0] not in carried]
+        pairs = [(a, b) for a in still for b in moving]
+        name = f"{titled(whole, self.pair)} bent past each other"
+        return JointProof(
+            self, (sound(piece.title, body(piece.solid)), *alone, passing(name, self, pairs))
+        )
+
+
+def joint_of(fitted: Fitted, frame: Frame) -> Joint:
+    """The joint of a hinge that is at ``frame`` as it prints, between the bodies."""
+    own, (fixed, moving) = fitted.own, fitted.joint.pair
+    if isinstance(own, Fold):
+        return PlacedFold(
+            fixed=fixed, moving=moving, asked=own.asked, own=own, frame=frame, alone=fitted.alone
+        )
+    if not isinstance(own, Turn):
+        return Placed(fixed=fixed, moving=moving, asked=own.asked, own=own, frame=frame)
+    closes, clearance = own.closes, own.clearance or 0.0
+    if fitted.rim is not None and own.asked:
+        slant = math.asin(min(1.0, clearance / fitted.off)) if fitted.off else math.pi / 2
+        closes = min(closes, own.asked[1] - SLANT * math.degrees(slant))
+    return MergedTurn(
+        fixed=fixed,
+        moving=moving,
+        asked=own.asked,
+        about=frame.carry_axis(own.about),
+        facets=own.facets,
+        clearance=own.clearance,
+        stop=own.stop,
+        closes=closes,
+        stop_told=own.stop_told,
+        openings=own.openings,
+        alone=_alone(fitted, frame),
+    )
+
+
+def _alone(fitted: Fitted, frame: Frame) -> Mechanism:
+    """The hinge's links by themselves, where they are, under the names of the bodies."""
+    names = dict(zip(fitted.own.pair, fitted.joint.pair, strict=True))
+    bodies = tuple(
+        Body(names[body.name], body.title, partial(_there, body, frame))
+        for body in fitted.alone.bodies
+        if body.name in names
+    )
+    return Mechanism(fitted.hinge.family, bodies)
+
+
+def _there(body: Body, frame: Frame) -> Manifold:
+    return frame.carry(body.solid)
+
+
+def _back(body: Body, frame: Frame) -> Manifold:
+    return frame.back.carry(body.solid)

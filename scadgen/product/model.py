@@ -1,0 +1,118 @@
+"""A product, typed: named bodies, the joints between them, what prints it and what it bears."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from scadgen.hinge.family import Hinge
+from scadgen.printing.lines import LINE_WIDTH
+from scadgen.product.bodies import EDGES, Form
+from scadgen.proof.fleet.population import ROUGH
+from scadgen.proof.heights import LAYER_HEIGHTS
+from scadgen.tables.documents import JobError
+from scadgen.tables.hints import closest, instead
+
+if TYPE_CHECKING:
+    from scadgen.product.fitting import Fitted
+    from scadgen.proof.fleet.population import Population
+    from scadgen.strength.duty import Duty
+    from scadgen.strength.materials import Plastic
+
+
+@dataclass(frozen=True, kw_only=True)
+class Place:
+    """Where the axis is on a body, in that body's own coordinates.
+
+    x, y: a point that it passes, mm. way: from the fixed to the moving body, degrees from x.
+    """
+
+    x: float
+    y: float
+    way: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class ProductJoint:
+    """A hinge between two bodies.
+
+    family: its class. values: those of its fields that are given; what a body decides is worked
+    out where it is left open. fixed, moving: names of the bodies. edge, moving_edge: the side of
+    each on which it sits: back, front, left or right. offset: along that side of the fixed body
+    from its middle, mm. place, moving_place: instead, for a body whose sides nobody knows; the
+    moving one's is the fixed one's where it is left out. closes: whether the two lie on each other,
+    rim on rim, at the end of the turn. duty: what it bears, if that is not the product's.
+    """
+
+    family: type[Hinge]
+    fixed: str
+    moving: str
+    values: Mapping[str, Any] = field(default_factory=dict)
+    edge: str = "back"
+    moving_edge: str = "back"
+    offset: float = 0.0
+    place: Place | None = None
+    moving_place: Place | None = None
+    closes: bool = False
+    duty: Duty | None = None
+
+    def __post_init__(self) -> None:
+        for key in ("edge", "moving_edge"):
+            if getattr(self, key) not in EDGES:
+                words = f"it must be one of {', '.join(EDGES)}"
+                raise JobError(f"{key} = {getattr(self, key)}; {words}.", key)
+
+    @property
+    def pair(self) -> tuple[str, str]:
+        """The names of both bodies, the fixed one first."""
+        return self.fixed, self.moving
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Product:
+    """Bodies and joints by name, and what all of them have in common.
+
+    name: stem of the files. title, note: free text. layer_heights, line_width: mm. population: the
+    fleet that prints it. plastic, duty: what it is made of and what each joint bears, None where
+    no strength is asked. bed: what the printer's bed holds along x and y, mm.
+
+    Raises JobError for a name that is there twice or not at all; its ``fitted`` joints do for one
+    that finds no place on its bodies, and for values that make no hinge.
+    """
+
+    name: str
+    bodies: Mapping[str, Form]
+    joints: Mapping[str, ProductJoint] = field(default_factory=dict)
+    title: str = ""
+    note: str = ""
+    layer_heights: tuple[float, ...] = LAYER_HEIGHTS
+    line_width: float = LINE_WIDTH
+    population: Population = ROUGH
+    plastic: Plastic | None = None
+    duty: Duty | None = None
+    bed: tuple[float, float] | None = None
+
+    def __post_init__(self) -> None:
+        if not self.bodies:
+            raise JobError("bodies: none; name at least one.", "bodies")
+        twice = sorted(set(self.bodies) & set(self.joints))
+        if twice:
+            raise JobError(f"joints.{twice[0]}: a body has that name, too; name them apart.")
+        for name, joint in self.joints.items():
+            for key, body in zip(("fixed", "moving"), joint.pair, strict=True):
+                if body not in self.bodies:
+                    there = instead(closest(body, self.bodies), self.bodies)
+                    key = f"joints.{name}.{key}"
+                    raise JobError(f"{key} = {body}; no body is called so; {there}", key)
+            if joint.fixed == joint.moving:
+                key = f"joints.{name}.moving"
+                raise JobError(f"{key} = {joint.moving}; it must be another body than fixed.", key)
+
+    @cached_property
+    def fitted(self) -> dict[str, Fitted]:
+        """Each joint with its hinge and its places, by name."""
+        from scadgen.product.fitting import fit
+
+        return {name: fit(self, name) for name in self.joints}

@@ -1,0 +1,86 @@
+"""The files of a product: the model, the modules that it uses, meshes and the report."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from scadgen.findings.page import page
+from scadgen.handover.small_parts import may_be_small_part
+from scadgen.keeping.fingerprint import sealed
+from scadgen.meshfiles.writing import stl, three_mf
+from scadgen.openscad.emitter import CAUTION, emit
+from scadgen.product.bodies import Model
+from scadgen.product.drawing import draw, mesh_name
+from scadgen.text.quoting import plain
+from scadgen.trees.to_scad import INDENT, WIDTH
+from scadgen.version import VERSION
+
+if TYPE_CHECKING:
+    from scadgen.product.model import Product
+    from scadgen.product.proving import Proven
+
+
+def product_file_names(product: Product) -> list[str]:
+    """The names of the files that a product gives."""
+    families = sorted({fitted.hinge.family for fitted in product.fitted.values()})
+    meshes = [mesh_name(product, name) for name, form in product.bodies.items() if _is_mesh(form)]
+    own = (f"{product.name}{kind}" for kind in (".scad", ".stl", ".3mf", ".txt"))
+    return [*(f"{family}.scad" for family in families), *own, *meshes]
+
+
+def product_files(proven: Proven, folder: Path) -> dict[str, bytes]:
+    """The files of a product by name, to be written into ``folder``; the same gives the same.
+
+    Texts hold the fingerprint by which an edit is noticed.
+    """
+    from manifold3d import Manifold
+
+    product, whole = proven.product, proven.whole
+    classes = {fitted.hinge.family: type(fitted.hinge) for fitted in product.fitted.values()}
+    solids = {piece.title: piece.solid for piece in whole.pieces}
+    data = [
+        *(emit(classes[family]()).encode() for family in sorted(classes)),
+        draw(product, folder).encode(),
+        stl(Manifold.compose(list(solids.values()))),
+        three_mf(product.name, plain(product.title) or product.name, solids),
+        sealed("".join(f"{line}\n" for line in _report(proven)), "").encode(),
+        *(stl(form.solid) for form in product.bodies.values() if _is_mesh(form)),
+    ]
+    return dict(zip(product_file_names(product), data, strict=True))
+
+
+def _is_mesh(form: object) -> bool:
+    return isinstance(form, Model)
+
+
+def _report(proven: Proven) -> Iterator[str]:
+    product = proven.product
+    yield from _wrapped(plain(product.title) or product.name)
+    yield from _wrapped(plain(product.note))
+    yield ""
+    for line in page(proven.verdict):
+        yield from _wrapped(line.text, 5)
+    yield ""
+    yield from _wrapped(small_parts(proven))
+    yield from (line for words in CAUTION for line in _wrapped(words))
+    heights = ", ".join(f"{height:g}" for height in product.layer_heights)
+    yield from ("", f"Layer heights: {heights} mm. Written by scadgen {VERSION}.")
+
+
+def small_parts(proven: Proven) -> str:
+    """Which pieces may be small parts, in a sentence."""
+    small = [piece.said for piece in proven.whole.pieces if may_be_small_part(piece.solid)]
+    cylinder = "the small-parts cylinder (16 CFR 1501.4, EN 71-1, ISO 8124-1)"
+    broken = "A piece that breaks off may be a small part too."
+    if small:
+        return (
+            f"By itself {' or '.join(small)} may be a small part: it may fit {cylinder}. {broken}"
+        )
+    return f"No piece by itself fits {cylinder}. {broken}"
+
+
+def _wrapped(text: str, hanging: int = len(INDENT)) -> list[str]:
+    return textwrap.wrap(text, WIDTH - len("// "), subsequent_indent=" " * hanging)

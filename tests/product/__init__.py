@@ -1,0 +1,1 @@
+"""Products: read, fitted, proven, drawn."""

@@ -1,0 +1,60 @@
+"""Products that tests share."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from scadgen import SideCones
+from scadgen.product.bodies import Plate, Tray
+from scadgen.product.model import Product, ProductJoint
+from scadgen.product.reading import load_product
+from tests.support import ROOT
+
+TEA = ROOT / "gallery" / "tea_sampler_box_product.toml"
+QUICK = {"facets": 16, "cone": 8, "tip": 2, "wall": 2, "length": 30}
+
+
+def tray(height: float, **sides: Any) -> Tray:
+    """A small tray of that height, mm."""
+    return Tray(**{"length": 50, "width": 30, "wall": 2, "floor": 1.6, "height": height} | sides)
+
+
+def box(
+    low: float = 14, lid: float = 8, others: dict[str, Any] | None = None, **values: Any
+) -> Product:
+    """A box with a lid that closes; values go to its hinge."""
+    hinge = ProductJoint(
+        family=SideCones, fixed="box", moving="lid", closes=True, values=QUICK | values
+    )
+    bodies = {"box": tray(low), "lid": tray(lid), **(others or {})}
+    return Product(name="small_box", bodies=bodies, joints={"hinge": hinge}, layer_heights=(0.2,))
+
+
+def chain(count: int) -> Product:
+    """So many plates in a row, each turning in the one before."""
+    names = [f"link_{k + 1}" for k in range(count)]
+    joints = {
+        f"pin_{k + 1}": ProductJoint(
+            family=SideCones,
+            fixed=names[k],
+            moving=names[k + 1],
+            moving_edge="front",
+            values={"facets": 16, "swing": 90},
+        )
+        for k in range(count - 1)
+    }
+    bodies = {name: Plate(length=40, width=16, height=4) for name in names}
+    return Product(name="chain", bodies=bodies, joints=joints, layer_heights=(0.2,))
+
+
+def tea(**changes: Any) -> Product:
+    """The product of the gallery."""
+    return replace(load_product(TEA), **changes)
+
+
+def loaded(path: Path, text: str) -> Product:
+    """The product of a text, saved at a path."""
+    path.write_text(text, encoding="utf-8")
+    return load_product(path)

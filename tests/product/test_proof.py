@@ -1,0 +1,138 @@
+"""The proof of a product fails where bodies meet, hover or block each other, and says where."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from scadgen import SheetFlexure
+from scadgen.findings.finding import NO_DUTY, Finding
+from scadgen.product.bodies import Plate
+from scadgen.product.model import Product, ProductJoint
+from scadgen.product.proving import BODIES, Proven, check_product
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import material
+from tests.product.support import box, chain, tea, tray
+
+
+@cache
+def small() -> Proven:
+    return check_product(box())
+
+
+def failed(product: Product) -> dict[str, Finding]:
+    findings = check_product(product).verdict.findings
+    return {found.name: found for found in findings if not found.passed}
+
+
+def named(proven: Proven, name: str) -> Finding:
+    (found,) = (found for found in proven.verdict.findings if found.name == name)
+    return found
+
+
+def test_the_tea_sampler_box_is_proven_and_lies_on_its_rim() -> None:
+    proven = check_product(tea())
+    assert proven.verdict.proven
+    assert proven.verdict.lacks == (NO_DUTY,)
+    assert named(proven, "shut at 180 deg").passed
+
+
+def test_the_contact_that_is_told_is_that_of_the_rims() -> None:
+    """All around the shorter rim, but for what the hinge takes at its back wall."""
+    rim = 50 * 30 - (50 - 4) * (30 - 4)
+    words = named(small(), "shut at 180 deg").words
+    touching, facing = map(float, re.findall(r"(\d+) mm2", words))
+    assert 0.9 * rim < touching < rim
+    assert 0.9 * rim < facing < rim
+
+
+def test_a_lid_that_hovers_or_digs_in_is_not_shut() -> None:
+    assert "hovers" in failed(box(axis_height=11.1, backing=8))["shut at 180 deg"].words
+    assert "swing" in failed(box(axis_height=10.9, backing=8))
+
+
+def test_a_body_in_the_way_is_met_wherever_it_is() -> None:
+    """A post that stands in the box, higher than the lid lets it."""
+    post = Plate(length=6, width=6, height=40, at=(0, 0), loose=True)
+    found = failed(box(others={"post": post}))
+    assert "post and box: gap at rest" in found or "box and post: gap at rest" in found
+    beside = Plate(length=6, width=6, height=40, at=(40, 0), loose=True)
+    assert failed(box(others={"beside": beside})) == {}
+    path = Plate(length=6, width=6, height=40, at=(0, -20), loose=True)
+    made = box(others={"path": path})
+    long = replace(made, bodies={**made.bodies, "lid": tray(8, width=40)})
+    met = failed(long)["box and lid: turn beside the others"]
+    assert "lid meets path around" in met.words
+    assert met.place is not None
+    assert met.place.point[:2] == pytest.approx((0, -20), abs=4)
+
+
+def test_a_body_that_nothing_holds_is_named_unless_it_is_loose() -> None:
+    beside = Plate(length=6, width=6, height=4, at=(40, 0))
+    assert list(failed(box(others={"tag": beside}))) == ["tag is held"]
+
+
+def test_what_a_bed_does_not_hold_fails() -> None:
+    assert list(failed(replace(box(), bed=(60, 60)))) == ["room on the bed"]
+    assert failed(replace(box(), bed=(120, 60))) == {}
+
+
+def test_a_duty_is_asked_of_each_hinge_and_leaves_the_bodies_open() -> None:
+    asked = replace(box(), duty=Duty(load=2), plastic=material("petg"))
+    verdict = check_product(asked).verdict
+    assert any(found.name == "cone in bending" for found in verdict.findings)
+    assert verdict.passed
+    assert not verdict.proven
+    assert verdict.doubts == (f"strength {BODIES}",)
+    heavy = replace(asked, duty=Duty(load=500))
+    assert "cone in bending" in failed(heavy)
+
+
+def test_every_joint_of_a_chain_is_proven_beside_the_others() -> None:
+    proven = check_product(chain(3))
+    assert proven.verdict.proven
+    names = [found.name for found in proven.verdict.findings]
+    for pair in ("link 1 and link 2", "link 2 and link 3"):
+        assert f"{pair}: swing" in names
+        assert f"{pair}: turn beside the others" in names
+    assert "all joints together" in names
+
+
+def test_a_product_that_bends_is_one_piece_and_says_what_was_looked_at_in_steps() -> None:
+    plate = Plate(length=40, width=20, height=2)
+    joint = ProductJoint(family=SheetFlexure, fixed="front", moving="back", values={"swing": 90})
+    product = Product(
+        name="book", bodies={"front": plate, "back": plate}, joints={"spine": joint},
+        layer_heights=(0.2,),
+    )  # fmt: skip
+    proven = check_product(product)
+    assert [piece.bodies for piece in proven.whole.pieces] == [("front", "back")]
+    assert proven.verdict.passed
+    assert [doubt for doubt in proven.verdict.doubts if "in steps" in doubt]
+
+
+def test_a_tall_wall_beside_a_fold_is_met() -> None:
+    low, tall = Plate(length=40, width=20, height=30), Plate(length=40, width=20, height=30)
+    joint = ProductJoint(
+        family=SheetFlexure, fixed="low", moving="tall", values={"swing": 90, "thickness": 2.4}
+    )
+    product = Product(
+        name="book", bodies={"low": low, "tall": tall}, joints={"spine": joint},
+        layer_heights=(0.2,),
+    )  # fmt: skip
+    words = failed(product)["low and tall bent past each other"].words
+    assert words.startswith("tall meets low around")
+
+
+@pytest.mark.parametrize("turned", [0.0, 90.0, 30.0])
+def test_where_it_stands_on_the_bed_makes_no_difference(turned: float) -> None:
+    made = box()
+    first = replace(made.bodies["box"], turn=turned, at=(5.0, -3.0))
+    moved = check_product(replace(made, bodies={**made.bodies, "box": first}))
+    assert moved.verdict.passed
+    for name in ("swing", "gap at rest"):
+        one, other = named(moved, name), named(small(), name)
+        assert one.measured == pytest.approx(other.measured, abs=2e-3)

@@ -1,0 +1,129 @@
+"""Products out of TOML: the same as in Python, and refused with the key and what would work."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from scadgen.product.bodies import Box
+from scadgen.product.reading import load_product
+from scadgen.tables.documents import JobError
+from tests.product.support import TEA, box, loaded
+
+BODY = """[bodies.{name}]
+form = "tray"
+length = 50
+width = 30
+height = {height}
+wall = 2
+floor = 1.6
+"""
+BODIES = BODY.format(name="box", height=14) + BODY.format(name="lid", height=8)
+JOINT = """[joints.hinge]
+family = "side_cones"
+fixed = "box"
+moving = "lid"
+closes = true
+[joints.hinge.size]
+facets = 16
+cone = 8
+tip = 2
+wall = 2
+length = 30
+"""
+HEAD = 'name = "small_box"\n'
+PRINTERS = "[printers]\nlayer_heights = [0.2]\n"
+TEXT = HEAD + BODIES + JOINT + PRINTERS
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "box.toml"
+
+
+def test_a_file_is_the_same_product_as_in_python(path: Path) -> None:
+    read, made = loaded(path, TEXT), box()
+    assert read.bodies == made.bodies
+    assert read.layer_heights == made.layer_heights
+    assert [f.hinge for f in read.fitted.values()] == [f.hinge for f in made.fitted.values()]
+
+
+def test_the_gallery_s_product_says_what_its_file_says() -> None:
+    told = tomllib.loads(TEA.read_text(encoding="utf-8"))
+    product = load_product(TEA)
+    assert (product.name, product.title, product.note) == (
+        told["name"],
+        told["title"],
+        told["note"],
+    )
+    assert product.bed == tuple(told["printers"]["bed"])
+    for name, form in product.bodies.items():
+        assert isinstance(form, Box)
+        for side in form.sides():
+            assert getattr(form, side) == told["bodies"][name][side]
+
+
+def test_a_joint_s_own_duty_goes_before_that_of_the_product(path: Path) -> None:
+    asked = "[duty]\nload = 4\nlever = 30\n[joints.hinge.duty]\nload = 9\n"
+    product = loaded(path, TEXT + 'material = "petg"\n' + asked)
+    duty = product.joints["hinge"].duty
+    assert duty is not None
+    assert (duty.load, duty.lever) == (9, 30)
+    assert product.plastic is not None
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "said"),
+    [
+        (BODIES, "name", "name: missing"),
+        (TEXT.replace("small_box", "side_cones"), "name", "This works: my_side_cones."),
+        (TEXT.replace("small_box", "small box"), "name", "This works: small_box."),
+        (HEAD, "bodies", "bodies: missing; it must be a table, headed by [bodies]."),
+        (TEXT.replace("wall = 2\nfloor", "wall = 0\nfloor", 1), "bodies.box.wall", "0.4 to 100"),
+        (TEXT.replace("wall = 2\nfloor", "wall = 15\nfloor", 1), "bodies.box.wall", "below 15 mm"),
+        (TEXT.replace("floor", "flor", 1), "bodies.box.flor", "did you mean bodies.box.floor?"),
+        (TEXT.replace('"tray"', '"trey"', 1), "bodies.box.form", "did you mean tray?"),
+        (TEXT.replace("height = 14\n", ""), "bodies.box.height", "missing; it must be a number"),
+        (TEXT.replace('"side_cones"', '"side_cone"'), "joints.hinge.family", "mean side_cones?"),
+        (TEXT.replace("cone = 8", "cone = 0"), "joints.hinge.size.cone", "This works: cone = 5."),
+        (TEXT.replace("cone = 8", "core = 8"), "joints.hinge.size.core", "did you mean"),
+        (TEXT.replace('"lid"\nc', '"led"\nc'), "joints.hinge.moving", "no body is called so"),
+        (TEXT.replace("closes = true", "closes = 1"), "joints.hinge.closes", "true or false"),
+        (TEXT + "bed = [180]\n", "printers.bed", "This works: [180, 180]."),
+        (TEXT + "[duty]\nload = 4\n", "printers.material", "missing"),
+        (TEXT + "[joints.hinge.duty]\nload = -1\n", "joints.hinge.duty.load", "0 to 2000 N"),
+        (
+            TEXT.replace("height = 14", "height = 3"),
+            "joints.hinge.size.axis_height",
+            "5.5 mm, as box and lid have it; it must be at least 6 mm",
+        ),
+    ],
+)
+def test_what_is_refused_names_its_key(path: Path, text: str, key: str, said: str) -> None:
+    with pytest.raises(JobError) as caught:
+        loaded(path, text)
+    assert caught.value.key == key
+    assert said in str(caught.value)
+    assert str(caught.value).startswith(f"{path}: ")
+
+
+@pytest.mark.parametrize(
+    ("form", "said"),
+    [
+        ({"form": "model", "file": "lid.stl"}, "cannot be read"),
+        ({"form": "scad", "file": "lid.scad", "module": "lid"}, "file = lid.scad; no such file."),
+        ({"form": "scad", "file": "lid.scad", "module": "lid();"}, "the name of a module"),
+    ],
+)
+def test_a_body_of_a_file_that_is_not_there_is_refused(
+    path: Path, form: dict[str, Any], said: str
+) -> None:
+    lines = "".join(f'{key} = "{value}"\n' for key, value in form.items())
+    own = f"{HEAD}{BODY.format(name='box', height=14)}[bodies.lid]\n{lines}{JOINT}"
+    joint = "place = [0, 20, 90]\n[joints.hinge.size]"
+    with pytest.raises(JobError) as caught:
+        loaded(path, own.replace("[joints.hinge.size]", joint))
+    assert said in str(caught.value)
