@@ -74,6 +74,8 @@ class Hinge:
     one_piece: ClassVar[bool] = False  #: it prints as one flat piece, which bends
     #: How the moving side comes off when somebody forces it; empty where it breaks before.
     comes_off: ClassVar[str] = ""
+    #: What it is to a maker: a hinge, or what goes with one and turns nothing by itself ("catch").
+    serves: ClassVar[str] = "hinge"
     #: Whether it is made to break: the turn that is asked of a hinge is none of its own.
     joins_once: ClassVar[bool] = False
     #: The quantities of a duty, of :data:`scadgen.strength.asked.EVERY`, that its strengths answer;

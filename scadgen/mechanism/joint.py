@@ -75,6 +75,11 @@ class Joint(ABC):
         return self.fixed, self.moving
 
     @property
+    def ends(self) -> tuple[float, float]:
+        """The positions from and to which it is shown to move: as asked, or none."""
+        return self.asked or (0.0, 0.0)
+
+    @property
     def axis(self) -> Axis | None:
         """The line about which it turns; None for a motion that is no turn about one line."""
         return None

@@ -32,8 +32,7 @@ class Sides:
     @property
     def ends(self) -> tuple[float, float]:
         """Positions from and to which it is shown to move, in the joint's unit."""
-        joint = self.joint
-        return (joint.asked if joint else None) or (0.0, 0.0)
+        return self.joint.ends if self.joint else (0.0, 0.0)
 
     @property
     def unit(self) -> str:

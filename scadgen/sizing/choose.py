@@ -21,6 +21,8 @@ from scadgen.sizing.size import Refused, Sized, size
 from scadgen.sizing.wanted import Prefers, Wanted
 from scadgen.strength.duty import QUANTITIES
 
+#: What is ranked: forms that serve as a hinge.
+HINGE = "hinge"
 #: Printers drawn for a ranking: the share is known to half a percent.
 PRINTERS = 20_000
 #: Points by which the other posture must be better to be offered.
@@ -89,7 +91,8 @@ def choose(
     a ``given`` family that one alone may be the favourite. ``turned``: look at the other posture
     as well. ``quick``: size with less care.
     """
-    names = [name for name in all_families() if turned or suits(name, posture)]
+    hinges = [name for name, cls in all_families().items() if cls.serves == HINGE]
+    names = [name for name in hinges if turned or suits(name, posture)]
     sized = {n: preferred(all_families()[n], wanted, count, quick) for n in names}
     shares = {n: _share(s, population) for n, s in sized.items() if isinstance(s, Sized)}
     few = {n: s for n, s in shares.items() if s * 100 < population.needed}
@@ -99,7 +102,7 @@ def choose(
     ranked = judge({n: s for n, s in serve.items() if suits(n, posture)})
     ours, refused = _from_proven(ranked, unproven, given)
     refused += [s for s in sized.values() if isinstance(s, Refused) and suits(s.family, posture)]
-    refused += [wrong_way(name, posture) for name in all_families() if not suits(name, posture)]
+    refused += [wrong_way(name, posture) for name in hinges if not suits(name, posture)]
     found = Ranking(posture, tuple(ours), tuple(refused), None, weights(wanted.prefers), given)
     every = judge(serve) if turned and given is None else ()
     asked = found.favourite.family if found.favourite else None

@@ -19,7 +19,6 @@ from scadgen.findings.on_reliefs import relieved
 from scadgen.hinge.family import Hinge, Piece, all_families, definition
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.mechanism.fold import Fold
-from scadgen.motion.axis import Axis
 from scadgen.motion.relief import Left, left_by, rooted
 from scadgen.proof import reliefs as proof
 from scadgen.proof.reliefs import reliefs
@@ -270,10 +269,10 @@ def test_the_moving_relief_goes_with_its_side(cls: type[Hinge]) -> None:
     """It is proven as it prints: drawn at an angle it is the same solid, carried along."""
     for hinge in some_hinges(cls, 2):
         still, there = (mesh(hinge, "moving_relief", angle=a) for a in (0, hinge.swing))
-        if isinstance(hinge, Pivot):
-            carried = Axis(*hinge.axis()).turn(still, hinge.swing)
+        (joint,) = hinge.mechanism().joints
+        if joint.axis:
+            carried = joint.axis.turn(still, hinge.swing)
         else:
-            (joint,) = hinge.mechanism().joints
             assert isinstance(joint, Fold)
             here = mesh(hinge, "moving", angle=0)
             carried, (there,) = still, joint.carried_back([there], here, hinge.swing)

@@ -1,0 +1,195 @@
+"""The snap catch: a hook that turns towards a keeper, bends aside past its ledge and holds.
+
+Bodies are rigid here but for the arm of the hook, which gives way straight aside: all of the hook
+is shifted, as little as lets it pass.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from scadgen.mechanism.joint import Case, Joint, JointProof, Vector
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.findings.finding import Finding
+    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.motion.axis import Axis
+    from scadgen.motion.rest import Rest
+    from scadgen.motion.swing import Swing
+
+#: Looks along the way past the ledge, and halvings by which the worst of them is closed in.
+LOOKS, CLOSER = 96, 8
+#: How closely a way is measured, mm, and an angle, degrees.
+FINE, FINELY = 0.002, 0.002
+#: So much further, mm, the lid is lifted to see what meets.
+PRESSED = 0.1
+#: How far the way that the arm gives on the solids may be from the one that is told, mm.
+ALIKE = 0.02
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Catch(Joint):
+    """A hook on a lid that turns about an axis, and a keeper on the box.
+
+    about: the axis of the lid's hinge, which is not in the model. engaged: position at which the
+    lid is shut, degrees. aside: the way in which the arm gives, as it prints. deflection: the way
+    (mm) by which it has to give, as its strain is reckoned. clearance: gap when shut, mm. grip: the
+    overlap (mm) that must hold the lid against a straight pull; up: the way of that pull. latch:
+    sides of the box around the ledge's latch face, and its middle, mm.
+    """
+
+    about: Axis
+    engaged: float
+    aside: Vector
+    deflection: float
+    clearance: float
+    grip: float
+    latch: tuple[Vector, Vector]
+    up: Vector = (0.0, 0.0, 1.0)
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        return 0.0, self.engaged
+
+    @property
+    def axis(self) -> Axis:
+        return self.about
+
+    @property
+    def stop_words(self) -> str:
+        return f"the lid rests on the box at {self.engaged:g} deg, and the hook holds it there"
+
+    def moved(self, solid: Manifold, to: float) -> Manifold:
+        return self.about.turn(solid, to)
+
+    def past(self, whole: Mechanism, side: str) -> Callable[[float], Sequence[Manifold]]:
+        """The other body, as it turns with its arm straight."""
+        way, other = (1, self.moving) if side == self.fixed else (-1, self.fixed)
+        solid = whole.body(other).solid
+        return lambda angle: (self.about.turn(solid, way * angle),)
+
+    def bent_aside(self, solid: Manifold, to: float, by: float) -> Manifold:
+        """The hook at a position, its arm giving way by so much (mm)."""
+        return self.moved(solid.translate([by * part for part in self.aside]), to)
+
+    def yields(self, fixed: Manifold, moving: Manifold, to: float, most: float) -> float:
+        """The least way (mm) by which the arm must give at a position, up to ``most``."""
+        from scadgen.motion.contact import meet
+
+        way = _least(lambda by: not meet(fixed, self.bent_aside(moving, to, by)), most)
+        return most if way is None else way
+
+    def prove(self, whole: Mechanism, case: Case) -> JointProof:
+        from scadgen.motion.rest import rest
+        from scadgen.motion.swing import swing
+
+        fixed, moving = (whole.body(name).solid for name in self.pair)
+        case.tell("swing")
+        still = rest(fixed, moving)
+        turn = swing(fixed, moving, self.about, limit=self.engaged, within=(0.0, 0.0), still=still)
+        findings = [*self._apart(whole, still, turn), *self._caught(whole, turn, case)]
+        return JointProof(self, tuple(findings), turn)
+
+    def _apart(self, whole: Mechanism, still: Rest, turn: Swing) -> Iterator[Finding]:
+        """As they print, and on the way until the hook meets the keeper."""
+        from scadgen.findings import on_motion
+
+        fixed, moving = (whole.body(name) for name in self.pair)
+        pose = on_motion.Pose(fixed.solid, moving.solid, self.about)
+        yield on_motion.sound(fixed.title, still.fixed)
+        yield on_motion.sound(moving.title, still.moving)
+        yield on_motion.gap_at_rest(still, self.clearance, 0.0, pose)
+        yield on_motion.free_turn(turn, self.asked, pose)
+
+    def _caught(self, whole: Mechanism, turn: Swing, case: Case) -> Iterator[Finding]:
+        """Past the ledge, shut, lifted and pulled."""
+        from scadgen.findings import on_catch
+
+        fixed, moving = (whole.body(name).solid for name in self.pair)
+        shut = self.moved(moving, self.engaged)
+        case.tell("catch")
+        yield on_catch.snaps(*self.worst(fixed, moving, turn.high), self.deflection, ALIKE)
+        yield on_catch.shut(fixed, shut, self.clearance, self.engaged)
+        yield from self._lifted(whole, fixed, moving, turn)
+        yield on_catch.held(*self.pulled(fixed, shut), self.grip, FINE)
+
+    @property
+    def most(self) -> float:
+        """The farthest way that is looked for, mm."""
+        return 2 * self.deflection + self.grip + 1
+
+    def worst(self, fixed: Manifold, moving: Manifold, start: float) -> tuple[float, float]:
+        """Greatest way (mm) that the arm must give from a position on until shut, and where."""
+        return _greatest(lambda at: self.yields(fixed, moving, at, self.most), start, self.engaged)
+
+    def _lifted(
+        self, whole: Mechanism, fixed: Manifold, moving: Manifold, turn: Swing
+    ) -> Iterator[Finding]:
+        """Where the latch faces meet as the lid is lifted, and that nothing else does."""
+        from scadgen.findings import on_catch
+        from scadgen.mechanism.contact import touches
+        from scadgen.motion.contact import last_free, meet
+
+        def meets(by: float) -> bool:
+            return meet(fixed, self.moved(moving, self.engaged - by))
+
+        way = self.engaged - turn.high
+        lift = last_free(meets, 0.0, way, way / LOOKS, FINELY)
+        if lift is None:
+            yield on_catch.nothing_holds()
+            return
+        at = self.engaged - lift
+        turned = self.moved(moving, at)
+        for contact in whole.meant(self.pair):
+            met = touches(replace(contact, at=at), fixed, turned)
+            yield replace(met, name="latch faces meet")
+        further = self.moved(moving, at - math.degrees(PRESSED / self.about.reach(moving)[0]))
+        yield on_catch.alone(self.latch, fixed ^ further, at, PRESSED)
+
+    def pulled(self, fixed: Manifold, shut: Manifold) -> tuple[float, float]:
+        """The greatest way (mm) that the arm must give to come out straight, and the lift there."""
+        from scadgen.motion.contact import meet
+
+        out = self.about.matrix(self.engaged)[:, :3] @ self.aside
+
+        def gives(lift: float) -> float:
+            lifted = shut.translate([lift * part for part in self.up])
+            way = _least(lambda by: not meet(fixed, lifted.translate(list(by * out))), self.most)
+            return self.most if way is None else way
+
+        box = fixed.bounding_box()
+        return _greatest(gives, 0.0, math.dist(box[:3], box[3:]))
+
+
+def _greatest(value: Callable[[float], float], start: float, end: float) -> tuple[float, float]:
+    """The greatest value between two places, and where: looked for evenly, then closer about it."""
+    step = (end - start) / LOOKS
+    looked = {at: value(at) for at in (start + k * step for k in range(LOOKS + 1))}
+    for _ in range(CLOSER):
+        step /= 2
+        at = max(looked, key=looked.__getitem__)
+        for near in (at - step, at + step):
+            looked[near] = value(near)
+    at = max(looked, key=looked.__getitem__)
+    return looked[at], at
+
+
+def _least(holds: Callable[[float], bool], most: float, fine: float = FINE) -> float | None:
+    """The least value up to ``most``, to ``fine``, from which on something holds; None if never.
+
+    It must hold for all greater ones.
+    """
+    if holds(0.0):
+        return 0.0
+    if not holds(most):
+        return None
+    low, high = 0.0, most
+    while high - low > fine:
+        middle = (low + high) / 2
+        low, high = (low, middle) if holds(middle) else (middle, high)
+    return high
