@@ -13,6 +13,7 @@ from scadgen.hinge.family import derived, family, mm, quantity
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.judged import Judged
 from scadgen.hinge.kinds.lid_catch import LidCatch
+from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least
 from scadgen.hinge.shapes import standing
 from scadgen.strength import anyform, catch, leaf, life, temper
@@ -54,6 +55,9 @@ class SnapCatch(LidCatch):
     def free_fields(cls) -> tuple[str, ...]:
         return ("lip", "hook_width", "arm", "arm_length", "post")  # the rest is the box's
 
+    def measured(self) -> dict[str, Measure]:
+        return {"clearance": Measure.GAP}
+
     def extents(self) -> tuple[float, float, float]:
         high = anyform.maximum(self.keeper_height - self.clearance, self.tall)
         return 2 * self.reach + self.lip + self.stands_out, self.span, high
@@ -74,7 +78,7 @@ class SnapCatch(LidCatch):
     @derived
     def aside(self) -> float:
         """From the middle of the lip to that of the length along the wall"""
-        return (self.keeper_width - self.span) / 2
+        return (self.span - self.keeper_width) / 2
 
     @derived
     def keeper_width(self) -> float:
@@ -144,12 +148,12 @@ class SnapCatch(LidCatch):
     @part
     def hook(self) -> Shape:
         """Patch of the lid's wall, the post on it, and the arm with its lip."""
-        far = let("far", self.aside - self.span / 2)
-        wall = rectangle(self.wall, self.span).at(self.reach - self.wall, far)
-        foot = rectangle(self.slot + self.join, self.post).at(self.reach - self.join, far)
-        arm = rectangle(self.arm, self.span).at(self.reach + self.slot, far)
+        near = let("near", self.aside - self.span / 2)
+        wall = rectangle(self.wall, self.span).at(self.reach - self.wall, near)
+        foot = rectangle(self.slot + self.join, self.post).at(self.reach - self.join, self.root)
+        arm = rectangle(self.arm, self.span).at(self.reach + self.slot, near)
         # Over the rim it stands off the wall as the arm does, so it is thicker outside.
-        post = rectangle(2 * self.arm, self.post).at(self.reach + self.slot, far)
+        post = rectangle(2 * self.arm, self.post).at(self.reach + self.slot, self.root)
         held = extrude(wall + foot, self.hook_height - self.clearance)
         return held + extrude(arm + post, self.tall) + self.barb_solid()
 
@@ -254,7 +258,7 @@ class SnapCatch(LidCatch):
 
     def carriers(self) -> Iterable[Carrier]:
         middle = self.reach + self.slot + self.arm / 2
-        root = Cut("moving", (middle, self.join - self.root, self.tall / 2), "y")
+        root = Cut("moving", (middle, self.root - self.join, self.tall / 2), "y")
         turn = math.degrees(catch.end_slope(self.bent, self.arm_length))
         yield Carrier("arm bent as it snaps", "bend", (root,), turn=Turn(turn, self.arm_length))
         foot = self.hook_height + self.barb
@@ -265,7 +269,7 @@ class SnapCatch(LidCatch):
         yield Carrier("hook torn off its arm", "normal", (hook,), (lift, aside))
         yield Carrier("arm lifted on edge", "normal", (root,), (lift,))
         across = self.reach + self.clearance / 2
-        beside = (across, -self.root - self.post / 2, (self.hook_height - self.clearance) / 2)
+        beside = (across, self.root + self.post / 2, (self.hook_height - self.clearance) / 2)
         yield Carrier("post twisted off the wall", "both", (Cut("moving", beside, "x"),), (lift,))
         bottom = self.keeper_height - self.clearance - self.ledge
         ledge = Cut("fixed", (-self.reach - self.join, 0, bottom + self.ledge / 2), "x")

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from scadgen.mechanism.joint import Case, Joint, JointProof, Vector
+from scadgen.mechanism.joint import Case, Joint, JointProof, Look, Vector
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -55,6 +55,10 @@ class Catch(Joint):
     @property
     def ends(self) -> tuple[float, float]:
         return 0.0, self.engaged
+
+    @property
+    def look(self) -> Look:
+        return Look(self.engaged, self.latch[1])
 
     @property
     def axis(self) -> Axis:

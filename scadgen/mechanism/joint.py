@@ -29,6 +29,17 @@ def silent(_: str) -> None:
     """Nobody is told what is being measured."""
 
 
+@dataclass(frozen=True)
+class Look:
+    """Where a cut shows a joint best: at a position, through a place seen from the fixed body, mm.
+
+    It is cut square to its axis there, and level.
+    """
+
+    at: float
+    place: Vector
+
+
 @dataclass(frozen=True, eq=False)
 class Case:
     """What a proof knows beyond the mechanism: the plastic, if one is named; whom to tell."""
@@ -78,6 +89,11 @@ class Joint(ABC):
     def ends(self) -> tuple[float, float]:
         """The positions from and to which it is shown to move: as asked, or none."""
         return self.asked or (0.0, 0.0)
+
+    @property
+    def look(self) -> Look | None:
+        """Where a cut shows it best; None where that is as it prints, where its bearing is."""
+        return None
 
     @property
     def axis(self) -> Axis | None:

@@ -33,7 +33,8 @@ def detail(paper: Paper, hinge: Hinge, views: tuple[View, View], box: Box, found
     no bearing, of whose sheet nothing is told, has no detail.
     """
     front, thin = views[0], _told_of_sheet(hinge, found)
-    turns = front.section.sides.axis is not None
+    sides = front.section.sides
+    turns = sides.axis is not None or sides.look is not None
     if front.section.bearing is None or not (turns or thin):
         return
     left, top, right, bottom = box

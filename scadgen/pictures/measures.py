@@ -47,9 +47,9 @@ def _gap(hinge: Hinge, through: Section, across: Section) -> float | None:
     middles of the ring's.
     """
     sides, planes = through.sides, (through.plane, across.plane)
-    if len(sides.printed) < 2:
+    if len(sides.cut) < 2:
         return None
-    fixed, moving = sides.printed.values()
+    fixed, moving = sides.cut.values()
     axis, pairs = sides.axis, [(fixed, moving)]
     if axis:
         half = 180 / hinge.facets

@@ -60,7 +60,7 @@ def scene(hinge: Hinge, view: str) -> Scene:
         raise ValueError(f"view = {view!r}; it must be one of {VIEWS}")
     sides = Sides(hinge.mechanism())
     plane = open_plane(sides) if view == "cut" else None
-    solids = sides.opened if view == "opened" else sides.printed
+    solids = {"printed": sides.printed, "opened": sides.opened, "cut": sides.cut}[view]
     return scene_of(solids, eye(plane), plane)
 
 

@@ -59,7 +59,7 @@ class Section:
     @cached_property
     def outlines(self) -> dict[str, CrossSection]:
         """The outline of each side."""
-        return {side: self.plane.cut(solid) for side, solid in self.sides.printed.items()}
+        return {side: self.plane.cut(solid) for side, solid in self.sides.cut.items()}
 
     @cached_property
     def swung(self) -> CrossSection:
@@ -103,6 +103,8 @@ def product(one: Vector, other: Vector) -> float:
 
 def open_plane(sides: Sides) -> Plane:
     """The plane of the half cut: through the axis, square to the bends, or through the middle."""
+    if sides.look:
+        return sections(sides)[0].plane
     axis, fold = sides.axis, sides.fold_line
     if axis:
         plane = _at(axis.origin, HALF[way_of(axis)])
@@ -115,8 +117,10 @@ def sections(sides: Sides) -> tuple[Section, Section]:
     """The sides cut through their axis, and across it where their bearing is.
 
     A sheet that folds is cut square to its bends, and along itself where it is thinnest; all else
-    is cut through the middle, from the front and from the left.
+    is cut through the middle, from the front and from the left; or where the joint says.
     """
+    if sides.look:
+        return _looked(sides, sides.look.place)
     axis, fold = sides.axis, sides.fold_line
     if axis:
         return _about(sides, axis)
@@ -128,6 +132,15 @@ def sections(sides: Sides) -> tuple[Section, Section]:
     if flat.outline.is_empty():
         flat = Section(sides, _middle(sides, FLAT[fold]))
     return Section(sides, square, (place, thickness / 2)), flat
+
+
+def _looked(sides: Sides, place: Vector) -> tuple[Section, Section]:
+    """The sections square to the axis and level, through a place that the joint tells."""
+    axis = sides.joint.axis if sides.joint else None
+    ways = (ACROSS[way_of(axis)] if axis else FRONT, HALF[0])
+    cut = (Section(sides, _at(place, way)) for way in ways)
+    front, level = (replace(one, bearing=one.plane.place(place)) for one in cut)
+    return front, level
 
 
 def way_of(axis: Axis) -> int:

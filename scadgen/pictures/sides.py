@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-    from scadgen.mechanism.joint import Joint
+    from scadgen.mechanism.joint import Joint, Look
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
 
@@ -59,14 +59,27 @@ class Sides:
         return self.at(high or low)
 
     @property
+    def look(self) -> Look | None:
+        """Where the joint says that a cut shows it best."""
+        return self.joint.look if self.joint else None
+
+    @cached_property
+    def cut(self) -> dict[str, Manifold]:
+        """The sides as sections show them: as they print, or where the joint says."""
+        return self.at(self.look.at) if self.look else self.printed
+
+    @property
     def swung(self) -> Manifold | None:
         """What has moved, at the end of its motion; None where nothing is shown to move."""
+        if self.look:
+            return None
         return self.opened.get("moving", self.opened["fixed"]) if any(self.ends) else None
 
     @property
     def axis(self) -> Axis | None:
         """The axis between two sides, where there is one and it is parallel to x, y or z."""
-        axis = self.joint.axis if self.joint and "moving" in self.printed else None
+        tells = self.joint and self.look is None and "moving" in self.printed
+        axis = self.joint.axis if self.joint and tells else None
         return axis if axis and along(axis.unit) is not None else None
 
     @property

@@ -81,7 +81,8 @@ def test_what_is_measured_is_what_was_asked(cls: type[Hinge]) -> None:
     for hinge in some_hinges(cls, 6, facets=32):
         read = measured(hinge)
         assert set(read) == set(hinge.measured())
-        assert len(read) >= 4
+        sides = Sides(hinge.mechanism())
+        assert len(read) >= (1 if sides.look else 4)
         for name, size in read.items():
             assert size == pytest.approx(getattr(hinge, name), abs=0.02), name
 
@@ -100,6 +101,9 @@ def test_the_notes_compare_what_is_set_with_what_is_measured(cls: type[Hinge]) -
 @each_family
 def test_numbers_of_a_drawing_follow_the_hinge(cls: type[Hinge]) -> None:
     hinge = cls()
+    if "swing" not in hinge.measured():
+        assert Sides(hinge.mechanism()).look, "its drawing shows no motion"
+        return
     other = dataclasses.replace(hinge, swing=hinge.swing - 5)
     degrees = re.compile(r"([\d.]+)\u00b0$")
     for drawn in (hinge, other):
