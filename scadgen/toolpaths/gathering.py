@@ -1,0 +1,115 @@
+"""Lines gathered until a layer is whole."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from scadgen.toolpaths.lines import Laid
+from scadgen.toolpaths.roles import Role, role_of
+
+if TYPE_CHECKING:
+    import numpy
+
+    Array = numpy.ndarray[Any, Any]
+
+#: A line shorter than this, mm, is as wide as its run on average: its volume is rounded.
+SHORT = 1.0
+#: Widths in a file that tells none are told to so much, mm.
+GRAIN = 0.005
+
+
+class Gathered:
+    """The lines of the layer that is being read.
+
+    width, height: as comments told last, mm; 0 for none. role: of the next lines. broken: whether
+    the next line begins a new run.
+    """
+
+    def __init__(self, rectangular: bool) -> None:
+        self.rectangular = rectangular
+        self.z = 0.0
+        self.below = 0.0
+        self.width = self.height = 0.0
+        self.role = Role.UNKNOWN
+        self.round = False
+        self.broken = True
+        self._last = b""
+        self._path = 0
+        self._clear()
+
+    def _clear(self) -> None:
+        self._points: list[tuple[float, float, float, float]] = []
+        self._told: list[tuple[float, float, float, int, int, int]] = []
+
+    @property
+    def any(self) -> bool:
+        """Whether there is a line yet."""
+        return bool(self._points)
+
+    def remark(self, words: bytes) -> None:
+        """What stands behind a move; some programs tell there what the line is for."""
+        if words == self._last:
+            return
+        self._last = words
+        role = role_of(words.decode("utf-8", "replace"))
+        if role is not Role.UNKNOWN:
+            self.role, self.round = role, role is Role.BRIDGE
+
+    def add(
+        self,
+        start: tuple[float, float],
+        end: tuple[float, float],
+        volume: float,
+        source: int,
+    ) -> None:
+        """One line; ``volume`` (mm3) tells its width where no comment does."""
+        if self.broken:
+            self._path += 1
+            self.broken = False
+        self._points.append((*start, *end))
+        thread = self.round and not self.width
+        height = math.inf if thread else self.height
+        self._told.append((self.width, height, volume, int(self.role), self._path, source))
+
+    def taken(self) -> Laid | None:
+        """The layer as arrays, and a new one begun; None without a line."""
+        import numpy as np
+
+        if not self._points:
+            return None
+        points, told = np.array(self._points), np.array(self._told)
+        self._clear()
+        width, height, volume = told[:, 0], told[:, 1], told[:, 2]
+        role, path, source = (told[:, k].astype(np.int64) for k in (3, 4, 5))
+        start, end = points[:, :2], points[:, 2:]
+        thread = np.isinf(height)
+        height = np.where(height == 0, max(self.z - self.below, 1e-3), height)
+        if not width.all():
+            section = _sections(start, end, volume, path)
+            height = np.where(thread, np.sqrt(4 * section / math.pi), height)
+            reckoned = np.where(thread, height, self._wide(section, height))
+            width = np.where(width > 0, width, reckoned)
+        self.below = self.z
+        return Laid(self.z, start, end, width, height, role, path, source)
+
+    def _wide(self, section: Array, height: Array) -> Array:
+        """Width of a line from its section (mm2) and height: with round sides, or a rectangle."""
+        import numpy as np
+
+        if self.rectangular:
+            wide = section / height
+        else:
+            wide = section / height + height * (1 - math.pi / 4)
+        return np.asarray(np.maximum(np.round(wide / GRAIN), 1) * GRAIN)
+
+
+def _sections(start: Array, end: Array, volume: Array, path: Array) -> Array:
+    """Section of each line, mm2; short ones have that of their run."""
+    import numpy as np
+
+    lengths = np.hypot(*(end - start).T)
+    _, run = np.unique(path, return_inverse=True)
+    whole = np.bincount(run, volume) / np.maximum(np.bincount(run, lengths), 1e-9)
+    own = volume / np.maximum(lengths, 1e-9)
+    return np.asarray(np.where(lengths >= SHORT, own, whole[run]))

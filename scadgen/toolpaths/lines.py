@@ -1,0 +1,69 @@
+"""The lines of one layer, as arrays."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from scadgen.toolpaths.roles import NOT_PRINT, Role
+
+if TYPE_CHECKING:
+    import numpy
+
+    Array = numpy.ndarray[Any, Any]
+
+#: Lines of one height are of the layer if they are so much of its length.
+SOME = 0.05
+
+
+@dataclass(frozen=True, eq=False)
+class Laid:
+    """All lines that are laid with the nozzle at one height ``z`` (mm), in their order.
+
+    start, end: (n, 2), mm. width, height: (n), mm; the line reaches from z - height to z.
+    role: (n), numbers of ``Role``. path: (n), the unbroken run that a line belongs to.
+    source: (n), its line in the file, counted from 1.
+    """
+
+    z: float
+    start: Array
+    end: Array
+    width: Array
+    height: Array
+    role: Array
+    path: Array
+    source: Array
+
+    def only(self, which: Array) -> Laid:
+        """Some of the lines, by a mask or by places."""
+        columns = (self.start, self.end, self.width, self.height, self.role, self.path, self.source)
+        return Laid(self.z, *(column[which] for column in columns))
+
+    @property
+    def printed(self) -> Laid:
+        """What is part of the print: no supports, skirts, brims."""
+        import numpy as np
+
+        return self.only(~np.isin(self.role, NOT_PRINT))
+
+    @property
+    def carrying(self) -> Laid:
+        """What can carry the next layer: all but what stands beside the print."""
+        return self.only(self.role != Role.BESIDE)
+
+    @property
+    def lengths(self) -> Array:
+        """Length of each line, mm."""
+        import numpy as np
+
+        lengths: Array = np.hypot(*(self.end - self.start).T)
+        return lengths
+
+    @property
+    def usual_height(self) -> float:
+        """The height of the layer, mm: the least that lines of it have; thick bridges have more."""
+        import numpy as np
+
+        heights, which = np.unique(np.round(self.height, 3), return_inverse=True)
+        lengths = np.bincount(which, self.lengths)
+        return float(heights[lengths >= SOME * lengths.sum()].min())

@@ -1,0 +1,1 @@
+"""Tests of toolpaths: G-code made by hand, with faults at known places, and real slicers."""
