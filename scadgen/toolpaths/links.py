@@ -1,0 +1,101 @@
+"""The links of a mechanism where a file prints them: whose place is whose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from scadgen.tables.documents import JobError
+from scadgen.toolpaths.areas import Slab
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from manifold3d import CrossSection, Manifold
+
+    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.toolpaths.lines import Laid
+
+#: Plastic in the place of a link below this, mm2, is a line that leans over; it is none of it.
+FOREIGN = 0.15
+#: Above this height, mm, or half of a lower model, lies what tells where the model stands: skirts,
+#: brims and a spread first layer lie below.
+CLEAR = 1.2
+#: By how much the sizes of the model and of its plastic may differ, mm: corners and seams.
+FITS = 0.7
+
+
+@dataclass(frozen=True, eq=False)
+class Links:
+    """Pieces of a mechanism as they stand in a file. names: in a sentence. shift: x and y, mm."""
+
+    names: tuple[str, ...]
+    solids: tuple[Manifold, ...]
+    shift: tuple[float, float] = (0.0, 0.0)
+    _made: dict[tuple[int, float], CrossSection] = field(default_factory=dict, repr=False)
+
+    def section(self, link: int, z: float) -> CrossSection:
+        """The section of a link at a height, mm."""
+        key = (link, round(z, 4))
+        if key not in self._made:
+            if len(self._made) > 16 * len(self.solids):
+                self._made.clear()
+            self._made[key] = self.solids[link].slice(key[1])
+        return self._made[key]
+
+    def drawn(self, z: float) -> CrossSection:
+        """The sections of all links at a height, mm."""
+        from manifold3d import CrossSection, OpType
+
+        every = [self.section(link, z) for link in range(len(self.solids))]
+        return CrossSection.batch_boolean(every, OpType.Add)
+
+    def at(self, slab: Slab, area: CrossSection) -> frozenset[int]:
+        """The links in whose place an area of a slab lies."""
+        if len(self.solids) == 1:
+            return frozenset((0,))
+        return frozenset(
+            link
+            for link in range(len(self.solids))
+            if (self.section(link, slab.middle) ^ area).area() > min(FOREIGN, area.area() / 2)
+        )
+
+
+def links_of(whole: Mechanism, shift: tuple[float, float]) -> Links:
+    """The links of a mechanism, moved by so much (mm) in the plane."""
+    pieces = whole.pieces
+    solids = tuple(piece.solid.translate((*shift, 0.0)) for piece in pieces)
+    return Links(tuple(piece.said for piece in pieces), solids, shift)
+
+
+def found_shift(
+    layers: Iterator[Laid], solids: Sequence[Manifold], path: Path
+) -> tuple[float, float]:
+    """How far a file prints a model from where it is drawn, x and y, mm.
+
+    Raises JobError where what it prints has other sizes than the model.
+    """
+    import numpy as np
+
+    top = max(solid.bounding_box()[5] for solid in solids)
+    clear = min(CLEAR, top / 2)
+    above = [solid.trim_by_plane((0, 0, 1), clear).bounding_box() for solid in solids]
+    drawn = np.array(above)
+    low, high = drawn[:, :2].min(axis=0), drawn[:, 3:5].max(axis=0)
+    first, last = np.full(2, np.inf), np.full(2, -np.inf)
+    for laid in layers:
+        lines = laid.printed
+        if laid.z - laid.usual_height / 2 > clear and len(lines.width):
+            radius = lines.width[:, None] / 2
+            first = np.minimum(first, (np.minimum(lines.start, lines.end) - radius).min(axis=0))
+            last = np.maximum(last, (np.maximum(lines.start, lines.end) + radius).max(axis=0))
+    size, wanted = last - first, high - low
+    if not np.isfinite(size).all() or (np.abs(size - wanted) > FITS).any():
+        told = "nothing" if not np.isfinite(size).all() else f"{size[0]:.1f} x {size[1]:.1f} mm"
+        words = f"above z = {clear:.3g} mm it prints {told}, and the job's hinge is there"
+        rule = f"{wanted[0]:.1f} x {wanted[1]:.1f} mm"
+        help_ = "Slice the job's own model alone, unturned, or say where it stands: --at 100,100"
+        raise JobError(f"{path}: {words} {rule}. {help_}.")
+    middle = (first + last - low - high) / 2
+    return float(middle[0]), float(middle[1])

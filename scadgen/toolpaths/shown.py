@@ -1,0 +1,67 @@
+"""What the lines themselves show of the settings: heights, widths, walls, and what is beside."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+
+from scadgen.toolpaths.lines import Laid
+from scadgen.toolpaths.roles import Role
+
+#: Heights and widths are counted by so much, mm.
+STEP = 0.01
+
+
+@dataclass(eq=False)
+class Shown:
+    """Lengths (mm) by height of layer, and by role and width of line.
+
+    first: height of the first layer, mm. layers: how many there are. top: mm.
+    """
+
+    first: float = 0.0
+    layers: int = 0
+    top: float = 0.0
+    heights: dict[int, float] = field(default_factory=lambda: defaultdict(float))
+    widths: dict[tuple[Role, int], float] = field(default_factory=lambda: defaultdict(float))
+
+    def add(self, laid: Laid) -> None:
+        """Count a layer."""
+        import numpy as np
+
+        lengths = laid.lengths
+        if not len(laid.printed.width):
+            return
+        if not self.layers:
+            self.first = laid.printed.usual_height
+        else:
+            self.heights[round(laid.printed.usual_height / STEP)] += float(lengths.sum())
+        self.layers, self.top = self.layers + 1, laid.z
+        steps = np.round(laid.width / STEP).astype(int)
+        keys, which = np.unique(np.stack([laid.role, steps]), axis=1, return_inverse=True)
+        sums = np.bincount(which.ravel(), lengths)
+        for (role, step), length in zip(keys.T.tolist(), sums.tolist(), strict=True):
+            self.widths[Role(role), step] += length
+
+    @property
+    def layer_heights(self) -> list[float]:
+        """Heights of layers above the first, mm."""
+        return sorted(round(step * STEP, 3) for step in self.heights)
+
+    def width(self, *roles: Role) -> float | None:
+        """The width of most lines of some roles, mm; None without any."""
+        found: dict[int, float] = defaultdict(float)
+        for (role, step), length in self.widths.items():
+            if role in roles:
+                found[step] += length
+        return max(found, key=lambda step: found[step]) * STEP if found else None
+
+    @property
+    def wall_width(self) -> float | None:
+        """The width of most lines of walls, or else of all lines, mm."""
+        wall = self.width(Role.OUTER, Role.WALL)
+        return self.width(*Role) if wall is None else wall
+
+    def length(self, role: Role) -> float:
+        """Of all lines of a role, mm."""
+        return sum(length for (one, _), length in self.widths.items() if one is role)

@@ -1,0 +1,300 @@
+"""Faults planted in toolpaths that are sound without them: each is found at its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from scadgen.findings.finding import Finding
+from scadgen.tables.documents import JobError
+from scadgen.toolpaths import Asked, Followed, follow, verdict_on
+from scadgen.toolpaths.roles import Role
+from tests.toolpaths.made import (
+    BROAD,
+    FILAMENT,
+    GAP,
+    HEIGHT,
+    LAYERS,
+    LONG,
+    WIDTH,
+    Dialect,
+    Run,
+    bar,
+    bars,
+    level,
+    whole,
+)
+
+#: How near to its place a fault is found, mm.
+NEAR = 0.6
+
+
+def followed(
+    tmp_path: Path,
+    runs: Iterable[Run],
+    *,
+    gap: float = GAP,
+    shift: tuple[float, float] | None = None,
+) -> Followed:
+    path = Dialect().write(tmp_path / "a.gcode", runs)
+    return follow(path, Asked(bars(gap), shift=shift))
+
+
+def finding(found: Followed, name: str) -> Finding:
+    verdict = verdict_on(found, "bars")
+    return next(one for one in verdict.findings if one.name == name)
+
+
+def failed(found: Followed) -> set[str]:
+    return {one.name for one in verdict_on(found, "bars").findings if not one.passed}
+
+
+def test_sound_toolpaths_pass_and_are_never_proven(tmp_path: Path) -> None:
+    found = followed(tmp_path, whole())
+    verdict = verdict_on(found, "bars")
+    assert verdict.passed
+    assert not verdict.proven
+    assert failed(found) == set()
+    assert found.links is not None
+    assert found.links.shift == pytest.approx((0, 0), abs=0.01)
+    assert [sorted(links) for links in found.lumps_of] in ([[0], [1]], [[1], [0]])
+    round_ends = 4 * (1 - 3.1416 / 4) * (WIDTH / 2) ** 2 * BROAD / WIDTH * LAYERS * HEIGHT
+    drawn = LONG * BROAD * LAYERS * HEIGHT
+    assert [lump.volume for lump in found.lumps] == pytest.approx(
+        [drawn - round_ends] * 2, rel=0.01
+    )
+    assert sum(found.on_bed) == pytest.approx(2 * drawn / (LAYERS * HEIGHT), rel=0.02)
+
+
+@pytest.mark.parametrize("gap", [0.12, 0.2, 0.3])
+def test_the_spread_to_spare_is_half_of_the_gap(gap: float, tmp_path: Path) -> None:
+    found = followed(tmp_path, whole(gap), gap=gap)
+    (near,) = found.near
+    assert near.spread == pytest.approx(gap / 2, abs=0.02)
+    assert finding(found, "links apart").marginal == (near.spread < 0.05)
+
+
+def test_with_room_to_spare_no_spread_is_told(tmp_path: Path) -> None:
+    found = followed(tmp_path, whole(1.0), gap=1.0)
+    assert found.near == []
+    assert "0.2 mm or more" in finding(found, "links apart").words
+
+
+def test_where_it_stands_is_found(tmp_path: Path) -> None:
+    path = Dialect().write(tmp_path / "a.gcode", _moved(whole(), 100, 80))
+    found = follow(path, Asked(bars()))
+    assert found.links is not None
+    assert found.links.shift == pytest.approx((100, 80), abs=0.01)
+    assert failed(found) == set()
+    again = follow(path, Asked(bars(), shift=(100, 80)))
+    assert failed(again) == set()
+
+
+def test_another_model_is_refused(tmp_path: Path) -> None:
+    path = Dialect().write(tmp_path / "a.gcode", whole(3.0))
+    with pytest.raises(JobError, match=r"it prints 20\.\d x 11\.0 mm, .* --at 100,100"):
+        follow(path, Asked(bars()))
+
+
+def test_a_line_across_the_gap_fuses_at_its_place(tmp_path: Path) -> None:
+    across = Run(level(5), ((7.0, BROAD - 0.3), (7.0, BROAD + GAP + 0.3)), "Gap fill")
+    found = followed(tmp_path, [*_until(5), across, *_after(5)])
+    assert {"bodies of plastic", "links apart"} <= failed(found)
+    (weld,) = found.welds
+    assert (weld.x, weld.y, weld.z) == pytest.approx((7.0, BROAD + GAP / 2, level(5)), abs=NEAR)
+    assert weld.z == pytest.approx(level(5))
+    assert not weld.landed
+    assert len(found.lumps) == 1
+    assert f"line {_source(tmp_path, across)} " in finding(found, "links apart").words
+
+
+def test_a_layer_drawn_too_near_fuses_from_there_on(tmp_path: Path) -> None:
+    """Lines of one layer are so wide that the bars touch; the others are as they should be."""
+    wide = [replace(r, wide=WIDTH + 2 * GAP) if r.z == level(7) else r for r in whole()]
+    found = followed(tmp_path, wide, shift=(0, 0))
+    assert {round(weld.z, 3) for weld in found.welds} == {level(7)}
+    assert "first at z = 1.6 mm" in finding(found, "links apart").words
+
+
+def test_a_line_that_lies_on_the_other_link_fuses(tmp_path: Path) -> None:
+    """Bar 2 reaches over bar 1 by a line of its next layer, which lies right on it."""
+    over = [
+        Run(level(8), ((4.0 + k * WIDTH, BROAD - 0.6), (4.0 + k * WIDTH, BROAD + GAP + 1)))
+        for k in range(3)
+    ]
+    runs = [*_until(7), *bar(level(8), BROAD + GAP), *over, *_after(8)]
+    found = followed(tmp_path, [run for run in runs if run.z <= level(8)] + list(_above(9)))
+    assert found.welds
+    assert min(weld.z for weld in found.welds) == pytest.approx(level(8))
+    assert any(weld.landed or weld.area > 0 for weld in found.welds)
+    worst = max(found.welds, key=lambda weld: weld.area)
+    assert (worst.x, worst.y) == pytest.approx((4.5, BROAD), abs=1.0)
+
+
+def test_a_thread_as_thick_as_two_layers_lands_below(tmp_path: Path) -> None:
+    """A gap of one layer between two plates: free for thin lines, welded by a thick bridge."""
+    from manifold3d import Manifold
+
+    from scadgen.mechanism.mechanism import Body, Mechanism
+
+    plate = Manifold.cube((LONG, BROAD, 3 * HEIGHT))
+    roof = plate.translate((0, 0, 4 * HEIGHT))
+    feet = [Manifold.cube((2, BROAD, 7 * HEIGHT)).translate((x, 0, 0)) for x in (-3, LONG + 1)]
+    sill = Manifold.cube((LONG + 6, BROAD, 3 * HEIGHT)).translate((-3, 0, 4 * HEIGHT))
+    upper = sill + feet[0] + feet[1] + roof
+    bodies = (Body("low", "plate", lambda: plate), Body("up", "table", lambda: upper))
+    table = Mechanism("table", bodies, loose=("low", "up"))
+
+    def laid(high: float) -> Followed:
+        runs: list[Run] = []
+        for k in range(7):
+            for foot in (-3.0, LONG + 1):
+                runs += bar(level(k), 0, (foot, foot + 2))
+            if k < 3:
+                runs += bar(level(k), 0)
+            elif k > 3:
+                thick = high if k == 4 else HEIGHT
+                wide = [replace(run, high=thick) for run in bar(level(k), 0, (-3, LONG + 3))]
+                runs += wide if k == 4 else [replace(run, high=HEIGHT) for run in wide]
+        path = Dialect().write(tmp_path / "a.gcode", runs)
+        return follow(path, Asked(table, bridge=LONG + 1))
+
+    assert laid(HEIGHT).welds == []
+    welded = laid(2 * HEIGHT).welds
+    assert welded
+    assert {(round(weld.z, 3), weld.landed) for weld in welded} == {(level(4), True)}
+
+
+def test_a_lost_wall_is_found_where_it_is_missing(tmp_path: Path) -> None:
+    """One bar's outer line is left out in some layers."""
+    lost = [run for run in whole() if not (run.points[0][1] == WIDTH / 2 and 3 <= _k(run) <= 6)]
+    found = followed(tmp_path, lost)
+    assert "walls are there" in failed(found)
+    place = finding(found, "walls are there").place
+    assert place is not None
+    assert place.point[1] == pytest.approx(WIDTH / 2, abs=NEAR)
+    assert {round(one.z, 3) for one in found.misfits if one.lost} == {level(k) for k in range(3, 7)}
+
+
+def test_a_shifted_layer_is_found(tmp_path: Path) -> None:
+    """From a layer on everything stands 1 mm farther in x: a lost step of the motor."""
+    runs = [run if _k(run) < 8 else next(_moved([run], 1.0, 0)) for run in whole()]
+    path = Dialect().write(tmp_path / "a.gcode", runs)
+    found = follow(path, Asked(bars(), shift=(0, 0)))
+    assert {"plastic within the model", "walls are there"} <= failed(found)
+    assert min(one.z for one in found.misfits) == pytest.approx(level(8))
+    outside = [one for one in found.misfits if not one.lost]
+    assert outside[0].x == pytest.approx(LONG + 0.5, abs=NEAR)
+
+
+def test_plastic_that_nothing_carries_is_found(tmp_path: Path) -> None:
+    """A bar that starts in the air, beside the model: from end to end, and a body of its own."""
+    island = [Run(level(k), ((5, -3), (12, -3)), "External perimeter") for k in (4, 5)]
+    runs = sorted([*whole(), *island], key=lambda run: run.z)
+    path = Dialect().write(tmp_path / "a.gcode", runs)
+    found = follow(path, Asked(bars(), shift=(0, 0)))
+    assert {"bodies of plastic", "lines in the air", "plastic within the model"} <= failed(found)
+    (hang,) = found.hanging
+    assert hang.what == "lies"
+    assert hang.length == pytest.approx(7, abs=0.3)
+    assert (hang.x, hang.y, hang.z) == pytest.approx((8.5, -3, level(4)), abs=0.3)
+    assert frozenset() in found.lumps_of
+
+
+def _bridged(between: float, end: float = 0.0) -> list[Run]:
+    """Two posts, and lines over them; ``end``: how far the lines go on beyond the second, mm."""
+    runs: list[Run] = []
+    for k in range(6):
+        runs += bar(level(k), 0, (0, 4))
+        runs += bar(level(k), 0, (4 + between, 8 + between))
+    for k in (6, 7):
+        runs += bar(level(k), 0, (0, 8 + between + end))
+    return runs
+
+
+@pytest.mark.parametrize(("between", "good"), [(9.0, True), (11.0, False)])
+def test_a_bridge_is_measured(between: float, *, good: bool, tmp_path: Path) -> None:
+    path = Dialect().write(tmp_path / "a.gcode", _bridged(between))
+    found = follow(path, Asked(bridge=10))
+    assert (not found.hanging) == good
+    for hang in found.hanging:
+        assert hang.what == "runs"
+        assert hang.length == pytest.approx(between, abs=0.5)
+        assert hang.z == pytest.approx(level(6))
+        assert hang.x == pytest.approx(4 + between / 2, abs=NEAR)
+
+
+def test_a_line_that_ends_in_the_air_is_found(tmp_path: Path) -> None:
+    path = Dialect().write(tmp_path / "a.gcode", _bridged(5, end=6))
+    found = follow(path, Asked(bridge=10))
+    assert {(hang.what, round(hang.z, 3)) for hang in found.hanging} == {("ends", level(6))}
+    assert found.hanging[0].x == pytest.approx(4 + 5 + 4 + 3, abs=NEAR)
+
+
+def test_a_support_carries_and_is_no_body_of_the_print(tmp_path: Path) -> None:
+    post = [
+        replace(run, role="Support material")
+        for k in range(6)
+        for run in bar(level(k), 0, (12, 18))
+    ]
+    runs = sorted([*_bridged(5, end=6), *post], key=lambda run: run.z)
+    found = follow(Dialect().write(tmp_path / "a.gcode", runs), Asked(bridge=10))
+    assert found.hanging == []
+    assert found.shown.length(Role.SUPPORT) > 0
+    assert len(found.lumps) == 1
+
+
+def test_a_link_that_is_not_on_the_bed_is_found(tmp_path: Path) -> None:
+    runs = [run for run in whole() if not (_k(run) == 0 and run.points[0][1] > BROAD)]
+    found = followed(tmp_path, runs)
+    assert "plastic on the bed" in failed(found)
+    assert "bar 2 starts above the bed" in finding(found, "plastic on the bed").words
+    assert found.on_bed[1] == 0
+    assert found.on_bed[0] > 0
+
+
+def test_the_same_faults_are_found_in_any_dialect(tmp_path: Path) -> None:
+    across = Run(level(5), ((7.0, BROAD - 0.3), (7.0, BROAD + GAP + 0.3)), "Gap fill")
+    runs = [*_until(5), across, *_after(5)]
+    dialects = (
+        Dialect(),
+        Dialect(relative=True, relative_e=True, unit=25.4),
+        Dialect(comments=False, tail=(f"; filament_diameter = {FILAMENT}",)),
+    )
+    places = []
+    for dialect in dialects:
+        found = follow(dialect.write(tmp_path / "a.gcode", runs), Asked(bars()))
+        places += [(weld.x, weld.y, weld.z) for weld in found.welds]
+    assert len(places) == len(dialects)
+    for place in places:
+        assert place == pytest.approx(places[0], abs=0.02)
+
+
+def _k(run: Run) -> int:
+    return round(run.z / HEIGHT) - 1
+
+
+def _until(k: int) -> list[Run]:
+    return [run for run in whole() if _k(run) <= k]
+
+
+def _after(k: int) -> list[Run]:
+    return [run for run in whole() if _k(run) > k]
+
+
+def _above(k: int) -> list[Run]:
+    return [run for run in whole() if _k(run) >= k]
+
+
+def _moved(runs: Iterable[Run], x: float, y: float) -> Iterator[Run]:
+    for run in runs:
+        yield replace(run, points=tuple((px + x, py + y) for px, py in run.points))
+
+
+def _source(folder: Path, run: Run) -> int:
+    """The line of the file that lays a run of one line."""
+    text = (folder / "a.gcode").read_text().splitlines()
+    return text.index(f";TYPE:{run.role}") + 5
