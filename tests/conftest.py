@@ -49,6 +49,12 @@ NEEDS = {
         "Install Node.js 18 or newer with npm and run tests/openscad/newer/bring, or run "
         "tests/run, which does.",
     ),
+    "slicers": Need(
+        "slicing engines",
+        lambda: all(map(shutil.which, ("prusa-slicer", "slic3r", "CuraEngine"))),
+        "Install them (Debian: apt-get install prusa-slicer slic3r cura-engine), "
+        "or run tests/run, which does.",
+    ),
     "packaging": Need(
         "build tools of packages",
         lambda: all(map(importlib.util.find_spec, ("hatchling", "pip"))),

@@ -52,7 +52,8 @@ def misfits(
     slack = FIRST if first else 0.0
     sections = [links.section(link, middle) for link in range(len(links.solids))]
     around = wider(plastic, BEHIND + slack)
-    for link, section in enumerate(sections):
+    for link in range(len(sections)):
+        section = links.firm(link, middle)
         rim = section - wider(section, -2 * BEHIND)
         yield from _found(rim - around, link, layer[1], lost=True)
     outside = plastic

@@ -24,6 +24,8 @@ FOREIGN = 0.15
 CLEAR = 1.2
 #: By how much the sizes of the model and of its plastic may differ, mm: corners and seams.
 FITS = 0.7
+#: Half of the height, mm, in which a face counts as flat. Sections of each link that are kept.
+FLAT, KEPT = 0.005, 32
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,10 +38,23 @@ class Links:
     _made: dict[tuple[int, float], CrossSection] = field(default_factory=dict, repr=False)
 
     def section(self, link: int, z: float) -> CrossSection:
-        """The section of a link at a height, mm."""
+        """The section of a link at a height, mm; where it changes there, all of both."""
+        low, high = self._around(link, z)
+        return low + high
+
+    def firm(self, link: int, z: float) -> CrossSection:
+        """The section of a link at a height, mm; where it changes there, what both have."""
+        low, high = self._around(link, z)
+        return low ^ high
+
+    def _around(self, link: int, z: float) -> tuple[CrossSection, CrossSection]:
+        """Right below a height and right above: slicers may cut on either side of a flat face."""
+        return self._slice(link, z - FLAT), self._slice(link, z + FLAT)
+
+    def _slice(self, link: int, z: float) -> CrossSection:
         key = (link, round(z, 4))
         if key not in self._made:
-            if len(self._made) > 16 * len(self.solids):
+            if len(self._made) > KEPT * len(self.solids):
                 self._made.clear()
             self._made[key] = self.solids[link].slice(key[1])
         return self._made[key]

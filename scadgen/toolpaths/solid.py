@@ -86,10 +86,11 @@ def watched(hinge: Hinge, filling: Filling, shift: tuple[float, float]) -> Itera
             if isinstance(cut, Cut):
                 if cut.part not in solids:
                     solids[cut.part] = mesh(hinge, cut.part)
-                section = _section(solids[cut.part], cut)
+                plane, window = _plane(solids[cut.part], cut)
+                section = _section(plane ^ window, cut)
                 thin = _thin(solids[cut.part], cut)
-                if section is not None and not thin.is_empty():
-                    core = wider(section, -filling.shell).area() / section.area()
+                if not section.is_empty() and not thin.is_empty():
+                    core = (wider(plane, -filling.shell) ^ section).area() / section.area()
                     assumed = 1 - (1 - filling.infill) * core
                     yield Watched(carrier.place, cut, thin.translate((*shift, 0)), assumed)
 
@@ -107,20 +108,32 @@ def least(every: Sequence[Watched]) -> list[Filled]:
     return list(found.values())
 
 
-def _section(solid: Manifold, cut: Cut) -> CrossSection | None:
-    """What a cut leaves of a solid: the outline nearest to its point, or the whole."""
+def _plane(solid: Manifold, cut: Cut) -> tuple[CrossSection, CrossSection]:
+    """The whole plane of a cut through a solid, and the window of it that counts."""
     import numpy as np
     from manifold3d import CrossSection
 
+    n, (u, v), at = _axes(cut)
+    sides = np.minimum([cut.window[u], cut.window[v]], WIDE).tolist()
+    window = CrossSection.square(sides, center=True).translate(at.tolist())
+    return solid.transform(np.eye(3, 4)[[u, v, n]]).slice(cut.at[n]), window
+
+
+def _section(plane: CrossSection, cut: Cut) -> CrossSection:
+    """What counts of a plane: the outline nearest to the cut's point, or the whole."""
+    if plane.is_empty() or cut.whole:
+        return plane
+    at = _axes(cut)[2]
+    return min(plane.decompose(), key=lambda one: _away(one, at))
+
+
+def _axes(cut: Cut) -> tuple[int, tuple[int, int], Array]:
+    """The axis that a cut is square to, those in its plane, and its point in these."""
+    import numpy as np
+
     n = AXES.index(cut.normal)
     u, v = (n + 1) % 3, (n + 2) % 3
-    sides = np.minimum([cut.window[u], cut.window[v]], WIDE).tolist()
-    at = np.array([cut.at[u], cut.at[v]])
-    window = CrossSection.square(sides, center=True).translate(at.tolist())
-    plane = solid.transform(np.eye(3, 4)[[u, v, n]]).slice(cut.at[n]) ^ window
-    if plane.is_empty() or cut.whole:
-        return None if plane.is_empty() else plane
-    return min(plane.decompose(), key=lambda one: _away(one, at))
+    return n, (u, v), np.array([cut.at[u], cut.at[v]])
 
 
 def _away(outline: CrossSection, at: Array) -> float:
