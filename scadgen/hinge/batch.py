@@ -75,6 +75,6 @@ def picked(hinges: H, places: numpy.ndarray[Any, Any]) -> H:
     """Some hinges of a batch, by their places, in that order."""
     import numpy as np
 
-    (count,), symbols = np.shape(hinges.clearance), vars(hinges)["_numbers"].symbols
+    count, symbols = np.size(hinges.clearance), vars(hinges)["_numbers"].symbols
     columns = {name: _wide(np.asarray(symbols[name]), count) for name in bounds(type(hinges))}
     return loose_batch(type(hinges), {name: column[places] for name, column in columns.items()})

@@ -182,16 +182,17 @@ class Scad(Form):
     def _rendered(self) -> Manifold:
         from tempfile import TemporaryDirectory
 
-        from scadgen.openscad.engine import TIME_LIMIT, rendered
+        from scadgen.openscad.bounds import Bounds
+        from scadgen.openscad.engine import rendered
 
         if not self.file.is_file():
             raise JobError(f"file = {self.file.name}; no such file.", "file")
         with TemporaryDirectory(prefix="scadgen-") as folder:
             call = Path(folder) / "body.scad"
-            place = self.file.resolve().as_posix()
-            call.write_text(f"use <{place}>\n{self.module}();\n", encoding="utf-8")
-            with rendered(call, {}, TIME_LIMIT) as stl:
-                return single(stl, 1.0)
+            place = self.file.resolve()
+            call.write_text(f"use <{place.as_posix()}>\n{self.module}();\n", encoding="utf-8")
+            with rendered(call, {}, Bounds(folders=(place.parent,))) as drawing:
+                return single(drawing.stl, 1.0)
 
     @property
     def solid(self) -> Manifold:
