@@ -43,6 +43,12 @@ NEEDS = {
         "Install Chromium (Debian and Ubuntu: apt-get install chromium chromium-driver) and run "
         "scadgen/gallery/web/rebuild build/web/viewer.bundle.js, or run tests/run, which does.",
     ),
+    "node": Need(
+        "Node.js with the page's packages",
+        lambda: shutil.which("node") is not None and (PACKAGES / "manifold-3d").is_dir(),
+        "Install Node.js 18 or newer with npm and run scadgen/gallery/web/"
+        "rebuild build/web/viewer.bundle.js, or run tests/run, which does.",
+    ),
     "newer": Need(
         "OpenSCAD of 2025 for Node.js",
         lambda: shutil.which("node") is not None and NEWER.is_dir(),

@@ -32,7 +32,7 @@ def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
     """
     data = (
         emit(type(job.hinge)()),
-        emit_settings(job.hinge, _head(job)),
+        call(job),
         stl(mesh(job.hinge)),
         three_mf(job.name, job.heading, _bodies(job)),
         sealed(_text(_report(job, verdict)), ""),
@@ -41,6 +41,11 @@ def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
     return dict(
         zip(job_file_names(job), (*encoded, *spec_sheet(job, verdict).values()), strict=True)
     )
+
+
+def call(job: Job) -> str:
+    """The file that draws the job's hinge: all its values, in the Customizer."""
+    return emit_settings(job.hinge, _head(job))
 
 
 def job_file_names(job: Job) -> list[str]:

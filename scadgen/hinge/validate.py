@@ -16,7 +16,8 @@ from scadgen.trees.to_numpy import Numbers
 
 Values = dict[str, float]
 
-_BLENDS = 16
+#: Steps in which values are drawn towards the defaults.
+BLENDS = 16
 
 
 def validated(cls: type[Hinge], given: Mapping[str, Any]) -> Values:
@@ -80,9 +81,9 @@ def _by_blending(family: Definition, start: Values) -> Values:
         for name, limits in family.bounds.items()
     }
     way = {name: value - start[name] for name, value in end.items()}
-    for blend in range(1, _BLENDS + 1):
+    for blend in range(1, BLENDS + 1):
         values = {
-            name: _clean(limits, limits.on_step(start[name] + way[name] * blend / _BLENDS))
+            name: _clean(limits, limits.on_step(start[name] + way[name] * blend / BLENDS))
             for name, limits in family.bounds.items()
         }
         if _first_broken(family, values) is None:

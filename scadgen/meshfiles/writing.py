@@ -50,8 +50,7 @@ def three_mf(name: str, title: str, bodies: Mapping[str, Manifold]) -> bytes:
     The bodies stay apart, each with its name. The same bodies give the same bytes.
     """
     parts = {
-        "[Content_Types].xml": _CONTENT_TYPES,
-        "_rels/.rels": _RELATIONS,
+        **PACKAGE_PARTS,
         "3D/3dmodel.model": "".join(_model(name, title, bodies)),
     }
     packed = io.BytesIO()
@@ -79,13 +78,22 @@ _RELATIONS = (
     f'<Relationship Id="model" Type="{_3MF}/2013/01/3dmodel" Target="/3D/3dmodel.model"/>'
     "</Relationships>"
 )
+#: By path what every 3MF holds beside its model.
+PACKAGE_PARTS = {"[Content_Types].xml": _CONTENT_TYPES, "_rels/.rels": _RELATIONS}
+
+
+def opening(title: str) -> str:
+    """How the model of a 3MF begins."""
+    return (
+        f'{_XML}<model unit="millimeter" xml:lang="en" xmlns="{_3MF}/core/2015/02">\n'
+        f'<metadata name="Title">{xml(title)}</metadata>\n'
+        f'<metadata name="Application">scadgen {VERSION}</metadata>\n'
+    )
 
 
 def _model(name: str, title: str, bodies: Mapping[str, Manifold]) -> Iterator[str]:
     whole = len(bodies) + 1
-    yield f'{_XML}<model unit="millimeter" xml:lang="en" xmlns="{_3MF}/core/2015/02">\n'
-    yield f'<metadata name="Title">{xml(title)}</metadata>\n'
-    yield f'<metadata name="Application">scadgen {VERSION}</metadata>\n<resources>\n'
+    yield f"{opening(title)}<resources>\n"
     for number, (body, solid) in enumerate(bodies.items(), 1):
         yield from _object(number, body, solid)
     yield f'<object id="{whole}" name={xml_attribute(name)} type="model"><components>\n'

@@ -1,0 +1,46 @@
+// Answers questions on hinges with the page's own modules, on the kernel. Run by answers.py:
+// node answer.mjs SOURCES PACKAGES < questions
+import { readFileSync } from "node:fs";
+import { pathToFileURL } from "node:url";
+
+const [sources, packages] = process.argv.slice(2).map((folder) => pathToFileURL(`${folder}/`));
+const module = (name) => import(new URL(name, sources));
+const { numbersOf } = await module("rules.js");
+const { refusal, cleaned } = await module("refusal.js");
+const { callText, jobText } = await module("texts.js");
+const { Drawer } = await module("solids.js");
+const { number, shown, rounded, halfEven } = await module("numbers.js");
+const { sha256 } = await module("sha256.js");
+const { default: start } = await import(new URL("manifold-3d/manifold.js", packages));
+
+const { families, questions } = JSON.parse(readFileSync(0, "utf8"));
+const kernel = await start();
+kernel.setup();
+const drawer = new Drawer(kernel);
+
+function solid(data, given, part) {
+  const drawn = drawer.part(data, given, part);
+  const { min, max } = drawn.boundingBox();
+  const told = { volume: drawn.volume(), bounds: [...min, ...max], triangles: drawn.numTri() };
+  drawer.drop();
+  return told;
+}
+
+const ANSWERS = {
+  numbers: (_, values) => values.map((value) => [number(value), shown(value), rounded(value, 6), halfEven(value)]),
+  hashes: (_, texts) => texts.map(sha256),
+  derived(data, given) {
+    const numbers = numbersOf(data, given);
+    const named = Object.entries(data.derived);
+    return Object.fromEntries(named.map(([name, row]) => [name, numbers.value(row)]));
+  },
+  refusal: (data, given) => refusal(data, given),
+  texts(data, given) {
+    const kept = cleaned(data, given);
+    return [callText(data, kept), jobText(data, kept)];
+  },
+  solids: (data, given, parts) => parts.map((part) => solid(data, given, part)),
+};
+
+const said = questions.map(([kind, family, ...rest]) => ANSWERS[kind](families[family], ...rest));
+process.stdout.write(JSON.stringify(said));
