@@ -41,13 +41,13 @@ NEEDS = {
         "browser with its driver and packages",
         lambda: all(map(shutil.which, ("chromium", "chromedriver"))) and PACKAGES.is_dir(),
         "Install Chromium (Debian and Ubuntu: apt-get install chromium chromium-driver) and run "
-        "scadgen/gallery/web/rebuild build/web/viewer.bundle.js, or run tests/run, which does.",
+        "scadgen/gallery/web/rebuild build/web, or run tests/run, which does.",
     ),
     "node": Need(
         "Node.js with the page's packages",
         lambda: shutil.which("node") is not None and (PACKAGES / "manifold-3d").is_dir(),
         "Install Node.js 18 or newer with npm and run scadgen/gallery/web/"
-        "rebuild build/web/viewer.bundle.js, or run tests/run, which does.",
+        "rebuild build/web, or run tests/run, which does.",
     ),
     "newer": Need(
         "OpenSCAD of 2025 for Node.js",

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from scadgen.gallery import manifest
 from scadgen.gallery.cards import LINKS, VIEWS, Card, card, picture
+from scadgen.gallery.family_data import family_script
 from scadgen.gallery.family_page import family_pages
 from scadgen.gallery.manifest import Made
 from scadgen.gallery.page import THUMBNAIL, page_files
@@ -47,13 +48,6 @@ def drawings(hinge: Hinge) -> Files:
     from scadgen.pictures.drawings import drawing
 
     return {LINKS["Drawing"].format(hinge.family): drawing(hinge).encode()}
-
-
-def models(hinge: Hinge) -> Files:
-    """What the viewer shows."""
-    from scadgen.pictures.models import model_script
-
-    return {f"models/{hinge.family}.js": model_script(hinge)}
 
 
 def parts(hinge: Hinge) -> Files:
@@ -93,7 +87,6 @@ KINDS: dict[str, tuple[Callable[[Hinge], Files], tuple[str, ...]]] = {
         ("gallery.curves", "gallery.strength_curves", "gallery.told", "families.{}"),
     ),
     "drawings": (drawings, ("pictures.drawings", "families.{}")),
-    "models": (models, ("pictures.models", "families.{}")),
     "parts": (parts, ("meshfiles.writing", "families.{}")),
     "pictures": (pictures, ("pictures.stills", "families.{}")),
 }
@@ -194,7 +187,8 @@ def _page(folder: Path, files: Files) -> Files:
     for text in texts:
         with suppress(ValueError, TypeError, KeyError):  # a card that --check names
             shown.append(Card.from_json(text.decode()))
-    return page_files(shown) | family_pages(shown)
+    forms = {f"forms/{name}.js": family_script(cls) for name, cls in all_families().items()}
+    return page_files(shown) | family_pages(shown) | forms
 
 
 def _faults(folder: Path, job: str, entry: Made) -> Iterator[str]:

@@ -7,14 +7,35 @@ from pathlib import Path
 from typing import Any
 
 from scadgen.gallery.cards import VIEWS, Card, picture
+from scadgen.hinge.family import all_families
 from scadgen.openscad.emitter import CAUTION
 from scadgen.pictures.palette import DARK, LIGHT
+from scadgen.pictures.scene import EYE
 from scadgen.strength.materials import material
 from scadgen.text.rendering import template
 from scadgen.version import VERSION
 
 WEB = Path(__file__).parent / "web"
 THUMBNAIL = 240  # px, width of a thumbnail
+
+#: Scripts that the page loads, each a bundle of its sources.
+SCRIPTS = ("page", "viewer", "kernel")
+#: The files that the page gives of a design, by what it calls them.
+FILES = {
+    "call": ("OpenSCAD model", "opens its module, beside it, with your values in the Customizer"),
+    "scad": ("and its module", "what the model and your own parts use"),
+    "stl": ("STL", "for any slicer"),
+    "3mf": ("3MF", "for a slicer: bodies apart, in mm"),
+    "job": ("Job for the proof", "what scadgen check proves"),
+}
+GUIDES = {
+    "first_hinge": "A first hinge",
+    "choosing": "Choosing",
+    "merging": "In your own part",
+    "closing": "A box that closes",
+    "proving": "The proof",
+    "strength": "Strength",
+}
 
 STATES = {"proven": "proven", "not-proven": "not proven"}
 
@@ -24,6 +45,10 @@ def page_files(cards: Iterable[Card]) -> dict[str, bytes]:
     told = [shown(card) for card in cards]
     facts = {
         "cards": told,
+        "forms": sorted(told, key=_rank),
+        "files": FILES,
+        "guides": GUIDES,
+        "eye": list(EYE),
         "filters": list(_filters(told)),
         "caution": CAUTION,
         "version": VERSION,
@@ -37,8 +62,13 @@ def page_files(cards: Iterable[Card]) -> dict[str, bytes]:
         "README.md": "gallery_readme.md.j2",
     }
     files = {name: template(source).render(facts).encode() for name, source in drawn.items()}
-    scripts = {"page.js": "page.js", "viewer.js": "viewer.bundle.js"}
-    return files | {name: (WEB / source).read_bytes() for name, source in scripts.items()}
+    return files | {f"{name}.js": (WEB / f"{name}.bundle.js").read_bytes() for name in SCRIPTS}
+
+
+def _rank(told: dict[str, Any]) -> tuple[bool, float, str]:
+    """Where a form stands: what practice trusts most first, what fails its proof last."""
+    family = all_families().get(told["name"])
+    return told["state"] != "proven", -(family.trust if family else 0.0), told["name"]
 
 
 def shown(card: Card) -> dict[str, Any]:

@@ -1,1 +1,1 @@
-"""Stills, section drawings and models for a viewer."""
+"""Stills and section drawings."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import shutil
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, TypeVar
 
 from PIL import Image
@@ -13,7 +14,7 @@ from selenium.webdriver.chrome.service import Service
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.remote.webelement import WebElement
-from selenium.webdriver.support.ui import WebDriverWait
+from selenium.webdriver.support.ui import Select, WebDriverWait
 
 from tests.support import ROOT
 
@@ -37,22 +38,27 @@ T = TypeVar("T")
 class Browser:
     """Chromium with the gallery's page in it; ``webgl`` off as on a machine that has none."""
 
-    def __init__(self, *, webgl: bool = True) -> None:
+    def __init__(self, *, webgl: bool = True, downloads: Path | None = None) -> None:
         options = webdriver.ChromeOptions()
         for flag in (*QUIET, *(SOFTWARE if webgl else ("disable-3d-apis",))):
             options.add_argument(f"--{flag}")
+        if downloads:
+            options.add_experimental_option("prefs", {"download.default_directory": str(downloads)})
         options.binary_location = shutil.which("chromium") or ""
         options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
         service = Service(shutil.which("chromedriver"))
         self.driver = webdriver.Chrome(options=options, service=service)
 
-    def open(self, width: int = 1280, height: int = 900, *, dark: bool = False) -> None:
-        """Load the page anew in a window of a size in CSS pixels."""
+    def open(
+        self, width: int = 1280, height: int = 900, *, dark: bool = False, address: str = ""
+    ) -> None:
+        """Load the page anew in a window of a size in CSS pixels, with what follows its address."""
         size = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 600}
         self._command("Emulation.setDeviceMetricsOverride", size)
         scheme = {"name": "prefers-color-scheme", "value": "dark" if dark else "light"}
         self._command("Emulation.setEmulatedMedia", {"features": [scheme]})
-        self.driver.get(PAGE)
+        self.driver.get("about:blank")
+        self.driver.get(PAGE + address)
 
     def _command(self, name: str, values: dict[str, Any]) -> Any:
         return self.driver.execute_cdp_cmd(name, values)
@@ -83,23 +89,49 @@ class Browser:
 
     @property
     def state(self) -> dict[str, str]:
-        """What the viewer says of itself."""
-        return dict(self.run("return {...document.getElementById('viewer').dataset}"))
+        """What the stage says of itself."""
+        return dict(self.run("return {...document.getElementById('stage').dataset}"))
 
-    def view(self, name: str) -> None:
-        """Open the viewer of a family by its button."""
-        button = self.find(f"#{name} .turn")
-        self.run("arguments[0].scrollIntoView({behavior: 'instant', block: 'center'})", button)
-        button.click()
+    def choose(self, name: str) -> None:
+        """Take a form from the strip and wait until it is drawn."""
+        self.find(f"#forms a[data-name={name}]").click()
+        self.until(lambda: self.find("#forms a[aria-current]").get_attribute("data-name") == name)
+        self.drawn()
 
-    def turn(self, name: str) -> None:
-        """Open the viewer of a family and wait for the model."""
-        self.view(name)
+    def drawn(self) -> None:
+        """Wait until the hinge is drawn at the angle that is set, and its ranges are tried."""
         self.until(lambda: self.state.get("ready"))
+        self.until(lambda: float(self.state["drawn"]) == float(self.angle))
+
+    @property
+    def angle(self) -> str:
+        """Where the slider of the opening stands."""
+        return self.find("#angle").get_attribute("value") or ""
 
     def slide(self, key: str, times: int) -> None:
-        """Press a key on the slider."""
+        """Press a key on the slider of the opening."""
         self.find("#angle").send_keys(key * times)
+        self.drawn()
+
+    def enter(self, name: str, text: str) -> None:
+        """Type a value into a field."""
+        field = self.find(f"#field-{name}")
+        self.run("arguments[0].scrollIntoView({block: 'center'})", field)
+        field.send_keys(Keys.CONTROL, "a")
+        field.send_keys(text)
+
+    def pick(self, name: str, value: str) -> None:
+        """Choose from a list."""
+        Select(self.find(f"#{name}")).select_by_value(value)
+
+    def point(self, name: str, value: float) -> None:
+        """Draw a slider to a value."""
+        self.run(
+            "const s = document.getElementById(arguments[0]); s.value = arguments[1];"
+            "s.dispatchEvent(new Event('input', {bubbles: true}))",
+            name,
+            value,
+        )
 
     def picture(self) -> Image.Image:
         """What the viewer shows, after it has drawn."""
@@ -114,7 +146,3 @@ class Browser:
                 "return e.id || `${e.className}: ${e.getAttribute('aria-label') ?? e.textContent}`"
             )
         )
-
-    def escape(self) -> None:
-        """Press Escape."""
-        self.press(Keys.ESCAPE)

@@ -24,11 +24,16 @@ def opened(browsers: dict[bool, Browser]) -> Opened:
     """Opens the page in a window of a size, in light or dark, with or without WebGL."""
 
     def open_page(
-        width: int = 1280, height: int = 900, *, dark: bool = False, webgl: bool = True
+        width: int = 1280,
+        height: int = 900,
+        *,
+        dark: bool = False,
+        webgl: bool = True,
+        address: str = "",
     ) -> Browser:
         if webgl not in browsers:
             browsers[webgl] = Browser(webgl=webgl)
-        browsers[webgl].open(width, height, dark=dark)
+        browsers[webgl].open(width, height, dark=dark, address=address)
         return browsers[webgl]
 
     return open_page

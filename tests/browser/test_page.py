@@ -48,7 +48,7 @@ def test_every_family_is_shown_without_an_error(size: tuple[int, int], opened: O
     browser.run("document.querySelectorAll('img').forEach(i => i.loading = 'eager')")
     browser.until(lambda: browser.run("return [...document.images].every(i => i.complete)"))
     widths = browser.run("return [...document.images].map(i => i.naturalWidth)")
-    assert len(widths) == 3 * len(all_families())
+    assert len(widths) == (len(VIEWS) + 1) * len(all_families()) + len(VIEWS)  # cards, strip, stage
     assert all(width > 0 for width in widths)
     assert [entry for entry in browser.log("browser") if entry["level"] == "SEVERE"] == []
 
@@ -57,11 +57,11 @@ def test_nothing_comes_from_elsewhere(opened: Opened) -> None:
     browser = opened()
     browser.log("performance")
     browser.open()
-    browser.turn("rod_loops")
+    browser.choose("rod_loops")
     messages = [json.loads(entry["message"])["message"] for entry in browser.log("performance")]
     sent = [m["params"]["request"]["url"] for m in messages if m["method"].endswith("BeSent")]
     assert PAGE in sent
-    assert any(url.endswith("models/rod_loops.js") for url in sent)
+    assert any(url.endswith("forms/rod_loops.js") for url in sent)
     assert [url for url in sent if not url.startswith(("file:", "data:", "blob:"))] == []
 
 
@@ -108,7 +108,8 @@ def test_a_plastic_shows_what_can_be_made_of_it(opened: Opened) -> None:
 def test_all_links_lead_to_files(opened: Opened) -> None:
     browser = opened()
     links = browser.run("return [...document.querySelectorAll('a[href]')].map(a => a.href)")
-    assert len(links) == (len(VIEWS) + len(LINKS)) * len(all_families())
+    assert len(links) > (len(VIEWS) + len(LINKS) + 1) * len(all_families())
+    assert {f"{PAGE}#form={name}" for name in all_families()} <= set(links)
     gone = [url for url in links if not _file(url).is_file()]
     assert gone == []
 
@@ -129,14 +130,15 @@ def test_helpers_that_read_the_page_find_their_way(
     for details in browser.all("details"):
         browser.run("arguments[0].open = true", details)
     assert serious(browser) == []
-    browser.turn("waisted_spindle")
+    browser.choose("waisted_spindle")
+    browser.enter("waist", "1")
+    browser.until(lambda: browser.find("#refused-waist").is_displayed())
     assert serious(browser) == []
 
 
 def test_and_where_there_is_no_webgl(opened: Opened) -> None:
     browser = opened(webgl=False)
-    browser.view("rod_loops")
-    browser.until(lambda: "WebGL" in browser.find("#viewer-note").text)
+    browser.until(lambda: "WebGL" in browser.find("#stage-note").text)
     assert serious(browser) == []
 
 
@@ -149,34 +151,36 @@ def test_nothing_is_wider_than_the_window(size: tuple[int, int], opened: Opened)
     )
     for details in browser.all("details"):
         browser.run("arguments[0].open = true", details)
-    for family in (None, "rod_loops"):
-        if family:
-            browser.turn(family)
-        sizes = "const d = document.scrollingElement; return [d.scrollWidth, innerWidth]"
-        scrolled, window = browser.run(sizes)
-        assert window == size[0]
-        assert scrolled <= window
-        assert browser.run(wide) == []
-    dialog = browser.find("#viewer").rect
-    assert dialog["height"] <= size[1]
-    inside = "const v = document.querySelector('.viewer'); return v.scrollHeight - v.clientHeight"
-    assert browser.run(inside) <= 0
+    browser.choose("rod_loops")
+    browser.enter("rod", "99")
+    sizes = "const d = document.scrollingElement; return [d.scrollWidth, innerWidth]"
+    scrolled, window = browser.run(sizes)
+    assert window == size[0]
+    assert scrolled <= window
+    strip = set(browser.run(wide.replace("body *", "#forms li, #forms li *")))  # it scrolls itself
+    assert set(browser.run(wide)) <= strip
 
 
-def test_the_keyboard_reaches_and_leaves_the_viewer(opened: Opened) -> None:
+def test_one_screen_shows_form_values_solid_and_files(opened: Opened) -> None:
+    browser = opened(1280, 800)
+    browser.drawn()
+    for place in ("#forms", "#values", "#stage", "#angle", "[data-file=call]", "#verdict"):
+        box = browser.find(place).rect
+        assert box["y"] >= 0, place
+        assert box["y"] + box["height"] <= 800, place
+
+
+def test_all_is_done_with_the_keyboard(opened: Opened) -> None:
     browser = opened()
-    browser.run("document.querySelector('#rod_loops .turn').focus()")
-    before = browser.focused()
-    assert before == "turn: Turn it: Rod loops"
+    browser.drawn()
+    browser.run("document.querySelector('#forms a[data-name=waisted_spindle]').focus()")
     browser.press(Keys.ENTER)
-    browser.until(lambda: browser.state.get("ready"))
-    assert browser.focused() == "angle"
-    reached = set()
-    for _ in range(8):
+    browser.until(lambda: browser.find("#form-name").text == "Waisted spindle")
+    browser.drawn()
+    reached = []
+    for _ in range(60):
         browser.press(Keys.TAB)
-        reached.add(browser.focused())
-    assert {"close", "canvas", "cut", "as-printed", "angle"} <= reached
-    assert not any(focus.startswith("turn: ") for focus in reached)
-    browser.escape()
-    assert browser.run("return document.getElementById('viewer').open") is False
-    assert browser.focused() == before
+        reached.append(browser.focused())
+    wanted = ["field-waist", "canvas", "angle", "cut", "as-printed", "copy-address"]
+    assert [name for name in wanted if name not in reached] == []
+    assert reached.index("field-waist") < reached.index("angle") < reached.index("copy-address")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import struct
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -22,7 +20,6 @@ from scadgen.mechanism.turn import Turn
 from scadgen.motion.axis import Axis
 from scadgen.pictures.drawings import drawing
 from scadgen.pictures.measures import found
-from scadgen.pictures.models import model
 from scadgen.pictures.scene import VIEWS, scene
 from scadgen.pictures.sections import sections
 from scadgen.pictures.sides import Sides
@@ -145,11 +142,6 @@ def hinge_of(monkeypatch: pytest.MonkeyPatch) -> Callable[[Mechanism], Hinge]:
     return made
 
 
-def facts(data: bytes) -> dict[str, Any]:
-    (length,) = struct.unpack_from("<I", data, 12)
-    return dict(json.loads(data[20 : 20 + length]))
-
-
 @each_case
 def test_it_is_drawn(whole: Mechanism, hinge_of: Callable[[Mechanism], Hinge]) -> None:
     hinge = hinge_of(whole)
@@ -163,20 +155,6 @@ def test_it_is_drawn(whole: Mechanism, hinge_of: Callable[[Mechanism], Hinge]) -
         assert len(shown.corners) > 0
         assert len({tuple(colour) for colour in shown.colour.tolist()}) >= len(sides), view
     assert [figure for figures in FIGURES for figure in figures(hinge)]
-
-
-@each_case
-def test_a_viewer_can_show_it(whole: Mechanism, hinge_of: Callable[[Mechanism], Hinge]) -> None:
-    described = facts(model(hinge_of(whole)))
-    root, *nodes = described["nodes"]
-    said = root["extras"]
-    if "axis" in said:
-        assert [node["name"] for node in nodes] == ["fixed", "moving"]
-    else:
-        assert len(nodes) == len(said["angles"])
-        assert 0 in said["angles"]
-    asked = whole.joints[0].asked if whole.joints else None
-    assert said["range"] == list(asked or (0, 0))
 
 
 def test_what_the_first_joint_carries_moves_along() -> None:

@@ -64,8 +64,8 @@ def test_all_is_made_once(tmp_path: Path, made: Made) -> None:
     }
     families = all_families()
     files = {f"cards/{n}.json" for n in families} | {f"drawings/{n}.svg" for n in families}
-    page = {"index.html", "page.css", "page.js", "viewer.js", "README.md"}
-    page |= {f"families/{n}.md" for n in families}
+    page = {"index.html", "page.css", "page.js", "viewer.js", "kernel.js", "README.md"}
+    page |= {f"families/{n}.md" for n in families} | {f"forms/{n}.js" for n in families}
     assert written == files | page | {"manifest.json"}
     assert sorted(made) == sorted((n, kind) for n in families for kind in ("cards", "drawings"))
     assert told[0] == f"0 of {len(made)} made, now drawings of {next(iter(families))}"
@@ -92,7 +92,9 @@ def test_what_is_missing_or_edited_is_named_and_mended(
     assert made == [("rod_loops", "drawings")]
 
 
-@pytest.mark.parametrize("name", ["index.html", "README.md", "page.js", "page.css", "viewer.js"])
+@pytest.mark.parametrize(
+    "name", ["index.html", "README.md", "page.js", "page.css", "kernel.js", "forms/rod_loops.js"]
+)
 def test_the_page_is_checked_too(name: str, folder: Path, made: Made) -> None:
     (folder / name).write_text("mine")
     assert check_gallery(folder)[0] == f"{folder / name}: edited or stale"
@@ -205,7 +207,12 @@ def test_the_files_of_a_family_that_is_gone_are_orphans(
     left = {name: cls for name, cls in all_families().items() if name != "rod_loops"}
     monkeypatch.setattr(build, "all_families", lambda: left)
     write_gallery(folder, workers=1)
-    names = ("cards/rod_loops.json", "drawings/rod_loops.svg", "families/rod_loops.md")
+    names = (
+        "cards/rod_loops.json",
+        "drawings/rod_loops.svg",
+        "families/rod_loops.md",
+        "forms/rod_loops.js",
+    )
     gone = [folder / name for name in names]
     assert check_gallery(folder) == [f"{p}: nothing makes this file; delete it" for p in gone]
     assert "rod_loops" not in (folder / "index.html").read_text()
@@ -289,7 +296,7 @@ def test_the_libraries_of_the_extras_are_known(kind: str) -> None:
 
 
 def test_two_processes_make_what_one_makes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    quick = {kind: build.KINDS[kind] for kind in ("models", "drawings")}
+    quick = {kind: build.KINDS[kind] for kind in ("parts", "drawings")}
     few = dict(list(all_families().items())[:2])
     monkeypatch.setattr(build, "KINDS", quick)
     monkeypatch.setattr(build, "all_families", lambda: few)
@@ -299,7 +306,7 @@ def test_two_processes_make_what_one_makes(tmp_path: Path, monkeypatch: pytest.M
         {p.relative_to(folder): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
         for folder in (tmp_path / "1", tmp_path / "2")
     )
-    assert len(one) == 2 * 2 + len(page_files([])) + 1
+    assert len(one) == 2 * (2 + 1) + 2 + len(page_files([])) + 1  # two parts, a drawing, a form
     assert one == two
 
 
@@ -308,7 +315,6 @@ MAKERS = {
     "curves": "from scadgen.gallery.curves import fleet_curve; fleet_curve(hinge); "
     "from scadgen.gallery.strength_curves import strength_curve; strength_curve(RodLoops)",
     "drawings": "from scadgen.pictures.drawings import drawing; drawing(hinge)",
-    "models": "from scadgen.pictures.models import model; model(hinge)",
     "parts": "from scadgen.meshfiles.writing import stl; "
     "[stl(piece.solid) for piece in hinge.mechanism().pieces]",
     "pictures": "from scadgen.pictures.stills import still, thumbnail; "

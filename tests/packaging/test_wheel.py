@@ -41,7 +41,7 @@ def test_the_wheel_holds_every_file_of_the_package_and_the_library(wheel: Path) 
         assert {name: held.read(name) for name in library} == library
     assert "scadgen/py.typed" in names
     assert "scadgen/text/templates/module.scad.j2" in names
-    assert "scadgen/gallery/web/viewer.bundle.js" in names
+    assert "scadgen/gallery/web/kernel.bundle.js" in names
 
 
 def test_the_wheel_made_from_the_source_archive_is_the_same(wheel: Path, tmp_path: Path) -> None:

@@ -1,144 +1,202 @@
-// Filters the cards of the gallery and opens the viewer. Plain files, nothing is fetched: scripts
-// are loaded by their tags, so that the page works from a disk too.
-"use strict";
+// The page: choose a form, set its values, see it, take its files. Source of page.bundle.js.
+// Plain files, nothing is fetched: scripts are loaded by their tags, so that it works from a disk.
+import { filterCards } from "./cards.js";
+import { Design, fromAddress } from "./design.js";
+import { $, load } from "./dom.js";
+import { Form } from "./form.js";
+import { shown } from "./numbers.js";
+import { cleaned, refusal } from "./refusal.js";
+import { resolved } from "./rules.js";
+import { Stage } from "./stage.js";
+import { Takeaway } from "./takeaway.js";
+import { Kernel } from "./worker.js";
 
-const models = {};
-function scadgenModel(name, packed) {
-  models[name] = Uint8Array.from(atob(packed), (c) => c.charCodeAt(0)).buffer;
+const CALM = 250; // ms without a change after which ranges are tried and refusals are told
+const SHOWN = 6000; // ms for which what was done is told
+const DECIMALS = 1; // of sizes
+
+const families = {};
+window.scadgenFamily = (data) => (families[data.name] = data);
+
+const design = new Design();
+const stage = new Stage(() => draw());
+const takeaway = new Takeaway(design, () => kernel, say);
+const forms = [...document.querySelectorAll("#forms a")];
+let kernel = null;
+let form = null;
+let calm = 0;
+let silence = 0;
+let why = null; // what is refused
+
+// Told to all, for a while; `hear` tells those who listen, what others read beside the field.
+function say(words) {
+  $("said").textContent = words;
+  clearTimeout(silence);
+  silence = setTimeout(say, SHOWN, "");
 }
 
-(() => {
-  const $ = (id) => document.getElementById(id);
-  const cards = [...document.querySelectorAll(".card")];
-  const filters = [...document.querySelectorAll("#filters select")];
-  const dialog = $("viewer");
-  const stage = $("stage");
-  const slider = $("angle");
-  let viewer = null;
+function hear(words) {
+  $("heard").textContent = words;
+}
 
+async function startKernel() {
+  try {
+    await load("kernel.js");
+    kernel = new Kernel(window.scadgenKernel.toString());
+    await Promise.all(Object.values(families).map((data) => kernel.ask("family", { data })));
+    show();
+  } catch (error) {
+    noKernel(error);
+  }
+}
+
+function noKernel(error) {
+  stage.note(`No solid can be drawn here: ${error.message}. Values and texts work.`);
+}
+
+// Brings a form onto the page, with values if an address tells them.
+async function choose(name, values = null) {
+  try {
+    await load(`forms/${name}.js`);
+  } catch (error) {
+    say(`This form cannot be shown: ${error.message}.`);
+    return;
+  }
+  const data = families[name];
+  kernel?.ask("family", { data }).catch(noKernel);
+  design.choose(data, values);
+  enter();
+}
+
+// Shows the design's form, which may be another than before.
+function enter() {
+  const { data } = design;
+  const set = (field, value) => change({ [field]: value }, field);
+  form = new Form($("fields"), data, set, (changes) => change(changes));
+  for (const link of forms) {
+    const chosen = link.dataset.name === data.name;
+    if (chosen) link.setAttribute("aria-current", "true");
+    else link.removeAttribute("aria-current");
+  }
+  for (const about of document.querySelectorAll("[data-about]")) {
+    about.hidden = about.dataset.about !== data.name;
+  }
+  delete $("stage").dataset.ready;
+  stage.enter(data);
+  show();
+}
+
+function change(changes, tag = null) {
+  design.set(changes, tag);
+  show();
+}
+
+// What is drawn: the design or, where that is refused, what works instead.
+function sound() {
+  const { data, given } = design;
+  return cleaned(data, why ? { ...given, ...why.works } : given);
+}
+
+// All that follows from the values: refusals, texts, solids, the address.
+function show() {
+  const { data, given } = design;
+  why = refusal(data, given);
+  const values = why ? null : resolved(data, cleaned(data, given));
+  form.show(given, values, why);
+  takeaway.show(why !== null);
+  tell();
+  $("undo").disabled = !design.past.length;
+  $("usual").disabled = design.isUsual;
+  stage.reach(sound());
+  draw();
+  clearTimeout(calm);
+  calm = setTimeout(settle, CALM, values);
+}
+
+// What has been shown of the design, and what not.
+function tell() {
+  const { data } = design;
+  const about = document.querySelector(`[data-about="${data.name}"]`);
+  const usual = design.isUsual;
+  const state = why ? "refused" : usual ? about?.dataset.proof ?? "not-proven" : "held";
+  $("verdict").dataset.state = state;
+  const rules = `All ${data.rules.length} rules hold`;
+  const usually = {
+    proven: `${rules}. These are the usual values, and they are proven.`,
+    "not-proven": `${rules}. These are the usual values; their proof fails: see below.`,
+  };
+  const held = `${rules}. Not proven: run scadgen check, as told below.`;
+  const refused = why && `Refused: ${why.param}. No file is written of it.`;
+  $("verdict").textContent = refused ?? usually[state] ?? held;
+  const works = why && Object.entries(why.works).map(([name, value]) => `${name} = ${shown(value)}`);
+  if (kernel) stage.note(why ? `Shown with what works: ${works.join(", ")}.` : "");
+}
+
+async function draw() {
+  const { data } = design;
+  if (!kernel) return;
+  const posed = { ...sound(), [data.posed]: stage.angle };
+  try {
+    const solids = await kernel.askNewest("solids", { family: data.name, given: posed });
+    if (!solids || design.data !== data) return;
+    stage.show(solids);
+    if (stage.angle === 0) measure(solids);
+  } catch (error) {
+    noKernel(error);
+  }
+}
+
+function measure({ low, high, volume }) {
+  const sides = high.map((end, k) => (end - low[k]).toFixed(DECIMALS));
+  $("size").textContent = `${sides.join(" \u00d7 ")} mm`;
+  $("volume").textContent = `${(volume / 1000).toFixed(2)} cm\u00b3`;
+}
+
+// After a change has come to rest: the address tells it, a refusal is read out, ranges are tried.
+async function settle(values) {
+  const { data, given } = design;
+  history.replaceState(null, "", design.address);
+  hear(why ? why.text : "");
+  if (!kernel) return;
+  const ranges = await kernel.askNewest("ranges", { family: data.name, given }).catch(() => null);
+  if (ranges && design.data === data && design.given === given) form.allow(ranges, given, values);
+}
+
+function readAddress() {
+  const told = fromAddress(location.hash);
+  const named = told && forms.some((link) => link.dataset.name === told.form);
+  if (named && location.hash !== (design.data && design.address)) return choose(told.form, told.values);
+  return named ? null : choose(forms[0].dataset.name);
+}
+
+async function start() {
   document.documentElement.classList.add("scripted");
-
-  function filter() {
-    for (const card of cards) {
-      const lacks = (by) => by.value && !card.dataset[by.name].split(" ").includes(by.value);
-      card.hidden = filters.some(lacks);
-    }
-    const shown = cards.filter((card) => !card.hidden).length;
-    $("count").textContent = `${shown} of ${cards.length} hinges shown.`;
-    $("none").hidden = shown > 0;
-  }
-  filters.forEach((by) => by.addEventListener("change", filter));
-  $("filters").addEventListener("reset", () => setTimeout(filter));
-  filter();
-
-  const loaded = {};
-  function load(path) {
-    loaded[path] ??= new Promise((done, failed) => {
-      const script = document.createElement("script");
-      script.src = path;
-      script.onload = done;
-      script.onerror = () => failed(new Error(`${path} cannot be loaded`));
-      document.head.append(script);
+  filterCards();
+  for (const link of document.querySelectorAll("a[data-name]")) {
+    link.addEventListener("click", (event) => {
+      event.preventDefault();
+      choose(link.dataset.name);
+      $("workshop").scrollIntoView();
     });
-    return loaded[path];
   }
-
-  async function open(card) {
-    const { name } = card.dataset;
-    dialog.dataset.name = name;
-    delete dialog.dataset.ready;
-    $("viewer-title").textContent = card.querySelector("h2").textContent;
-    $("controls").hidden = false;
-    say("Loading the model.");
-    showStills(card);
-    dialog.showModal();
-    try {
-      await load("viewer.js");
-      viewer ??= window.scadgenViewer($("canvas"));
-    } catch {
-      withoutModel("This browser shows no 3D here (WebGL is missing or turned off): see the stills.");
-      return;
-    }
-    try {
-      await load(`models/${name}.js`);
-      if (dialog.dataset.name !== name || !dialog.open) return;
-      stage.dataset.shows = "model"; // before the model is fitted to the size of its canvas
-      viewer.resize();
-      await viewer.show(models[name].slice(0));
-    } catch (error) {
-      withoutModel(`The model cannot be shown: ${error.message}.`);
-      return;
-    }
-    const { low, high, step } = viewer.range;
-    Object.assign(slider, { min: low, max: high, step });
-    slider.value = 0;
-    $("cut").checked = false;
-    turn();
-    dialog.dataset.ready = "yes";
-  }
-
-  function showStills(card) {
-    stage.dataset.shows = "stills";
-    $("stills").replaceChildren(
-      ...[...card.querySelectorAll("a.picture")].map((link) => {
-        const figure = document.createElement("figure");
-        const picture = new Image();
-        picture.src = link.href;
-        picture.alt = link.querySelector("img").alt;
-        const words = document.createElement("figcaption");
-        words.textContent = link.dataset.shows;
-        figure.append(picture, words);
-        return figure;
-      }),
+  addEventListener("hashchange", readAddress);
+  $("undo").addEventListener("click", () => {
+    const { data } = design;
+    design.undo();
+    if (design.data === data) show();
+    else enter();
+    say("The last change is undone.");
+  });
+  $("usual").addEventListener("click", () => {
+    const usual = Object.fromEntries(
+      Object.entries(design.data.fields).map(([name, field]) => [name, field.initial]),
     );
-  }
-
-  function withoutModel(why) {
-    stage.dataset.shows = "stills";
-    $("controls").hidden = true;
-    $("close").focus();
-    say(why);
-  }
-
-  function say(words) {
-    $("viewer-note").textContent = words;
-  }
-
-  function turn() {
-    viewer.angle = Number(slider.value);
-    const position = Math.round(viewer.angle * 10) / 10;
-    const { unit } = viewer.facts; // none: degrees
-    const words = `${String(position).replace("-", "\u2212")}${unit ? ` ${unit}` : "\u00b0"}`;
-    $("angle-label").textContent = unit ? "Position" : "Opening angle";
-    $("angle-value").textContent = words;
-    slider.setAttribute("aria-valuetext", `${position} ${unit ?? "degrees"}`);
-    dialog.dataset.angle = position;
-    dialog.dataset.cut = viewer.cut;
-    const moved = `${unit ? "Moved" : "Opened"} by ${words}`;
-    const how = position === 0 ? "As it prints, on a bed with squares of 10 mm" : moved;
-    say(viewer.cut ? `${how}; cut in half.` : `${how}.`);
-  }
-
-  document.querySelectorAll("button.turn").forEach((button) =>
-    button.addEventListener("click", () => open(button.closest(".card"))),
-  );
-  slider.addEventListener("input", turn);
-  $("cut").addEventListener("change", () => {
-    viewer.cut = $("cut").checked;
-    viewer.look(viewer.cut ? "cut" : "printed");
-    turn();
+    change(usual);
+    say("All values are as usual.");
   });
-  $("as-printed").addEventListener("click", () => {
-    slider.value = 0;
-    $("cut").checked = viewer.cut = false;
-    viewer.look("printed");
-    turn();
-  });
-  $("close").addEventListener("click", () => dialog.close());
-  dialog.addEventListener("click", (event) => {
-    if (event.target === dialog) dialog.close(); // beside what it shows
-  });
-  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => {
-    if (dialog.dataset.ready) viewer.paint();
-  });
-})();
+  if (!forms.length) return;
+  await readAddress();
+  await Promise.all([stage.start(), startKernel()]);
+}
+
+start();

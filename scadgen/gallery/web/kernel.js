@@ -1,0 +1,87 @@
+// The kernel in a worker of its own: draws solids and tries values, so that the page stays quick.
+// Built into kernel.bundle.js; KERNEL is the kernel's WebAssembly, packed, which the build puts in.
+import { gunzipSync } from "fflate";
+import start from "manifold-3d/manifold.js";
+import { creases } from "./edges.js";
+import { freeWords, ranges, working } from "./free.js";
+import { Drawer } from "./solids.js";
+
+const FINE = 1e-5; // mm; corners of written models that stand out less are left out
+
+const families = {};
+const unpacked = gunzipSync(Uint8Array.from(atob(KERNEL), (c) => c.charCodeAt(0)));
+const started = start({ wasmBinary: unpacked, locateFile: (name) => name }).then((kernel) => {
+  kernel.setup();
+  return new Drawer(kernel);
+});
+
+// A solid's corners and triangles, those corners being one that the kernel keeps apart.
+function surface(solid) {
+  const mesh = solid.getMesh();
+  const { numProp, vertProperties, triVerts, mergeFromVert, mergeToVert } = mesh;
+  const count = vertProperties.length / numProp;
+  const positions = new Float32Array(3 * count);
+  for (let k = 0; k < count; k += 1) {
+    positions.set(vertProperties.subarray(k * numProp, k * numProp + 3), 3 * k);
+  }
+  const triangles = Uint32Array.from(triVerts);
+  if (mergeFromVert?.length) {
+    const same = new Map([...mergeFromVert].map((from, k) => [from, mergeToVert[k]]));
+    triangles.forEach((corner, k) => (triangles[k] = same.get(corner) ?? corner));
+  }
+  return { positions, triangles };
+}
+
+function box(solids) {
+  const boxes = solids.map((solid) => solid.boundingBox());
+  const over = (pick, key) => [0, 1, 2].map((k) => pick(...boxes.map((each) => each[key][k])));
+  return { low: over(Math.min, "min"), high: over(Math.max, "max") };
+}
+
+const ANSWERS = {
+  family(_, { data }) {
+    families[data.name] = data;
+    return true;
+  },
+  // What is drawn of a hinge: its bodies with the lines on them.
+  solids(drawer, { family, given }) {
+    const data = families[family];
+    const solids = data.bodies.map((name) => drawer.part(data, given, name));
+    const bodies = solids.map((solid, k) => {
+      const { positions, triangles } = surface(solid);
+      return { name: data.bodies[k], positions, triangles, edges: creases(positions, triangles) };
+    });
+    const volume = solids.reduce((sum, solid) => sum + solid.volume(), 0);
+    return { bodies, volume, ...box(solids) };
+  },
+  // What is written of a hinge: its bodies, simplified as finely as files tell.
+  model(drawer, { family, given }) {
+    const data = families[family];
+    return data.bodies.map((name) => {
+      const fine = drawer.keep(drawer.keep(drawer.part(data, given, name).asOriginal()).simplify(FINE));
+      return { name, ...surface(fine) };
+    });
+  },
+  // What each field may be while the others stay: the ends, and all of it in words.
+  ranges(_, { family, given }) {
+    const data = families[family];
+    const told = Object.keys(data.fields).map((name) => {
+      const values = working(data, given, name);
+      const rows = ranges(data, name, values);
+      const [low, high] = [values[0] ?? null, values.at(-1) ?? null];
+      return [name, { low, high, count: rows.length, words: freeWords(data, name, values) }];
+    });
+    return Object.fromEntries(told);
+  },
+};
+
+self.onmessage = async ({ data: { id, kind, question } }) => {
+  const drawer = await started;
+  try {
+    self.postMessage({ id, answer: ANSWERS[kind](drawer, question) });
+  } catch (error) {
+    self.postMessage({ id, error: error.message ?? String(error) });
+  } finally {
+    drawer.drop();
+  }
+};
