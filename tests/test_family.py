@@ -218,7 +218,7 @@ def bare_numbers(name: str, source: str) -> set[str]:
         r"(?s)\branges = \[.*?\n +\];",  # the table of ranges, and the columns tables are read by
         r"\b[orv]\[\d\]",
         r'"[^"]*"',
-        r"\w+ = \[\[.*?\]\];",  # named tables
+        r"\w+ = \[\[.*?\]\][;,]",  # named tables
         r"(?s)\bstr\(.*?\)\);",  # messages
         r"\w+ = -?[\d.e-]+(?= *[;,)\n])",  # name = number
     ):

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transf
 
 from scadgen.hinge.automatic import Automatic, automatics, followed_through
 from scadgen.hinge.derived import derived as derived
+from scadgen.hinge.exported import Export
 from scadgen.hinge.fields import GROUPS as GROUPS
 from scadgen.hinge.fields import Bounds as Bounds
 from scadgen.hinge.fields import choice as choice
@@ -240,6 +241,10 @@ class Hinge:
         """The gaps that must stay open as it prints."""
         return ()
 
+    def exported(self) -> Iterable[Export]:
+        """What a maker must know to build around it: in OpenSCAD a function for each."""
+        yield Export("least_wall", self.thinnest, "Thinnest wall that prints solid (mm)")
+
     def grips(self) -> Iterable[Grip]:
         """The overlaps that must last when all play is used up."""
         return ()
@@ -332,6 +337,7 @@ class Definition:
     automatic: tuple[Automatic, ...]
     #: What a maker puts under the call of the module, where the moving side carries it.
     carried: Shape | None
+    exported: tuple[Export, ...]
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -389,6 +395,7 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
         webs=tuple(symbols.layered()),
         automatic=automatics(fields, rules),
         carried=symbols.carried(Child(3)),
+        exported=tuple(symbols.exported()),
     )
 
 

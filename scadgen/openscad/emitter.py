@@ -11,11 +11,12 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
-from scadgen.hinge.automatic import AS_NEEDED, PARAMETERS, Automatic, given_values
+from scadgen.hinge.automatic import Automatic, given_values
 from scadgen.hinge.family import Definition, Hinge, all_families, definition
 from scadgen.hinge.rules import GRAIN
 from scadgen.keeping.fingerprint import sealed
 from scadgen.openscad.checks import CHECK, checks
+from scadgen.openscad.functions import automatic, functions
 from scadgen.openscad.settings import caption, customizer_name
 from scadgen.text.quoting import scad_string
 from scadgen.text.rendering import template
@@ -31,7 +32,6 @@ from scadgen.trees.to_scad import (
     indented,
     module,
     number,
-    text,
     under,
 )
 from scadgen.version import VERSION
@@ -57,6 +57,7 @@ def emit(hinge: Hinge) -> str:
         family=hinge.family,
         customizer=customizer_name(hinge.family),
         parameters=list(indented(_parameters(hinge))),
+        functions=list(functions(hinge.family, definition(type(hinge)), given_values(hinge))),
         fingerprint=_PLACE,
         **_body(hinge.family),
     )
@@ -92,12 +93,13 @@ def _body(name: str) -> dict[str, Any]:
     blocks = [
         [f"{CHECK}();", *_drawing(family)],
         shapes,
-        _assignments(family),
+        _assignments(name, family),
         checks(name, family.parts, family.checked, family.bounds, family.rules),
     ]
     return {
         "header": list(_header(cls)),
         "carries": family.carried is not None,
+        "exported": [one.name for one in family.exported],
         "blocks": [list(indented(block)) for block in blocks],
     }
 
@@ -125,7 +127,7 @@ def _parameters(hinge: Hinge) -> Iterator[str]:
         yield f"{name} = {number(values[name])}{comma}  // {continued(caption(bounds))}"
 
 
-def _assignments(family: Definition) -> Iterator[str]:
+def _assignments(name: str, family: Definition) -> Iterator[str]:
     """The named values that the rules and the shapes use, in order of need.
 
     An automatic value takes the name of its parameter before anything reads it.
@@ -136,28 +138,18 @@ def _assignments(family: Definition) -> Iterator[str]:
         nodes = (node for node in expr.walk(*values) if expr.free(node) <= set(family.bounds))
         return assignments(nodes, given)
 
-    if family.automatic:
-        yield from named(AS_NEEDED)
-        yield "// Value where 0 is given: the usual one, or the least on its steps that is enough."
-        yield f"function as_needed({', '.join(PARAMETERS)}) ="
-        yield f"{INDENT}{text(AS_NEEDED)};"
     for one in family.automatic:
         yield from named(one.least)
-        yield from _automatic(one)
+        yield from _automatic(name, one)
     shapes = solid.inside(*_drawn(family), bodies=True)
     used = (e for shape in shapes for e in solid.measures(shape))
     yield from named(expr.as_expr(GRAIN), *(rule.limit for rule in family.rules), *used)
 
 
-def _automatic(one: Automatic) -> Iterator[str]:
+def _automatic(name: str, one: Automatic) -> Iterator[str]:
     """The statement by which a parameter that is 0 takes its value."""
-    *told, least = (f"{name} = {text(value)}" for name, value in one.told.items())
-    opening, closing = f"{INDENT}as_needed({', '.join(told)},", f"{least}) : {one.param};"
-    yield f"{one.param} = {one.param} == 0 ?"
-    if len(opening) + len(closing) < WIDTH - len(INDENT):
-        yield f"{opening} {closing}"
-    else:
-        yield from (opening, f"{INDENT * 2}{closing}")
+    statement = f"{one.param} = {automatic(name, one)};"
+    yield from textwrap.wrap(statement, INSIDE, subsequent_indent=INDENT)
 
 
 def _drawing(family: Definition) -> Iterator[str]:

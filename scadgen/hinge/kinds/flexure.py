@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
+from scadgen.hinge.exported import Export
 from scadgen.hinge.family import Hinge, Piece, derived, mm
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.shapes import along_x
@@ -183,6 +184,12 @@ class Flexure(Hinge):
         yield Piece(("moving",), self.moving_border())
         yield Piece(("fixed_relief",), self.fixed_relief())
         yield Piece(("moving_relief",), self.moving_relief())
+
+    def exported(self) -> Iterable[Export]:
+        between = "Length between the borders, which bends (mm)"
+        yield Export("length_taken", self.span, between)
+        yield Export("width_taken", self.width, "Width, along the lines it bends about (mm)")
+        yield from super().exported()
 
     def carried(self, solid: Shape) -> Shape | None:
         return self.with_border(solid)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar, cast
 
+from scadgen.hinge.exported import Export
 from scadgen.hinge.family import count, derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.pivot import Pivot
@@ -104,6 +105,14 @@ class LyingPivot(Pivot):
     def figures(self) -> dict[str, float]:
         play = {"play along the axis, each way (mm)": self.side_gap}
         return super().figures() | play | {"wall and lid together, to close (mm)": 2 * self.axis_at}
+
+    def exported(self) -> Iterable[Export]:
+        height = "Height of the axis: a box closes if wall and lid are together twice as high (mm)"
+        yield Export("axis_height", self.axis_at, height)
+        yield from super().exported()
+
+    def taken(self) -> float:
+        return self.length + 2 * self.side_gap
 
     def lowest(self) -> float:
         return 0
@@ -277,7 +286,7 @@ class LyingPivot(Pivot):
         return along_x(outline, self.length).at(z=self.axis_at)
 
     def relieved_along(self, outline: Shape) -> Shape:
-        return along_x(outline, self.length + 2 * self.side_gap).at(z=self.axis_at)
+        return along_x(outline, self.taken()).at(z=self.axis_at)
 
     def round_hole(self, radius: float) -> Shape:
         return circle(radius * self.rim)

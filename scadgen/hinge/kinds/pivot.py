@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from scadgen.hinge.exported import Export
 from scadgen.hinge.family import Piece, deg, derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.judged import Judged
@@ -154,6 +155,18 @@ class Pivot(Leaves):
 
     def carried(self, solid: Shape) -> Shape | None:
         return self.posed(solid)
+
+    def exported(self) -> Iterable[Export]:
+        taken = "Length taken along the axis, with the room at its ends (mm)"
+        yield Export("length_taken", self.taken(), taken)
+        yield Export("reach", self.radius, "How far the knuckles reach from the axis (mm)")
+        start = "From the axis to the leaves: what stands nearer the reliefs take away (mm)"
+        yield Export("leaf_start", self.reach, start)
+        yield from super().exported()
+
+    def taken(self) -> float:
+        """Length along the axis that the other side's body leaves to it."""
+        return cast(float, getattr(self, self.along))
 
     def pieces(self) -> Iterable[Piece]:
         stopped = choose(self.stop_at > 0, self.extruded_along(self.stop_outline()))

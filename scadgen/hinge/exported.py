@@ -1,0 +1,18 @@
+"""What a maker must know of a hinge to build around it: in OpenSCAD a function for each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, eq=False)
+class Export:
+    """A value that the module's file tells by a function of its own: FAMILY_NAME(...).
+
+    ``value`` is an expression of the fields; ``meaning`` a sentence without its full stop, with
+    the unit in brackets. The function takes the parameters of the module, and its automatic values.
+    """
+
+    name: str
+    value: float
+    meaning: str
