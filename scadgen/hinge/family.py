@@ -17,7 +17,9 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast, dataclass_transform
 
-from scadgen.hinge.automatic import Automatic, automatics, followed_through
+from scadgen.hinge.automatic import automatics, followed_through
+from scadgen.hinge.definition import Definition as Definition
+from scadgen.hinge.definition import Piece as Piece
 from scadgen.hinge.derived import derived as derived
 from scadgen.hinge.exported import Export
 from scadgen.hinge.fields import GROUPS as GROUPS
@@ -31,7 +33,7 @@ from scadgen.hinge.gaps import Gap, Grip, Web
 from scadgen.hinge.judged import ONCE, Judged
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most, named_limits
 from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
-from scadgen.trees.expr import Expr, Sym, ceil
+from scadgen.trees.expr import Sym, ceil
 from scadgen.trees.solid import Child, Shape
 
 if TYPE_CHECKING:
@@ -43,15 +45,7 @@ if TYPE_CHECKING:
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
     from scadgen.strength.place import Strength
-    from scadgen.trees.to_numpy import Numbers, Value
-
-
-@dataclass(frozen=True, eq=False)
-class Piece:
-    """A solid, and the values of ``part`` for which it is drawn."""
-
-    parts: tuple[str, ...]
-    solid: Shape
+    from scadgen.trees.to_numpy import Numbers
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -321,49 +315,6 @@ def bounds(cls: type[Hinge]) -> dict[str, Bounds]:
     """The fields of a family with their bounds, in the order in which makers see them."""
     found = {f.name: f.metadata["bounds"] for f in dataclasses.fields(cls)}
     return dict(sorted(found.items(), key=lambda item: GROUPS.index(item[1].group)))
-
-
-@dataclass(frozen=True, eq=False)
-class Definition:
-    """A family's maths, run once on symbols: the one source of every reading."""
-
-    bounds: Mapping[str, Bounds]
-    derived: Mapping[str, Expr]
-    rules: tuple[Rule, ...]
-    pieces: tuple[Piece, ...]
-    gaps: tuple[Gap, ...]
-    grips: tuple[Grip, ...]
-    webs: tuple[Web, ...]
-    automatic: tuple[Automatic, ...]
-    #: What a maker puts under the call of the module, where the moving side carries it.
-    carried: Shape | None
-    exported: tuple[Export, ...]
-
-    @property
-    def parts(self) -> tuple[str, ...]:
-        """The values that ``part`` may take."""
-        return tuple(dict.fromkeys(name for piece in self.pieces for name in piece.parts))
-
-    @property
-    def checked(self) -> dict[str, Bounds]:
-        """The bounds in the order in which values are held against them: automatic ones last.
-
-        What an automatic value stands for is known only when those that it depends on are right.
-        """
-        last = [one.param for one in self.automatic]
-        return {n: self.bounds[n] for n in (*(n for n in self.bounds if n not in last), *last)}
-
-    @property
-    def spoilable(self) -> bool:
-        """Whether the family declares anything that a printer could spoil."""
-        return bool(self.gaps or self.grips or self.webs)
-
-    def margins(self, numbers: Numbers) -> list[Value]:
-        """For each rule by how much it holds (negative: broken), in the unit of its field."""
-        return [
-            (numbers.symbols[rule.param] - numbers(rule.limit)) * (1 if rule.at_least else -1)
-            for rule in self.rules
-        ]
 
 
 _definitions: dict[str, Definition] = {}

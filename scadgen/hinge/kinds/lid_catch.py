@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from scadgen.hinge.exported import Export
 from scadgen.hinge.family import Hinge, Piece, deg, derived, mm
 from scadgen.hinge.gaps import Gap, Grip
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
@@ -212,6 +213,14 @@ class LidCatch(Hinge):
     def gripping(self) -> float:
         """Grip of the lip that is left, when the hinge has played and the lip has swung out"""
         return self.lip - self.play - self.swerve
+
+    def carried(self, solid: Shape) -> Shape | None:
+        return self.turned(solid)
+
+    def exported(self) -> Iterable[Export]:
+        yield Export("axis_height", self.axis_at, "Height of the axis of the lid (mm)")
+        yield Export("length_taken", self.span, "Length taken along the wall (mm)")
+        yield from super().exported()
 
     def pieces(self) -> Iterable[Piece]:
         yield Piece(("both", "fixed"), self.keeper())
