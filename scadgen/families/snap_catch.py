@@ -29,6 +29,9 @@ from scadgen.trees.solid import Shape, extrude, part, polygon, rectangle
 if TYPE_CHECKING:
     pass
 
+if TYPE_CHECKING:
+    from scadgen.mechanism.catch import Arm
+
 #: How little of a temper is not worth a word (common practice, no source).
 LITTLE = 0.1
 
@@ -170,6 +173,13 @@ class SnapCatch(LidCatch):
         )
         at = self.hook_height + self.barb
         return standing(outline, self.hook_width).at(self.reach + self.slot, 0, at)
+
+    def bending(self) -> Arm:
+        from scadgen.mechanism.catch import Arm
+
+        beside = self.reach + self.clearance / 2
+        root, tip = (beside, self.root, 0.0), (beside, self.hook_width / 2, 0.0)
+        return Arm(root, tip, (1.0, 0.0, 0.0))
 
     def figures(self) -> dict[str, float]:
         told = {

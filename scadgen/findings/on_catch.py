@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 #: How far a gap may fall short, mm: rounding of coordinates, no allowance.
 ROUNDING = 1e-4
 #: Rigid but for the arm: what every figure of a catch is measured on.
-RIGID = "all else rigid, the arm shifted straight aside"
+RIGID = "the arm bent as a bar that its post holds, all else rigid"
 
 
 def snaps(way: float, at: float, told: float, alike: float) -> Finding:

@@ -1,7 +1,7 @@
 """The snap catch: a hook that turns towards a keeper, bends aside past its ledge and holds.
 
-Bodies are rigid here but for the arm of the hook, which gives way straight aside: all of the hook
-is shifted, as little as lets it pass.
+Bodies are rigid here but for the arm of the hook, which bends as a bar that its post holds, as
+little as lets it pass.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from scadgen.mechanism.joint import Case, Joint, JointProof, Look, Vector
 
@@ -23,13 +23,59 @@ if TYPE_CHECKING:
     from scadgen.motion.swing import Swing
 
 #: Looks along the way past the ledge, and halvings by which the worst of them is closed in.
-LOOKS, CLOSER = 96, 8
+LOOKS, CLOSER = 48, 8
 #: How closely a way is measured, mm, and an angle, degrees.
 FINE, FINELY = 0.002, 0.002
+#: Slices of an arm that is bent.
+SLICES = 8
 #: So much further, mm, the lid is lifted to see what meets.
 PRESSED = 0.1
 #: How far the way that the arm gives on the solids may be from the one that is told, mm.
 ALIKE = 0.02
+
+
+@dataclass(frozen=True)
+class Arm:
+    """A bar that is held at ``root`` and pushed at ``tip``, ``aside`` (a unit vector); as printed,
+    mm. What of a body lies aside of the root bends with it, all else stays.
+    """
+
+    root: Vector
+    tip: Vector
+    aside: Vector
+
+    def slices(self, solid: Manifold) -> tuple[Manifold, ...]:
+        """A body in slices along the arm, each to be bent by moving its ends."""
+        import numpy as np
+
+        along = np.array(self.tip) - self.root
+        length = float(np.linalg.norm(along))
+        normal, start = along / length, float(along @ self.root) / length
+        parts, rest = [], solid
+        for k in range(SLICES, -1, -1):
+            beyond, rest = rest.split_by_plane(list(normal), start + length * k / SLICES)
+            parts.append(beyond)
+        return tuple(part for part in (*parts, rest) if not part.is_empty())
+
+    def bent(self, part: Manifold, by: float) -> Manifold:
+        """A slice, the tip of the arm bent aside by so much (mm).
+
+        v = y (3 s2 - s3)/2 along the arm, s from 0 to 1, and straight on beyond: a bar that is
+        pushed at its end. Source: beam theory.
+        """
+        import numpy as np
+
+        if not by:
+            return part
+        along, aside = np.array(self.tip) - self.root, np.array(self.aside)
+
+        def moved(corners: Any) -> Any:
+            way = corners - np.array(self.root)
+            share = np.maximum(way @ along / (along @ along), 0)
+            curve = np.where(share < 1, (3 - share) * share * share / 2, (3 * share - 1) / 2)
+            return corners + np.outer(by * curve * (way @ aside > 0), aside)
+
+        return part.warp_batch(moved)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -37,15 +83,15 @@ class Catch(Joint):
     """A hook on a lid that turns about an axis, and a keeper on the box.
 
     about: the axis of the lid's hinge, which is not in the model. engaged: position at which the
-    lid is shut, degrees. aside: the way in which the arm gives, as it prints. deflection: the way
-    (mm) by which it has to give, as its strain is reckoned. clearance: gap when shut, mm. grip: the
+    lid is shut, degrees. arm: what bends. deflection: the way (mm) by which its tip has to give, as
+    its strain is reckoned. clearance: gap when shut, mm. grip: the
     overlap (mm) that must hold the lid against a straight pull; up: the way of that pull. latch:
     sides of the box around the ledge's latch face, and its middle, mm.
     """
 
     about: Axis
     engaged: float
-    aside: Vector
+    arm: Arm
     deflection: float
     clearance: float
     grip: float
@@ -77,16 +123,17 @@ class Catch(Joint):
         solid = whole.body(other).solid
         return lambda angle: (self.about.turn(solid, way * angle),)
 
-    def bent_aside(self, solid: Manifold, to: float, by: float) -> Manifold:
-        """The hook at a position, its arm giving way by so much (mm)."""
-        return self.moved(solid.translate([by * part for part in self.aside]), to)
-
-    def yields(self, fixed: Manifold, moving: Manifold, to: float, most: float) -> float:
-        """The least way (mm) by which the arm must give at a position, up to ``most``."""
+    def yields(
+        self, fixed: Manifold, parts: Sequence[Manifold], carried: Callable[[Manifold], Manifold]
+    ) -> float:
+        """The least way (mm) by which the arm must give where a hook in slices is carried."""
         from scadgen.motion.contact import meet
 
-        way = _least(lambda by: not meet(fixed, self.bent_aside(moving, to, by)), most)
-        return most if way is None else way
+        def free(by: float) -> bool:
+            return not any(meet(fixed, carried(self.arm.bent(part, by))) for part in parts)
+
+        way = _least(free, self.most)
+        return self.most if way is None else way
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         from scadgen.motion.rest import rest
@@ -115,21 +162,27 @@ class Catch(Joint):
         from scadgen.findings import on_catch
 
         fixed, moving = (whole.body(name).solid for name in self.pair)
-        shut = self.moved(moving, self.engaged)
+        shut, parts = self.moved(moving, self.engaged), self.arm.slices(moving)
         case.tell("catch")
-        yield on_catch.snaps(*self.worst(fixed, moving, turn.high), self.deflection, ALIKE)
+        yield on_catch.snaps(*self.worst(fixed, parts, turn.high), self.deflection, ALIKE)
         yield on_catch.shut(fixed, shut, self.clearance, self.engaged)
         yield from self._lifted(whole, fixed, moving, turn)
-        yield on_catch.held(*self.pulled(fixed, shut), self.grip, FINE)
+        yield on_catch.held(*self.pulled(fixed, parts), self.grip, FINE)
 
     @property
     def most(self) -> float:
         """The farthest way that is looked for, mm."""
         return 2 * self.deflection + self.grip + 1
 
-    def worst(self, fixed: Manifold, moving: Manifold, start: float) -> tuple[float, float]:
+    def worst(
+        self, fixed: Manifold, parts: Sequence[Manifold], start: float
+    ) -> tuple[float, float]:
         """Greatest way (mm) that the arm must give from a position on until shut, and where."""
-        return _greatest(lambda at: self.yields(fixed, moving, at, self.most), start, self.engaged)
+
+        def gives(at: float) -> float:
+            return self.yields(fixed, parts, lambda solid: self.moved(solid, at))
+
+        return _greatest(gives, start, self.engaged)
 
     def _lifted(
         self, whole: Mechanism, fixed: Manifold, moving: Manifold, turn: Swing
@@ -143,7 +196,7 @@ class Catch(Joint):
             return meet(fixed, self.moved(moving, self.engaged - by))
 
         way = self.engaged - turn.high
-        lift = last_free(meets, 0.0, way, way / LOOKS, FINELY)
+        lift = last_free(meets, 0.0, way, way / LOOKS, FINELY) if way > 0 else None
         if lift is None:
             yield on_catch.nothing_holds()
             return
@@ -155,16 +208,14 @@ class Catch(Joint):
         further = self.moved(moving, at - math.degrees(PRESSED / self.about.reach(moving)[0]))
         yield on_catch.alone(self.latch, fixed ^ further, at, PRESSED)
 
-    def pulled(self, fixed: Manifold, shut: Manifold) -> tuple[float, float]:
+    def pulled(self, fixed: Manifold, parts: Sequence[Manifold]) -> tuple[float, float]:
         """The greatest way (mm) that the arm must give to come out straight, and the lift there."""
-        from scadgen.motion.contact import meet
-
-        out = self.about.matrix(self.engaged)[:, :3] @ self.aside
 
         def gives(lift: float) -> float:
-            lifted = shut.translate([lift * part for part in self.up])
-            way = _least(lambda by: not meet(fixed, lifted.translate(list(by * out))), self.most)
-            return self.most if way is None else way
+            way = [lift * part for part in self.up]
+            return self.yields(
+                fixed, parts, lambda solid: self.moved(solid, self.engaged).translate(way)
+            )
 
         box = fixed.bounding_box()
         return _greatest(gives, 0.0, math.dist(box[:3], box[3:]))

@@ -50,7 +50,8 @@ def test_random_jobs_are_refused_proven_or_not_proven(start: int) -> None:
     outcomes = [campaign.one(number) for number in range(start, start + 8)]
     assert_no_faults(outcomes)
     assert ends(outcomes) <= {REFUSED, PROVEN, NOT_PROVEN}
-    assert {REFUSED, PROVEN} <= ends(outcomes)
+    assert REFUSED in ends(outcomes)
+    assert ends(outcomes) & {PROVEN, NOT_PROVEN}
 
 
 @pytest.mark.openscad

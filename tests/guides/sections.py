@@ -296,6 +296,7 @@ _HOOKS = {
     "one_piece": "Whether it prints as one flat piece, which bends.",
     "comes_off": "How the moving side comes off when somebody forces it.",
     "fit": "The field that sets how closely it fits.",
+    "serves": "What it is to a maker: a hinge, or a catch, which choose does not rank.",
     "joins_once": "Whether it is made to break: it moves once.",
     "hangs": "Why parts of it hang in the air as it prints.",
 }

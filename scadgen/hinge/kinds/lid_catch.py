@@ -26,6 +26,7 @@ from scadgen.trees.expr import atan, cos, maximum, sqrt, tan, where
 from scadgen.trees.solid import Shape, part, rectangle
 
 if TYPE_CHECKING:
+    from scadgen.mechanism.catch import Arm
     from scadgen.mechanism.mechanism import Mechanism
 
 #: Position at which the lid is shut, degrees.
@@ -311,7 +312,7 @@ class LidCatch(Hinge):
             asked=(0, self.swing),
             about=Axis((0, 0, self.axis_at), (0, -1, 0)),
             engaged=SHUT,
-            aside=(1, 0, 0),
+            arm=self.bending(),
             deflection=self.deflection,
             clearance=self.clearance,
             grip=self.slack + self.hold,
@@ -325,6 +326,10 @@ class LidCatch(Hinge):
         bodies = (Body(side, of, partial(mesh, self, side, 0.0)) for side, of in names.items())
         whole = replace(super().mechanism(), bodies=tuple(bodies), joints=(joint,))
         return replace(whole, contacts=(meant,))
+
+    def bending(self) -> Arm:
+        """What bends of the hook."""
+        raise NotImplementedError
 
     def openings(self) -> list[tuple[float, float]]:
         """Gap between the outsides of both rims, from shut to open (mm): a lid pinches."""
