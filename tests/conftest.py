@@ -81,7 +81,7 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 pytest.register_assert_rewrite("tests.support")
 
-settings.register_profile("fast", max_examples=60, deadline=None)
+settings.register_profile("fast", max_examples=40, deadline=None)
 settings.register_profile("ci", settings.get_profile("fast"), derandomize=True)
 settings.register_profile("thorough", settings.get_profile("fast"), max_examples=2000)
 settings.load_profile(

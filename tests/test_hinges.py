@@ -27,7 +27,7 @@ each_flexure = pytest.mark.parametrize("cls", FLEXURES, ids=[cls.family for cls 
 
 # A proof takes half a second: no time for shrinking.
 slowly = settings(
-    max_examples=settings().max_examples // (10 if thorough() else 15),
+    max_examples=settings().max_examples // 10,
     phases=(Phase.explicit, Phase.reuse, Phase.generate),
 )
 FEW = 32  # facets where only the shape of a hinge matters

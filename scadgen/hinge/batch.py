@@ -75,6 +75,14 @@ def picked(hinges: H, places: numpy.ndarray[Any, Any]) -> H:
     """Some hinges of a batch, by their places, in that order."""
     import numpy as np
 
-    count, symbols = np.size(hinges.clearance), vars(hinges)["_numbers"].symbols
+    count, symbols = int(np.size(hinges.clearance)), vars(hinges)["_numbers"].symbols
     columns = {name: _wide(np.asarray(symbols[name]), count) for name in bounds(type(hinges))}
-    return loose_batch(type(hinges), {name: column[places] for name, column in columns.items()})
+    few = {name: _taken(column, places) for name, column in columns.items()}
+    return loose_batch(type(hinges), few)
+
+
+def _taken(
+    column: numpy.ndarray[Any, Any], places: numpy.ndarray[Any, Any]
+) -> numpy.ndarray[Any, Any]:
+    same = column.strides == (0,) and len(places) > 0
+    return _wide(column[:1].reshape(()), len(places)) if same else column[places]

@@ -37,8 +37,8 @@ def smallest(
 ) -> dict[str, float]:
     """Values of the hinge with the least worth to which steps of the free fields lead.
 
-    ``starts``: allowed hinges, as columns by field. Each goes down the steepest way; from where it
-    has come to rest no single step of a free field leads to less.
+    ``starts``: allowed hinges, as columns by field, alike in all that is not free. Each goes down
+    the steepest way; from where it has come to rest no single step of a free field leads to less.
     """
     state = {name: column.copy() for name, column in starts.items()}
     if free:
@@ -61,14 +61,15 @@ def _down(
     """Where each start comes to rest, and what it is worth there."""
     reached = np.array(_of(worth, batch(cls, state)))
     moving = np.arange(len(reached))
+    held = {name: column[0] for name, column in state.items() if name not in free}
     while len(moving):
-        now = {name: column[moving] for name, column in state.items()}
+        now = {name: state[name][moving] for name in free}
         near = neighbours(cls, free, now, moves)
         origin = moving[near.pop("")]
-        gained = _of(worth, batch(cls, near)) if len(origin) else np.zeros(0)
+        gained = _of(worth, batch(cls, held | near)) if len(origin) else np.zeros(0)
         less = gained < reached[origin] * (1 - GRAIN)
         near, origin, gained = {n: c[less] for n, c in near.items()}, origin[less], gained[less]
-        keep = allowed(batch(cls, near)) if len(origin) else np.zeros(0, bool)
+        keep = allowed(batch(cls, held | near)) if len(origin) else np.zeros(0, bool)
         near, origin, gained = {n: c[keep] for n, c in near.items()}, origin[keep], gained[keep]
         order = np.lexsort((gained, origin))
         moving, first = np.unique(origin[order], return_index=True)
