@@ -52,12 +52,12 @@ class Asked:
 
     aside: force square to the axis, in any direction, N. along: force along it, either way, N.
     share: of its strength that the plastic bears as often as is asked. stiff: share of its modulus
-    that is left as long and as warm as that. margin: how many times it must be
-    stronger. hold: beyond this distance from the axis (mm) a link is held; None for
-    half-way from the bearing to its end. grip: least overlap that holds the bodies together (mm);
-    None where it is not known. leans: from the axis to where the moving link leans at the end of
-    its turn, and to its far end (mm); None where no load pries it further. places: names and
-    points near which something is, by body.
+    that is left as long and as warm as that. margin: how many times it must be stronger. part: what
+    is loaded in place of the whole, in words; "" for the whole. hold: beyond this distance from the
+    axis (mm) a link is held; None for half-way from the bearing to its end. grip: least overlap
+    that holds the bodies together (mm); None where it is not known. leans: from the axis to where
+    the moving link leans at the end of its turn, and to its far end (mm); None where no load pries
+    it further. places: names and points near which something is, by body.
     """
 
     aside: float
@@ -72,6 +72,7 @@ class Asked:
     sizes: tuple[float, float] = field(default_factory=lambda: SIZES)
     reach: float = REACH
     stiff: float = 1.0
+    part: str = ""
 
     def loads(self) -> Iterator[Load]:
         """Each force alone, and both together."""
@@ -276,8 +277,10 @@ def _finding(
     )
     force = " ".join(f"{value:+.3g}" for value in np.round(fine.towards[k], 6) + 0.0)
     sizes = " and ".join(f"{cut.size:.2g}" for cut in cuts)
+    part = f"{asked.part}: " if asked.part else ""
+    where = f"{WAYS[k]}{_near((x, y, z), places)}"
     words = (
-        f"{told}; worst {WAYS[k]}{_near((x, y, z), places)} where the moving {side} is pushed by"
+        f"{part}{told}; worst {where} where the moving {side} is pushed by"
         f" ({force}) N; {factor:.3g} times what is asked in {asked.plastic.name}, with the"
         f" {change:.0%} added by which cubes of {sizes} mm differ."
     )

@@ -22,8 +22,9 @@ if TYPE_CHECKING:
     from scadgen.strength.materials import Plastic
 
 
-#: Edges of the cubes of a flexure over its thinnest web or narrowest slit.
-SHARES = (1 / 2, 1 / 3)
+#: Edges of the cubes of a flexure over its thinnest web or narrowest slit; the finer ones are
+#: larger where that were too many, but so many times smaller than the others at least.
+SHARES, APART = (1 / 2, 1 / 3), 1.2
 
 
 class NotLoaded(ValueError):  # noqa: N818 - says what is wrong
@@ -41,12 +42,13 @@ def solved(
     """
     if why := refusal(hinge, duty, plastic):
         raise NotLoaded(why)
-    whole = hinge.mechanism()
     if isinstance(hinge, Flexure):
+        whole = hinge.sample(duty).hinge.mechanism()
         (fold,) = whole.joints
         assert isinstance(fold, Fold)
         return bent(whole, fold, pulled_of(hinge, duty, plastic), tell)
     assert isinstance(hinge, Pivot)
+    whole = hinge.mechanism()
     (found,) = judged(whole, asked_of(hinge, duty, plastic), tell)
     return found
 
@@ -67,7 +69,7 @@ def refusal(hinge: Hinge, duty: Duty, plastic: Plastic) -> str:
             f"{hinge.family}: its solid is loaded in the middle and at the axis only; {asked} are "
             "asked. Ask 0 of both, or ask without it."
         )
-    if isinstance(hinge, Flexure) and (many := cubes(hinge)) > MOST:
+    if isinstance(hinge, Flexure) and (many := cubes(hinge, duty)) > MOST:
         return (
             f"{hinge.family}: about {many / 1000:.0f} thousand cubes would be needed, so fine are "
             f"its slits or its web; {MOST // 1000} thousand are the most. Ask without it."
@@ -76,19 +78,30 @@ def refusal(hinge: Hinge, duty: Duty, plastic: Plastic) -> str:
     return EXTRA if missing else ""
 
 
-def cubes(hinge: Flexure) -> int:
-    """How many of the finer cubes what bends takes, about."""
-    whole = hinge.mechanism()
+def cubes(hinge: Flexure, duty: Duty) -> int:
+    """How many of the finer cubes what is loaded of a flexure takes at least, about."""
+    coarse = hinge.finest * SHARES[0]
+    return int(_volume(hinge, duty) / (coarse / APART) ** 3)
+
+
+def _volume(hinge: Flexure, duty: Duty) -> float:
+    whole = hinge.sample(duty).hinge.mechanism()
     (fold,) = whole.joints
     assert isinstance(fold, Fold)
-    sheet = sheet_of(whole, fold, np.zeros(0))
-    return int(sheet.solid.volume() / (hinge.finest * SHARES[1]) ** 3)
+    return float(sheet_of(whole, fold, np.zeros(0)).solid.volume())
 
 
 def pulled_of(hinge: Flexure, duty: Duty, plastic: Plastic) -> Asked:
     """What a duty asks of what bends of a flexure."""
-    sizes = (hinge.finest * SHARES[0], hinge.finest * SHARES[1])
-    return dataclasses.replace(_asked(hinge, hinge.pulled(duty), duty, plastic), sizes=sizes)
+    sample = hinge.sample(duty)
+    finer = max(hinge.finest * SHARES[1], (_volume(hinge, duty) / MOST) ** (1 / 3))
+    return dataclasses.replace(
+        _asked(sample.hinge, sample.across, duty, plastic),
+        along=float(sample.along),
+        share=_share(hinge, duty, plastic),
+        sizes=(hinge.finest * SHARES[0], finer),
+        part=sample.words,
+    )
 
 
 def asked_of(hinge: Pivot, duty: Duty, plastic: Plastic) -> Asked:

@@ -6,13 +6,15 @@ times the turn of a strip; on its way to the bridges of the next row a strip twi
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any, ClassVar, cast
 
-from scadgen.hinge.family import count, deg, derived, family, mm
+from scadgen.hinge.family import bounds, count, deg, derived, family, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.judged import Judged
-from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.kinds.flexure import Flexure, Sample
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import along_chords, along_x
@@ -26,6 +28,9 @@ from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, Told, source, stiffness, strain
 from scadgen.trees.expr import cos, equal, floor, let, maximum, minimum, sin
 from scadgen.trees.solid import Shape, choose, each, extrude, part, rectangle
+
+#: Rows of slits with which a lattice is still one.
+FEWEST = 3
 
 
 @family(
@@ -159,6 +164,26 @@ class SlitLattice(Flexure):
     def finest(self) -> float:
         return self.slit
 
+    def pulled_each(self, duty: Duty) -> float:
+        """Pull across the fold of the outermost segment, the most that any bears (N).
+
+        A pull along the strips, at one border, opens the slits at one edge of the other.
+        """
+        moment = duty.pull * bent_web.from_root(duty.pull_lever, self.span)
+        moment = moment + duty.load * duty.offset
+        edge = lattice.edge_force(moment, self.width, self.segments)
+        return cast(float, duty.load / self.segments + edge)
+
+    def sample(self, duty: Duty) -> Sample:
+        """Its outermost column, and as few rows as may be: all rows are pulled alike."""
+        swing = bounds(type(self))["swing"].low
+        rows = min(self.rows, max(FEWEST, math.ceil(swing / self.turn) + 1))
+        if (rows, self.columns) == (self.rows, 1):
+            return super().sample(duty)
+        small = replace(self, columns=1, rows=rows, swing=swing, angle=0)
+        words = f"{rows} of {self.rows} rows in one of {self.columns} columns, the outermost"
+        return Sample(small, 2 * self.pulled_each(duty), duty.pull / self.columns, words)
+
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         told = Told(duty, plastic)
         borne = life.permissible(plastic, duty.cycles).percent
@@ -171,11 +196,7 @@ class SlitLattice(Flexure):
         ended = notch.factor(self.line_width, self.bridge)  # two slits end at a bridge
         bent = ended * lattice.bridge_stress(torque, self.bridge, self.thickness) / stiff
         yield strain("bridge in bending", bent, borne, lattice, "longer slits")
-        # A pull along the strips, at one border, opens the slits at one edge of the other.
-        moment = duty.pull * bent_web.from_root(duty.pull_lever, self.span)
-        moment = moment + duty.load * duty.offset
-        edge = lattice.edge_force(moment, self.width, self.segments)
-        pulled = duty.load / self.segments + edge
+        pulled = self.pulled_each(duty)
         opened = lattice.opening_stress(pulled, self.free_length, self.thickness, self.strip)
         opened = opened * notch.factor(self.line_width, self.strip)
         yield told.stress(

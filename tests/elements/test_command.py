@@ -105,8 +105,9 @@ def test_what_cannot_be_loaded_is_refused_in_a_sentence(
     plain = job(tmp_path, 'family = "captive_cone"\n')
     assert main(["check", plain, "--solid"]) == 2
     assert "it asks for no duty" in capsys.readouterr().err
-    lattice = job(tmp_path, 'family = "slit_lattice"\nprinters.material = "petg"\nduty.load = 1\n')
-    assert main(["check", lattice, "--solid"]) == 2
+    wide = 'family = "sheet_flexure"\nprinters.material = "petg"\nduty.load = 1\n'
+    sheet = job(tmp_path, f"{wide}size.sheet_width = 300\n")
+    assert main(["check", sheet, "--solid"]) == 2
     assert "thousand cubes would be needed" in capsys.readouterr().err
     duty = job(tmp_path, JOB.format(load=1))
     assert main(["check", duty, "--picture", str(tmp_path / "found.jpg")]) == 2

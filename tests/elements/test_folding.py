@@ -12,7 +12,7 @@ from scadgen import BreakAwayLink, SheetFlexure, SlitLattice
 from scadgen.elements.bears import stiffness
 from scadgen.elements.folding import FoldCut, FoldLoad, Sheet, sheet_of
 from scadgen.elements.judged import Asked, Bent
-from scadgen.elements.of_hinge import NotLoaded, pulled_of, solved
+from scadgen.elements.of_hinge import NotLoaded, pulled_of, refusal, solved
 from scadgen.mechanism.fold import Fold
 from scadgen.strength import bent_web
 from scadgen.strength.duty import Duty
@@ -98,8 +98,33 @@ def test_a_picture_shows_what_bends() -> None:
     assert used == pytest.approx(2 * np.asarray(one[0][3]))
 
 
-def test_slits_too_fine_and_links_that_bear_nothing_are_refused() -> None:
-    with pytest.raises(NotLoaded, match=r"slit_lattice: about \d+ thousand cubes"):
-        solved(SlitLattice(), Duty(), PETG)
+def test_a_lattice_is_loaded_by_its_outermost_column_in_few_rows() -> None:
+    whole, duty = SlitLattice(), Duty(2, 0, 3, 1, 1)
+    sample = whole.sample(duty)
+    small = sample.hinge
+    assert isinstance(small, SlitLattice)
+    assert (small.rows, small.columns) == (3, 1)
+    for name in ("strip", "slit", "slit_length", "bridge", "thickness", "border"):
+        assert getattr(small, name) == getattr(whole, name)
+    # What opens its strips is what opens the outermost ones of the whole.
+    place, across = "strips pulled open", Duty(sample.across, 0, 0, 1, 1)
+    (ours,), (theirs,) = (
+        [float(s.actual) for s in hinge.strengths(asked, PETG) if s.name == place]
+        for hinge, asked in ((small, across), (whole, duty))
+    )
+    assert ours == pytest.approx(theirs)
+    assert sample.along == pytest.approx(duty.pull / whole.columns)
+    asked = pulled_of(whole, duty, PETG)
+    assert (asked.aside, asked.along) == pytest.approx((sample.across, sample.along))
+    assert asked.part == "3 of 17 rows in one of 2 columns, the outermost"
+    assert refusal(whole, duty, PETG) == ""
+    assert refusal(SlitLattice(swing=180, rows=60, columns=12), duty, PETG) == ""
+    alone = SlitLattice(columns=1, rows=3, swing=10)
+    assert alone.sample(duty).hinge is alone
+
+
+def test_webs_too_thin_and_links_that_bear_nothing_are_refused() -> None:
+    with pytest.raises(NotLoaded, match=r"sheet_flexure: about \d+ thousand cubes"):
+        solved(SheetFlexure(sheet_width=300), Duty(), PETG)
     with pytest.raises(NotLoaded, match="break_away_link: it answers no load"):
         solved(BreakAwayLink(), Duty(), PETG)

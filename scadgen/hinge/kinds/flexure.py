@@ -30,6 +30,19 @@ if TYPE_CHECKING:
 BENDS, WIDEST = 13, 13.7
 
 
+@dataclass(frozen=True)
+class Sample:
+    """What of a flexure stands for the whole: a hinge, pulls across its fold and along it (N).
+
+    words: what part of the whole it is, as a phrase; empty for the whole.
+    """
+
+    hinge: Flexure
+    across: float
+    along: float
+    words: str = ""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Flexure(Hinge):
     """One piece that bends about lines parallel to x, with a solid border at either end.
@@ -164,6 +177,10 @@ class Flexure(Hinge):
     def pulled(self, duty: Duty) -> float:
         """Pull across the fold of what bends, under a duty (N)."""
         return duty.load
+
+    def sample(self, duty: Duty) -> Sample:
+        """What of it is loaded in place of the whole, under a duty."""
+        return Sample(self, self.pulled(duty), duty.pull)
 
     @property
     def finest(self) -> float:
