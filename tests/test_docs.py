@@ -39,8 +39,11 @@ def needs_openscad(block: Block) -> bool:
 
 def each_page() -> Iterator[object]:
     for page in PAGES:
-        drawn = any(map(needs_openscad, blocks(text_of(page))))
-        yield pytest.param(page, marks=[pytest.mark.openscad] if drawn else [])
+        every = list(blocks(text_of(page)))
+        marks = [pytest.mark.openscad] if any(map(needs_openscad, every)) else []
+        if any(block.remarks.get("needs") == "slicers" for block in every):
+            marks.append(pytest.mark.slicers)
+        yield pytest.param(page, marks=marks)
 
 
 @pytest.mark.parametrize("page", list(each_page()))

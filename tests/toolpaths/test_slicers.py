@@ -1,0 +1,64 @@
+"""Real slicing engines: what their toolpaths weld, the proof must have refused."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from scadgen import SideCones
+from scadgen.hinge.family import Hinge
+from scadgen.hinge.meshing import mesh
+from scadgen.toolpaths import Asked, Followed, follow, verdict_on
+from tests.toolpaths.against import compared
+from tests.toolpaths.engines import ENGINES, INFILL, WALLS, Slicing
+
+pytestmark = pytest.mark.slicers
+
+#: One slice by each engine; python -m tests.toolpaths.slices has them all.
+FEW = [
+    (SideCones, Slicing("PrusaSlicer classic", 0.3)),
+    (SideCones, Slicing("PrusaSlicer arachne", 0.2)),
+    (SideCones, Slicing("Slic3r", 0.2)),
+    (SideCones, Slicing("CuraEngine", 0.3)),
+]
+
+
+def sliced(cls: type[Hinge], how: Slicing, folder: Path) -> Followed:
+    hinge = cls()
+    code = how.slice(mesh(hinge), folder)
+    return follow(code, Asked(hinge.mechanism(), bridge=hinge.longest_bridge() or 10))
+
+
+@pytest.mark.parametrize(("cls", "how"), FEW, ids=lambda value: getattr(value, "engine", None))
+def test_what_toolpaths_weld_the_proof_refuses(cls: type[Hinge], how: Slicing) -> None:
+    one = compared(cls, how)
+    assert one.proven
+    assert not one.miss, one.row
+    assert one.bodies == (2, 2)
+    assert one.faults == ()
+
+
+@pytest.mark.parametrize("engine", ENGINES)
+def test_what_an_engine_was_told_is_read_back(engine: str, tmp_path: Path) -> None:
+    how = Slicing(engine, 0.3)
+    found = sliced(SideCones, how, tmp_path)
+    assert found.shown.layer_heights == [how.layer]
+    assert found.shown.wall_width == pytest.approx(how.line, abs=0.011)
+    assert found.shown.first == pytest.approx(how.layer)
+    if engine != "CuraEngine":  # the engine alone writes no settings
+        assert found.settings.walls == WALLS
+        assert found.settings.infill == INFILL
+        assert found.settings.nozzle == how.nozzle
+
+
+@pytest.mark.parametrize(("radius", "welds"), [(0.049, False), (0.49, True)])
+def test_a_wide_closing_of_gaps_welds(radius: float, *, welds: bool, tmp_path: Path) -> None:
+    """A gap of 0.4 mm that is proven, sliced with two gap closing radii that profiles carry."""
+    how = Slicing("PrusaSlicer classic", 0.3, more={"slice_closing_radius": radius})
+    found = sliced(SideCones, how, tmp_path)
+    assert bool(found.welds) == welds
+    assert len(found.lumps) == (1 if welds else 2)
+    assert found.settings.closing_radius == radius
+    apart = next(one for one in verdict_on(found, "a").findings if one.name == "links apart")
+    assert apart.passed == (not welds)
