@@ -10,11 +10,12 @@
 //   use <break_away_link.scad>
 //   break_away_link(part = "fixed");
 //   break_away_link(part = "moving", angle = 10) lid();  // your lid() goes with it
+//   echo(break_away_link_length_taken());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   break_away_link_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: f6bd8d333750998f
+// Fingerprint of this text as written: 19596d43f94dfdb4
 
 module break_away_link(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -104,15 +105,12 @@ module break_away_link(
     rotate([90, 0, 90]) border_at(bend = angle) translate([-span / 2, 0, 0])
       rotate([-90, 0, 0]) rotate([0, 0, -90]) translate([0, 0, -thickness / 2]) children();
 
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  // Value where 0 is given: the usual one, or the least on its steps that is enough.
-  function as_needed(usual, step, most, least) =
-    min(max(usual, ceil((least - grain) / step) * step), most);
   notch = web - left;  // depth of a score line
   join = 0.01;  // parts that are one body reach this far into each other
   least_recess = 2 * notch + 2 * join;
-  recess = recess == 0 ?
-    as_needed(usual = 1.2, step = 0.1, most = 6, least = least_recess) : recess;
+  recess = recess == 0 ? break_away_link_as_needed(usual = 1.2, step = 0.1, most = 6, least =
+    least_recess) : recess;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   slot = web_width + 2 * clearance;  // width of a recess
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
   span = gap;  // gap between the parts
@@ -192,3 +190,22 @@ module break_away_link(
     }
   }
 }
+
+// Length between the borders, which bends (mm).
+function break_away_link_length_taken(
+  part, angle, swing, thickness, border, edge, gap = 1.5, webs, web_width, web, left, recess,
+  clearance, strength, effort, facets, layer, line_width
+) = gap;
+// Width, along the lines it bends about (mm).
+function break_away_link_width_taken(
+  part, angle, swing, thickness, border, edge = 60, gap, webs, web_width, web, left, recess,
+  clearance, strength, effort, facets, layer, line_width
+) = edge;
+// Thinnest wall that prints solid (mm).
+function break_away_link_least_wall(
+  part, angle, swing, thickness, border, edge, gap, webs, web_width, web, left, recess, clearance,
+  strength, effort, facets, layer, line_width = 0.45
+) = let(lines = 3) lines * line_width;
+// Value where 0 is given: the usual one, or the least on its steps that is enough.
+function break_away_link_as_needed(usual, step, most, least, grain = 1e-06) =
+  min(max(usual, ceil((least - grain) / step) * step), most);

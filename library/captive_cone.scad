@@ -11,11 +11,12 @@
 //   use <captive_cone.scad>
 //   captive_cone(part = "fixed");
 //   captive_cone(part = "moving", angle = 10) lid();  // your lid() goes with it
+//   echo(captive_cone_length_taken());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   captive_cone_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: ca436b5d8ac4f0b7
+// Fingerprint of this text as written: a303525deeca8438
 
 module captive_cone(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -157,12 +158,8 @@ module captive_cone(
     translate([room, room]) stop_fan();
   }
 
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  // Value where 0 is given: the usual one, or the least on its steps that is enough.
-  function as_needed(usual, step, most, least) =
-    min(max(usual, ceil((least - grain) / step) * step), most);
-  knuckle = knuckle == 0 ?
-    as_needed(usual = 4, step = 0.5, most = 30, least = wall) : knuckle;
+  knuckle = knuckle == 0 ? captive_cone_as_needed(usual = 4, step = 0.5, most = 30, least = wall)
+    : knuckle;
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   lead = play - clearance;  // shift of a corner of 45 degrees between walls that keep the gap
   throat = 1 + 2 * lead;  // length of the waist at its narrowest, for a land of 1 mm in the ring
@@ -181,9 +178,9 @@ module captive_cone(
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
   least_height_2 = screws * seat;
-  height = height == 0 ?
-    as_needed(usual = 16, step = 0.5, most = 100,
-      least = max(least_height, least_height_2)) : height;
+  height = height == 0 ? captive_cone_as_needed(usual = 16, step = 0.5, most = 100, least =
+    max(least_height, least_height_2)) : height;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
   least_stop_at = stop_at > 0 ? least_stop : 0;
   lines = 3;  // lines across the thinnest wall that prints solid
@@ -312,3 +309,44 @@ module captive_cone(
     }
   }
 }
+
+// Length taken along the axis, with the room at its ends (mm).
+function captive_cone_length_taken(
+  part, angle, swing, stop_at, height = 0, shaft = 8, wall = 2.4, knuckle = 0, waist = 1.8,
+  clearance = 0.3, foot = 0.4, hold, leaf_length, leaf_thickness, leaf_corner, screw = 0,
+  screws = 2, hole_series = 1, head = 1, facets, layer, line_width
+) = let(
+  knuckle = knuckle == 0 ? captive_cone_as_needed(usual = 4, step = 0.5, most = 30, least = wall) :
+    knuckle,
+  play = clearance / cos(45), lead = play - clearance, throat = 1 + 2 * lead,
+  radius = shaft / 2 + clearance + wall, neck = shaft / 2 - waist, flare = radius - neck,
+  least_height = foot + 1 + waist + throat + flare + knuckle, spread = 3,
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]],
+  hole = clearance_holes[max(screw - 1, 0)][hole_series],
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]],
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole,
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0, least_height_2 = screws * seat,
+  height = height == 0 ? captive_cone_as_needed(usual = 16, step = 0.5, most = 100, least =
+    max(least_height, least_height_2)) : height
+) height;
+// How far the knuckles reach from the axis (mm).
+function captive_cone_reach(
+  part, angle, swing, stop_at, height, shaft = 8, wall = 2.4, knuckle, waist, clearance = 0.3, foot,
+  hold, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer,
+  line_width
+) = shaft / 2 + clearance + wall;
+// From the axis to the leaves: what stands nearer the reliefs take away (mm).
+function captive_cone_leaf_start(
+  part, angle, swing, stop_at, height, shaft = 8, wall = 2.4, knuckle, waist, clearance = 0.3, foot,
+  hold, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer,
+  line_width
+) = let(radius = shaft / 2 + clearance + wall) radius + 2 * clearance;
+// Thinnest wall that prints solid (mm).
+function captive_cone_least_wall(
+  part, angle, swing, stop_at, height, shaft, wall, knuckle, waist, clearance, foot, hold,
+  leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer,
+  line_width = 0.45
+) = let(lines = 3) lines * line_width;
+// Value where 0 is given: the usual one, or the least on its steps that is enough.
+function captive_cone_as_needed(usual, step, most, least, grain = 1e-06) =
+  min(max(usual, ceil((least - grain) / step) * step), most);

@@ -10,11 +10,12 @@
 //   use <side_cones.scad>
 //   side_cones(part = "fixed");
 //   side_cones(part = "moving", angle = 10) lid();  // your lid() goes with it
+//   echo(side_cones_axis_height());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   side_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 7b598c2b0592afbe
+// Fingerprint of this text as written: 340532a673509616
 
 module side_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -187,10 +188,6 @@ module side_cones(
     translate([room, room]) stop_fan();
   }
 
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  // Value where 0 is given: the usual one, or the least on its steps that is enough.
-  function as_needed(usual, step, most, least) =
-    min(max(usual, ceil((least - grain) / step) * step), most);
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   // air gap between the sides of neighbouring knuckles: that of the cones along the axis
   side_gap = play;
@@ -206,9 +203,9 @@ module side_cones(
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
   least_length_2 = screws * seat;
-  length = length == 0 ?
-    as_needed(usual = 30, step = 0.5, most = 200,
-      least = max(least_length, least_length_2)) : length;
+  length = length == 0 ? side_cones_as_needed(usual = 30, step = 0.5, most = 200, least =
+    max(least_length, least_length_2)) : length;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   radius = cone / 2 + wall;  // outer radius of a knuckle
   least_axis_height = axis_height > 0 ? radius : 0;
   least_stop = 90;  // least turn that a stop may end, or it would reach over the knuckles
@@ -353,3 +350,49 @@ module side_cones(
     }
   }
 }
+
+// Height of the axis: a box closes if wall and lid are together twice as high (mm).
+function side_cones_axis_height(
+  part, angle, swing, stop_at, length, knuckles, axis_height = 0, backing, cone = 7, tip,
+  wall = 2.4, clearance, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw, screws,
+  hole_series, head, facets, layer, line_width
+) = let(radius = cone / 2 + wall) axis_height > 0 ? axis_height : radius;
+// Length taken along the axis, with the room at its ends (mm).
+function side_cones_length_taken(
+  part, angle, swing, stop_at, length = 0, knuckles = 1, axis_height, backing, cone, tip = 2.2,
+  wall = 2.4, clearance = 0.3, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw = 0,
+  screws = 2, hole_series = 1, head = 1, facets, layer, line_width
+) = let(
+  play = clearance / cos(45), side_gap = play,
+  least_length = (2 * knuckles + 1) * (2 * tip + wall) + 2 * knuckles * side_gap, spread = 3,
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]],
+  hole = clearance_holes[max(screw - 1, 0)][hole_series],
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]],
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole,
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0, least_length_2 = screws * seat,
+  length = length == 0 ? side_cones_as_needed(usual = 30, step = 0.5, most = 200, least =
+    max(least_length, least_length_2)) : length
+) length + 2 * side_gap;
+// How far the knuckles reach from the axis (mm).
+function side_cones_reach(
+  part, angle, swing, stop_at, length, knuckles, axis_height, backing, cone = 7, tip, wall = 2.4,
+  clearance, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head,
+  facets, layer, line_width
+) = cone / 2 + wall;
+// From the axis to the leaves: what stands nearer the reliefs take away (mm).
+function side_cones_leaf_start(
+  part, angle, swing, stop_at, length, knuckles, axis_height, backing, cone = 7, tip, wall = 2.4,
+  clearance = 0.3, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series,
+  head, facets, layer, line_width
+) = let(
+  radius = cone / 2 + wall, play = clearance / cos(45)
+) radius / cos(45 / 2) + clearance + play;
+// Thinnest wall that prints solid (mm).
+function side_cones_least_wall(
+  part, angle, swing, stop_at, length, knuckles, axis_height, backing, cone, tip, wall, clearance,
+  foot, hold, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets,
+  layer, line_width = 0.45
+) = let(lines = 3) lines * line_width;
+// Value where 0 is given: the usual one, or the least on its steps that is enough.
+function side_cones_as_needed(usual, step, most, least, grain = 1e-06) =
+  min(max(usual, ceil((least - grain) / step) * step), most);

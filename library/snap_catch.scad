@@ -9,11 +9,13 @@
 //
 //   use <snap_catch.scad>
 //   snap_catch(part = "fixed");
+//   snap_catch(part = "moving", angle = 10) lid();  // your lid() goes with it
+//   echo(snap_catch_axis_height());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   snap_catch_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: d689e13cc710600c
+// Fingerprint of this text as written: fe36c90a15bce313
 
 module snap_catch(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -44,6 +46,8 @@ module snap_catch(
   if (part == "fixed_relief") fixed_relief();
   if (part == "moving_relief")
     translate([0, 0, axis_at]) rotate([0, -angle, 0]) translate([0, 0, -axis_at]) moving_relief();
+  if (part == "both" || part == "moving")
+    translate([0, 0, axis_at]) rotate([0, -angle, 0]) translate([0, 0, -axis_at]) children();
 
   // Patch of the box's wall with the ledge on its outside.
   module keeper() {
@@ -99,10 +103,6 @@ module snap_catch(
       swept_up() roomy(near = reach, width = lip, height = keeper_height - clearance);
   }
 
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  // Value where 0 is given: the usual one, or the least on its steps that is enough.
-  function as_needed(usual, step, most, least) =
-    min(max(usual, ceil((least - grain) / step) * step), most);
   sharp = 1.5;  // strain at the root of an arm, as a share of t y/L2
   // height of the shut rims above the axis; negative below it
   rim = (keeper_height - hook_height) / 2;
@@ -127,9 +127,9 @@ module snap_catch(
   least_arm_length = sqrt(sharp * arm * bent / (strain * percent));
   slim = 4;  // least length of an arm, in thicknesses: beam theory asks for it
   least_arm_length_2 = slim * arm;
-  arm_length = arm_length == 0 ?
-    as_needed(usual = 28, step = 0.5, most = 150,
-      least = max(least_arm_length, least_arm_length_2)) : arm_length;
+  arm_length = arm_length == 0 ? snap_catch_as_needed(usual = 28, step = 0.5, most = 150, least =
+    max(least_arm_length, least_arm_length_2)) : arm_length;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
   // way that the lip loses of its grip: the clearance, and the play of the hinge
@@ -228,3 +228,35 @@ module snap_catch(
     }
   }
 }
+
+// Height of the axis of the lid (mm).
+function snap_catch_axis_height(
+  part, angle, swing, reach, keeper_height = 20, hook_height = 10, wall, hook_width, lip, lead, arm,
+  arm_length, post, clearance, slack, hold, strain, facets, layer, line_width
+) = (keeper_height + hook_height) / 2;
+// Length taken along the wall (mm).
+function snap_catch_length_taken(
+  part, angle, swing, reach = 30, keeper_height = 20, hook_height = 10, wall, hook_width = 8,
+  lip = 1.6, lead = 35, arm = 2, arm_length = 0, post = 6, clearance = 0.3, slack = 0.3, hold,
+  strain = 0.7, facets, layer = 0.3, line_width
+) = let(
+  sharp = 1.5, rim = (keeper_height - hook_height) / 2, ramp = lip / tan(lead),
+  ledge_at = rim - clearance - ramp, land = 2 * layer, outer = max(ledge_at, land - ledge_at),
+  drop = sqrt(2) * clearance + layer, barb = land + ramp + drop, lip_at = rim - barb - lip,
+  inner = max(0, lip_at - land, -lip_at),
+  passing = sqrt(max(0, (reach + lip) * (reach + lip) + outer * outer - inner * inner)),
+  deflection = passing - reach - clearance, bent = max(deflection, lip - clearance) + slack,
+  percent = 0.01, least_arm_length = sqrt(sharp * arm * bent / (strain * percent)), slim = 4,
+  least_arm_length_2 = slim * arm,
+  arm_length = arm_length == 0 ? snap_catch_as_needed(usual = 28, step = 0.5, most = 150, least =
+    max(least_arm_length, least_arm_length_2)) : arm_length,
+  root = hook_width / 2 + arm_length, keeper_width = hook_width + 2 * (slack + clearance)
+) post + root + keeper_width / 2;
+// Thinnest wall that prints solid (mm).
+function snap_catch_least_wall(
+  part, angle, swing, reach, keeper_height, hook_height, wall, hook_width, lip, lead, arm,
+  arm_length, post, clearance, slack, hold, strain, facets, layer, line_width = 0.45
+) = let(lines = 3) lines * line_width;
+// Value where 0 is given: the usual one, or the least on its steps that is enough.
+function snap_catch_as_needed(usual, step, most, least, grain = 1e-06) =
+  min(max(usual, ceil((least - grain) / step) * step), most);

@@ -10,11 +10,12 @@
 //   use <facing_cones.scad>
 //   facing_cones(part = "fixed");
 //   facing_cones(part = "moving", angle = 10) lid();  // your lid() goes with it
+//   echo(facing_cones_length_taken());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   facing_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: c39f1f0f2dbd52ab
+// Fingerprint of this text as written: f6481be6b944cae7
 
 module facing_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -150,12 +151,7 @@ module facing_cones(
     translate([room, room]) stop_fan();
   }
 
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  // Value where 0 is given: the usual one, or the least on its steps that is enough.
-  function as_needed(usual, step, most, least) =
-    min(max(usual, ceil((least - grain) / step) * step), most);
-  ear = ear == 0 ?
-    as_needed(usual = 4, step = 0.5, most = 20, least = wall) : ear;
+  ear = ear == 0 ? facing_cones_as_needed(usual = 4, step = 0.5, most = 20, least = wall) : ear;
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   least_height = 2 * ear + 2 * play + 2 * tip + wall;
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
@@ -169,9 +165,9 @@ module facing_cones(
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
   least_height_2 = screws * seat;
-  height = height == 0 ?
-    as_needed(usual = 24, step = 0.5, most = 200,
-      least = max(least_height, least_height_2)) : height;
+  height = height == 0 ? facing_cones_as_needed(usual = 24, step = 0.5, most = 200, least =
+    max(least_height, least_height_2)) : height;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
   least_stop_at = stop_at > 0 ? least_stop : 0;
   lines = 3;  // lines across the thinnest wall that prints solid
@@ -298,3 +294,40 @@ module facing_cones(
     }
   }
 }
+
+// Length taken along the axis, with the room at its ends (mm).
+function facing_cones_length_taken(
+  part, angle, swing, stop_at, height = 24.5, cone, tip = 2.1, wall = 2.5, ear = 4.5,
+  clearance = 0.35, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw = 1, screws = 1,
+  hole_series = 2, head = 2, facets, layer, line_width
+) = let(
+  ear = ear == 0 ? facing_cones_as_needed(usual = 4, step = 0.5, most = 20, least = wall) : ear,
+  play = clearance / cos(45), least_height = 2 * ear + 2 * play + 2 * tip + wall, spread = 3,
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]],
+  hole = clearance_holes[max(screw - 1, 0)][hole_series],
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]],
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole,
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0, least_height_2 = screws * seat,
+  height = height == 0 ? facing_cones_as_needed(usual = 24, step = 0.5, most = 200, least =
+    max(least_height, least_height_2)) : height
+) height;
+// How far the knuckles reach from the axis (mm).
+function facing_cones_reach(
+  part, angle, swing, stop_at, height, cone = 7.5, tip, wall = 2.5, ear, clearance, foot, hold,
+  leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer,
+  line_width
+) = cone / 2 + wall;
+// From the axis to the leaves: what stands nearer the reliefs take away (mm).
+function facing_cones_leaf_start(
+  part, angle, swing, stop_at, height, cone = 7.5, tip, wall = 2.5, ear, clearance = 0.35, foot,
+  hold, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer,
+  line_width
+) = let(radius = cone / 2 + wall) radius + 2 * clearance;
+// Thinnest wall that prints solid (mm).
+function facing_cones_least_wall(
+  part, angle, swing, stop_at, height, cone, tip, wall, ear, clearance, foot, hold, leaf_length,
+  leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer, line_width = 0.5
+) = let(lines = 3) lines * line_width;
+// Value where 0 is given: the usual one, or the least on its steps that is enough.
+function facing_cones_as_needed(usual, step, most, least, grain = 1e-06) =
+  min(max(usual, ceil((least - grain) / step) * step), most);

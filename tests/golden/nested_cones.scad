@@ -11,11 +11,12 @@
 //   use <nested_cones.scad>
 //   nested_cones(part = "fixed");
 //   nested_cones(part = "moving", angle = 10) lid();  // your lid() goes with it
+//   echo(nested_cones_length_taken());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   nested_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 5413505b7cd50b83
+// Fingerprint of this text as written: 47bf0fcc034c0032
 
 module nested_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -191,12 +192,8 @@ module nested_cones(
     translate([room, room]) stop_fan();
   }
 
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  // Value where 0 is given: the usual one, or the least on its steps that is enough.
-  function as_needed(usual, step, most, least) =
-    min(max(usual, ceil((least - grain) / step) * step), most);
-  knuckle = knuckle == 0 ?
-    as_needed(usual = 4, step = 0.5, most = 30, least = wall) : knuckle;
+  knuckle = knuckle == 0 ? nested_cones_as_needed(usual = 4, step = 0.5, most = 30, least = wall)
+    : knuckle;
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   corbel = 2 * play;  // height at which a ring starts to grow from its leaf
   radius = shaft / 2 + clearance + wall;  // outer radius of knuckles and rings
@@ -215,9 +212,9 @@ module nested_cones(
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
   least_height_2 = screws * seat;
-  height = height == 0 ?
-    as_needed(usual = 56, step = 0.5, most = 300,
-      least = max(least_height, least_height_2)) : height;
+  height = height == 0 ? nested_cones_as_needed(usual = 56, step = 0.5, most = 300, least =
+    max(least_height, least_height_2)) : height;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   least_stop = 60;  // least turn that a stop may end, or it would reach over the knuckles
   least_stop_at = stop_at > 0 ? least_stop : 0;
   lines = 3;  // lines across the thinnest wall that prints solid
@@ -345,3 +342,44 @@ module nested_cones(
     }
   }
 }
+
+// Length taken along the axis, with the room at its ends (mm).
+function nested_cones_length_taken(
+  part, angle, swing, stop_at, height = 56.5, shaft = 6.5, wall = 2.5, knuckle = 4.5, links = 3,
+  clearance = 0.35, foot, leaf_length, leaf_thickness = 4.2, leaf_corner, screw = 1, screws = 3,
+  hole_series = 2, head = 2, facets, layer, line_width
+) = let(
+  knuckle = knuckle == 0 ? nested_cones_as_needed(usual = 4, step = 0.5, most = 30, least = wall) :
+    knuckle,
+  play = clearance / cos(45), corbel = 2 * play, radius = shaft / 2 + clearance + wall,
+  bore = shaft / 2 + clearance,
+  closed = corbel + 2 * radius + max(bore - leaf_thickness / 2, 0) + bore,
+  least_height = knuckle + (links - 1) * (closed + shaft / 2 + 2 * play + wall), spread = 3,
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]],
+  hole = clearance_holes[max(screw - 1, 0)][hole_series],
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]],
+  sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole,
+  seat = screw > 0 ? max(spread * hole, sink + 2) : 0, least_height_2 = screws * seat,
+  height = height == 0 ? nested_cones_as_needed(usual = 56, step = 0.5, most = 300, least =
+    max(least_height, least_height_2)) : height
+) height;
+// How far the knuckles reach from the axis (mm).
+function nested_cones_reach(
+  part, angle, swing, stop_at, height, shaft = 6.5, wall = 2.5, knuckle, links, clearance = 0.35,
+  foot, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer,
+  line_width
+) = shaft / 2 + clearance + wall;
+// From the axis to the leaves: what stands nearer the reliefs take away (mm).
+function nested_cones_leaf_start(
+  part, angle, swing, stop_at, height, shaft = 6.5, wall = 2.5, knuckle, links, clearance = 0.35,
+  foot, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer,
+  line_width
+) = let(radius = shaft / 2 + clearance + wall) radius + 2 * clearance;
+// Thinnest wall that prints solid (mm).
+function nested_cones_least_wall(
+  part, angle, swing, stop_at, height, shaft, wall, knuckle, links, clearance, foot, leaf_length,
+  leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer, line_width = 0.5
+) = let(lines = 3) lines * line_width;
+// Value where 0 is given: the usual one, or the least on its steps that is enough.
+function nested_cones_as_needed(usual, step, most, least, grain = 1e-06) =
+  min(max(usual, ceil((least - grain) / step) * step), most);

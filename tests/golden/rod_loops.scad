@@ -10,11 +10,12 @@
 //   use <rod_loops.scad>
 //   rod_loops(part = "fixed");
 //   rod_loops(part = "moving", angle = 10) lid();  // your lid() goes with it
+//   echo(rod_loops_axis_height());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   rod_loops_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: d5e3fc076de654c5
+// Fingerprint of this text as written: ad7c603e957bbbfc
 
 module rod_loops(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -196,15 +197,12 @@ module rod_loops(
     translate([room, room]) stop_fan();
   }
 
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  // Value where 0 is given: the usual one, or the least on its steps that is enough.
-  function as_needed(usual, step, most, least) =
-    min(max(usual, ceil((least - grain) / step) * step), most);
-  gap = gap == 0 ?
-    as_needed(usual = 0.4, step = 0.05, most = 1, least = clearance) : gap;
+  gap = gap == 0 ? rod_loops_as_needed(usual = 0.4, step = 0.05, most = 1, least = clearance) :
+    gap;
   least_knuckles = (length - (bridge - 2 * gap)) / (2 * (bridge - 2 * gap + gap));
-  knuckles = knuckles == 0 ?
-    as_needed(usual = 2, step = 1, most = 12, least = least_knuckles) : knuckles;
+  knuckles = knuckles == 0 ? rod_loops_as_needed(usual = 2, step = 1, most = 12, least =
+    least_knuckles) : knuckles;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   side_gap = gap;  // air gap between the sides of neighbouring loops
   least_length = (2 * knuckles + 1) * (rod / 2 + 2 * foot) + 2 * knuckles * side_gap;
   bore = rod / 2 + clearance;  // radius of the bore in a loop
@@ -363,3 +361,44 @@ module rod_loops(
     }
   }
 }
+
+// Height of the axis: a box closes if wall and lid are together twice as high (mm).
+function rod_loops_axis_height(
+  part, angle, swing, stop_at, length, knuckles, axis_height = 0, backing, rod = 5.5, wall = 2.5,
+  clearance = 0.35, foot, gap, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series,
+  head, facets, layer, line_width, bridge
+) = let(
+  bore = rod / 2 + clearance, radius = sqrt(2) * bore + wall
+) axis_height > 0 ? axis_height : radius;
+// Length taken along the axis, with the room at its ends (mm).
+function rod_loops_length_taken(
+  part, angle, swing, stop_at, length = 40.5, knuckles, axis_height, backing, rod, wall,
+  clearance = 0.35, foot, gap = 0.45, leaf_length, leaf_thickness, leaf_corner, screw, screws,
+  hole_series, head, facets, layer, line_width, bridge
+) = let(
+  gap = gap == 0 ? rod_loops_as_needed(usual = 0.4, step = 0.05, most = 1, least = clearance) : gap,
+  side_gap = gap
+) length + 2 * side_gap;
+// How far the knuckles reach from the axis (mm).
+function rod_loops_reach(
+  part, angle, swing, stop_at, length, knuckles, axis_height, backing, rod = 5.5, wall = 2.5,
+  clearance = 0.35, foot, gap, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series,
+  head, facets, layer, line_width, bridge
+) = let(bore = rod / 2 + clearance) sqrt(2) * bore + wall;
+// From the axis to the leaves: what stands nearer the reliefs take away (mm).
+function rod_loops_leaf_start(
+  part, angle, swing, stop_at, length, knuckles, axis_height, backing, rod = 5.5, wall = 2.5,
+  clearance = 0.35, foot, gap, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series,
+  head, facets, layer, line_width, bridge
+) = let(
+  bore = rod / 2 + clearance, radius = sqrt(2) * bore + wall, play = clearance / cos(45)
+) radius / cos(45 / 2) + clearance + play;
+// Thinnest wall that prints solid (mm).
+function rod_loops_least_wall(
+  part, angle, swing, stop_at, length, knuckles, axis_height, backing, rod, wall, clearance, foot,
+  gap, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets, layer,
+  line_width = 0.5, bridge
+) = let(lines = 3) lines * line_width;
+// Value where 0 is given: the usual one, or the least on its steps that is enough.
+function rod_loops_as_needed(usual, step, most, least, grain = 1e-06) =
+  min(max(usual, ceil((least - grain) / step) * step), most);

@@ -9,11 +9,12 @@
 //   use <sheet_flexure.scad>
 //   sheet_flexure(part = "fixed");
 //   sheet_flexure(part = "moving", angle = 10) lid();  // your lid() goes with it
+//   echo(sheet_flexure_length_taken());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   sheet_flexure_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: c1a795ea89397c05
+// Fingerprint of this text as written: 4a07ad5bbc6c58a3
 
 module sheet_flexure(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -106,10 +107,6 @@ module sheet_flexure(
     rotate([90, 0, 90]) border_at(bend = angle) translate([-span / 2, 0, 0])
       rotate([-90, 0, 0]) rotate([0, 0, -90]) translate([0, 0, -thickness / 2]) children();
 
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  // Value where 0 is given: the usual one, or the least on its steps that is enough.
-  function as_needed(usual, step, most, least) =
-    min(max(usual, ceil((least - grain) / step) * step), most);
   percent = 0.01;  // one part in a hundred
   least_web_length = max(swing, swing_down) * PI / 180 * web / (2 * strain * percent);
   // radius of the web's middle at which the upper corners of the leaves just stay apart
@@ -118,9 +115,9 @@ module sheet_flexure(
   // radius of the web's middle at which the lower corners of the leaves just stay apart
   radius_down = web / 2 + clearance / 2 / sin(swing_down / 2);
   least_web_length_3 = swing_down * PI / 180 * radius_down;
-  web_length = web_length == 0 ?
-    as_needed(usual = 10, step = 0.5, most = 200,
-      least = max(least_web_length, least_web_length_2, least_web_length_3)) : web_length;
+  web_length = web_length == 0 ? sheet_flexure_as_needed(usual = 10, step = 0.5, most = 200, least
+    = max(least_web_length, least_web_length_2, least_web_length_3)) : web_length;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   middle = 0.2;  // usual layer, of which the web is made whole
   least_web = ceil(web / middle - grain) * middle;
   coarse = 0.3;  // thick layer, of which the web is made whole
@@ -206,3 +203,32 @@ module sheet_flexure(
     }
   }
 }
+
+// Length between the borders, which bends (mm).
+function sheet_flexure_length_taken(
+  part, angle, swing = 95, swing_down = 95, thickness = 3.1, border, sheet_width, web = 0.6,
+  web_length = 10.5, fillet = 1.1, clearance = 0.35, strain = 5.5, facets, layer, line_width,
+  segments
+) = let(
+  percent = 0.01,
+  least_web_length = max(swing, swing_down) * PI / 180 * web / (2 * strain * percent),
+  radius_up = thickness - web / 2 + (clearance / 2 - fillet * cos(swing / 2)) / sin(swing / 2),
+  least_web_length_2 = swing * PI / 180 * radius_up,
+  radius_down = web / 2 + clearance / 2 / sin(swing_down / 2),
+  least_web_length_3 = swing_down * PI / 180 * radius_down,
+  web_length = web_length == 0 ? sheet_flexure_as_needed(usual = 10, step = 0.5, most = 200, least =
+    max(least_web_length, least_web_length_2, least_web_length_3)) : web_length
+) web_length;
+// Width, along the lines it bends about (mm).
+function sheet_flexure_width_taken(
+  part, angle, swing, swing_down, thickness, border, sheet_width = 40.5, web, web_length, fillet,
+  clearance, strain, facets, layer, line_width, segments
+) = sheet_width;
+// Thinnest wall that prints solid (mm).
+function sheet_flexure_least_wall(
+  part, angle, swing, swing_down, thickness, border, sheet_width, web, web_length, fillet,
+  clearance, strain, facets, layer, line_width = 0.5, segments
+) = let(lines = 3) lines * line_width;
+// Value where 0 is given: the usual one, or the least on its steps that is enough.
+function sheet_flexure_as_needed(usual, step, most, least, grain = 1e-06) =
+  min(max(usual, ceil((least - grain) / step) * step), most);

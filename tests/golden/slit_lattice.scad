@@ -10,11 +10,12 @@
 //   use <slit_lattice.scad>
 //   slit_lattice(part = "fixed");
 //   slit_lattice(part = "moving", angle = 10) lid();  // your lid() goes with it
+//   echo(slit_lattice_length_taken());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   slit_lattice_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 503b09583107232a
+// Fingerprint of this text as written: 2513f8b8a376c965
 
 module slit_lattice(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -133,17 +134,14 @@ module slit_lattice(
     rotate([90, 0, 90]) border_at(bend = angle) translate([-span / 2, 0, 0])
       rotate([-90, 0, 0]) rotate([0, 0, -90]) translate([0, 0, -thickness / 2]) children();
 
-  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
-  // Value where 0 is given: the usual one, or the least on its steps that is enough.
-  function as_needed(usual, step, most, least) =
-    min(max(usual, ceil((least - grain) / step) * step), most);
   least_bridge = thickness + thickness / 2;
-  bridge = bridge == 0 ?
-    as_needed(usual = 4, step = 0.5, most = 30, least = least_bridge) : bridge;
+  bridge = bridge == 0 ? slit_lattice_as_needed(usual = 4, step = 0.5, most = 30, least =
+    least_bridge) : bridge;
   slender = 5;  // least free length of a strip, in thicknesses, for it to twist freely
   least_slit_length = bridge + 2 * slender * thickness;
-  slit_length = slit_length == 0 ?
-    as_needed(usual = 28, step = 0.5, most = 150, least = least_slit_length) : slit_length;
+  slit_length = slit_length == 0 ? slit_lattice_as_needed(usual = 28, step = 0.5, most = 150,
+    least = least_slit_length) : slit_length;
+  grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
   most_turn = 15;  // turn up to which a strip does little else than twist
@@ -226,3 +224,30 @@ module slit_lattice(
     }
   }
 }
+
+// Length between the borders, which bends (mm).
+function slit_lattice_length_taken(
+  part, angle, swing, thickness, border, rows = 18, columns, strip = 2.1, slit_length, bridge,
+  clearance, slit = 0.55, facets, layer, line_width
+) = let(pitch = strip + slit) rows * pitch - strip;
+// Width, along the lines it bends about (mm).
+function slit_lattice_width_taken(
+  part, angle, swing, thickness = 2.3, border, rows, columns = 3, strip, slit_length = 28.5,
+  bridge = 4.5, clearance, slit, facets, layer, line_width
+) = let(
+  least_bridge = thickness + thickness / 2,
+  bridge = bridge == 0 ? slit_lattice_as_needed(usual = 4, step = 0.5, most = 30, least =
+    least_bridge) : bridge,
+  slender = 5, least_slit_length = bridge + 2 * slender * thickness,
+  slit_length = slit_length == 0 ? slit_lattice_as_needed(usual = 28, step = 0.5, most = 150, least
+    = least_slit_length) : slit_length,
+  period = slit_length + bridge
+) columns * period;
+// Thinnest wall that prints solid (mm).
+function slit_lattice_least_wall(
+  part, angle, swing, thickness, border, rows, columns, strip, slit_length, bridge, clearance, slit,
+  facets, layer, line_width = 0.5
+) = let(lines = 3) lines * line_width;
+// Value where 0 is given: the usual one, or the least on its steps that is enough.
+function slit_lattice_as_needed(usual, step, most, least, grain = 1e-06) =
+  min(max(usual, ceil((least - grain) / step) * step), most);
