@@ -22,8 +22,8 @@ pytestmark = pytest.mark.openscad
 
 #: Turns of the lid that are drawn, degrees; at the last one it is shut.
 TURNS = (0, 5, 31, 64, 90, 127, 158, 175, 179, 180)
-#: What six digits in a text of triangles make of a volume: less than a film of 0.001 mm.
-ROUNDED = 1e-5
+#: What six digits in a text of triangles make of the volume of a body that is turned.
+ROUNDED = 1e-4
 #: How far a lid may hover over its rim, mm.
 HOVERS = 0.2
 
@@ -57,11 +57,11 @@ def test_openscad_draws_the_bodies_that_were_proven(name: str, tmp_path: Path) -
 
 
 def test_lid_and_box_share_nothing_at_any_angle(tmp_path: Path) -> None:
-    """What two bodies share is missing in the volume of their union."""
-    apart = drawn("tea_sampler_box", tmp_path, pose="printed").volume
+    """Bodies that shared anything would come out of their union as one, and not each as it was."""
+    apart = [one.volume for one in drawn("tea_sampler_box", tmp_path, pose="printed").split()]
     for turn in TURNS:
-        volume = drawn("tea_sampler_box", tmp_path, pose="angles", hinge_angle=turn).volume
-        assert volume == pytest.approx(apart, rel=ROUNDED), turn
+        there = drawn("tea_sampler_box", tmp_path, pose="angles", hinge_angle=turn)
+        assert [one.volume for one in there.split()] == pytest.approx(apart, rel=ROUNDED), turn
 
 
 @pytest.mark.parametrize("name", ["small_box", "tea_sampler_box"])
