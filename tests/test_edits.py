@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scadgen.keeping import record
-from scadgen.keeping.edits import Written, write_keeping
+from scadgen.keeping.edits import Replaced, Written, write_keeping
 from scadgen.keeping.files import WriteError
 from scadgen.keeping.fingerprint import is_as_written, sealed, unsealed
 from tests.test_files import contents
@@ -104,8 +104,10 @@ def test_an_offer_goes_once_its_changes_are_merged_by_hand(folder: Path) -> None
 def test_an_accepted_file_is_replaced_and_its_offer_goes(folder: Path) -> None:
     edit(folder / "lid.scad")
     write(folder)
-    assert write(folder, accept=["lid.scad"]) == Written([folder / "lid.scad"], [])
-    assert visible(folder) == {"lid.scad": NEWER, "lid.stl": BINARY}
+    path, backup = folder / "lid.scad", folder / "lid.old.scad"
+    mine = path.read_bytes()
+    assert write(folder, accept=["lid.scad"]) == Written([path], [], [Replaced(path, backup)])
+    assert visible(folder) == {"lid.scad": NEWER, "lid.stl": BINARY, backup.name: mine}
 
 
 @pytest.mark.parametrize("name", ["lid.scad", "lid.stl"])

@@ -61,7 +61,7 @@ def test_an_edited_call_is_kept_and_told(job: Path, capsys: pytest.CaptureFixtur
     said = capsys.readouterr()
     assert Path("parts/lid.scad").read_text() == mine
     assert "lid.scad - Two" in Path("parts/lid.new.scad").read_text()
-    assert visible("parts") == sorted([*WRITTEN, "lid.new.scad"])
+    assert visible("parts") == sorted([*WRITTEN, "lid.new.scad", "lid.new.3mf"])
     assert "wrote parts/lid.new.scad\n" in said.out
     for line in ("-// lid.scad - One", "+// lid.scad - Two", "+translate([1, 2, 3]) rod_loops("):
         assert f"\n{line}" in said.out
@@ -69,7 +69,41 @@ def test_an_edited_call_is_kept_and_told(job: Path, capsys: pytest.CaptureFixtur
         "scadgen: kept parts/lid.scad: edited since it was written; the new one is "
         "parts/lid.new.scad.",
         "scadgen: To take the new one: rename it, or add --accept lid.scad to the command.",
+        "scadgen: kept parts/lid.3mf: it goes with lid.scad, which stays; the new one is "
+        "parts/lid.new.3mf.",
     ]
+
+
+def test_meshes_stay_with_a_call_that_stays(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    write("--quiet")
+    edit("parts/lid.scad", "rod_loops(", "translate([1, 2, 3]) rod_loops(")
+    before = {kind: Path(f"parts/lid.{kind}").read_bytes() for kind in ("stl", "3mf")}
+    Path("parts/lid.3mf").unlink()
+    job.write_text(JOB.format("One") + "size.length = 60\n")
+    assert write("--quiet") == 0
+    assert Path("parts/lid.stl").read_bytes() == before["stl"]
+    assert not Path("parts/lid.3mf").exists()
+    assert {"lid.new.stl", "lid.new.3mf", "lid.new.scad"} < set(visible("parts"))
+    said = capsys.readouterr().err
+    assert "kept parts/lid.stl: it goes with lid.scad, which stays; the new one is" in said
+    assert "did not write parts/lid.3mf: it goes with lid.scad" in said
+    assert write("--quiet", "--accept", "lid.scad") == 0
+    assert Path("parts/lid.stl").read_bytes() != before["stl"]
+    assert visible("parts") == sorted([*WRITTEN, "lid.old.scad"])
+
+
+def test_what_is_replaced_is_kept_beside_it(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Each time under a name that is free; what was not edited needs none."""
+    write("--quiet")
+    for name in ("lid.old.scad", "lid.old2.scad"):
+        mine = edit("parts/lid.scad", "rod_loops(", "translate([1, 2, 3]) rod_loops(")
+        assert write("--quiet", "--force") == 0
+        assert Path("parts", name).read_text() == mine
+        told = f"replaced parts/lid.scad; what was there is parts/{name}."
+        assert capsys.readouterr().err == f"scadgen: {told}\n"
+    assert write("--quiet", "--force") == 0
+    assert capsys.readouterr().err == ""
+    assert visible("parts") == sorted([*WRITTEN, "lid.old.scad", "lid.old2.scad"])
 
 
 def test_quiet_tells_only_what_was_kept(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -93,9 +127,9 @@ def test_edits_are_replaced_only_if_told_so(job: Path, how: list[str]) -> None:
     Path("parts/rod_loops.scad").write_text("mine")
     job.write_text(JOB.format("Two"))
     write("--quiet")
-    assert visible("parts") == sorted([*WRITTEN, "lid.new.scad"])
+    assert visible("parts") == sorted([*WRITTEN, "lid.new.scad", "lid.new.3mf"])
     assert write("--quiet", *how) == 0
-    assert visible("parts") == WRITTEN
+    assert visible("parts") == sorted([*WRITTEN, "lid.old.scad", "rod_loops.old.scad"])
     assert "lid.scad - Two" in Path("parts/lid.scad").read_text()
     assert Path("parts/rod_loops.scad").read_text() == MODULE
 

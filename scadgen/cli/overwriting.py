@@ -24,7 +24,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="replace this file although it was edited (may be repeated)",
     )
-    add("--force", action="store_true", help="replace every file, edited or not")
+    add("--force", action="store_true", help="replace every file; edited ones are kept beside it")
     add(
         "--keep-values",
         action="store_true",
@@ -56,6 +56,9 @@ def write(options: argparse.Namespace, files: Mapping[str, bytes]) -> Written:
     tell(options, done.paths)
     for kept in done.kept:
         _tell_kept(options, kept)
+    for one in done.replaced:
+        path, backup = visible(str(one.path)), visible(str(one.backup))
+        print(f"scadgen: replaced {path}; what was there is {backup}.", file=sys.stderr)
     return done
 
 
@@ -69,6 +72,11 @@ def _tell_kept(options: argparse.Namespace, kept: Kept) -> None:
         return
     if not options.quiet:
         print(kept.difference, end="")
+    if kept.follows:
+        kept_ = "kept" if kept.path.exists() else "did not write"
+        told = f"{kept_} {path}: it goes with {kept.follows}, which stays; the new one is {beside}."
+        print(f"scadgen: {told}", file=sys.stderr)
+        return
     print(f"scadgen: kept {path}: {why}; the new one is {beside}.", file=sys.stderr)
     remedy = f"To take the new one: rename it, or add --accept {kept.path.name} to the command."
     print(f"scadgen: {remedy}", file=sys.stderr)

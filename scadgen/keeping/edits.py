@@ -1,15 +1,18 @@
 """Writing where a maker may have edited what was written before: no edit is ever lost.
 
 A file that is still as written is replaced. One that was edited, or that scadgen never wrote,
-stays, and the new one is put beside it (``lid.scad``, ``lid.new.scad``).
+stays, and the new one is put beside it (``lid.scad``, ``lid.new.scad``). Meshes go with the text of
+their name: where that stays, they stay. An edited file that is replaced because somebody says so is
+put beside the new one (``lid.old.scad``).
 """
 
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Collection, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from scadgen.hinge.family import Hinge
@@ -26,13 +29,23 @@ class Kept:
     """An edited file that stayed as it is.
 
     ``beside``: where the new one was put, None if that brings nothing new; ``ours``: whether
-    scadgen wrote the file before it was edited; ``difference``: in words, empty for binary files.
+    scadgen wrote the file before it was edited; ``difference``: in words, empty for binary files;
+    ``follows``: the edited text that a mesh stayed with, which was not edited itself.
     """
 
     path: Path
     beside: Path | None
     ours: bool
     difference: str
+    follows: str = ""
+
+
+@dataclass(frozen=True)
+class Replaced:
+    """An edited file that was replaced because somebody said so, and where it is now."""
+
+    path: Path
+    backup: Path
 
 
 @dataclass(frozen=True)
@@ -41,6 +54,7 @@ class Written:
 
     paths: list[Path]
     kept: list[Kept]
+    replaced: list[Replaced] = field(default_factory=list)
 
 
 class ValueNotKept(ValueError):  # noqa: N818 - a refusal, told in words
@@ -56,18 +70,22 @@ def write_keeping(
 ) -> Written:
     """Write the named files into ``folder``, all or none, and keep what somebody has edited.
 
-    Files named by ``accept`` are replaced even so. With ``keep_values``, what was set in the
-    Customizer section of an edited file is carried over; where nothing else was edited the file
-    is then replaced. Raises WriteError, and ValueNotKept where such a value makes no sound hinge;
-    nothing is changed then.
+    Files named by ``accept`` are replaced even so, and put beside the new ones. With
+    ``keep_values``, what was set in the Customizer section of an edited file is carried over; where
+    nothing else was edited the file is then replaced. Raises WriteError, and ValueNotKept where
+    such a value makes no sound hinge; nothing is changed then.
     """
     folder = Path(folder)
     check_names(folder, files)
     old = record.load(folder)
-    steps = [
-        _step(folder, old, name, data, name in accept, keep_values) for name, data in files.items()
-    ]
-    data = {step.name: step.data for step in steps if step.name}
+    texts = {
+        name: _step(folder, old, name, data, name in accept, keep_values)
+        for name, data in files.items()
+    }
+    steps = [_with_text(folder, old, step, texts, accept) for step in texts.items()]
+    backups = {step.backup: step.was for step in steps if step.backup}
+    check_names(folder, backups)
+    data = backups | {step.name: step.data for step in steps if step.name}
     known = {name: kept for name, kept in old.files.items() if (folder / name).exists()}
     during = known | {step.name: (*step.before, *step.after) for step in steps if step.name}
     after = known | {step.name: step.after for step in steps if step.name}
@@ -79,14 +97,17 @@ def write_keeping(
         if step.name != offer.name and offer.name in old.files and _is_ours(old, offer):
             with suppress(OSError):  # an offer that no longer stands
                 offer.unlink()
-    return Written(written[1:], [step.kept for step in steps if step.kept])
+    replaced = [Replaced(folder / s.name, folder / s.backup) for s in steps if s.backup]
+    paths = written[1 + len(backups) :]
+    return Written(paths, [step.kept for step in steps if step.kept], replaced)
 
 
 @dataclass(frozen=True)
 class _Step:
     """One file: where its data goes (nowhere: ""), and what is kept.
 
-    For the record: the versions that may be in place ``before`` it is, and those ``after``.
+    For the record: the versions that may be in place ``before`` it is, and those ``after``. An
+    edited file that is replaced goes to ``backup`` as it ``was``.
     """
 
     name: str
@@ -94,6 +115,30 @@ class _Step:
     before: tuple[Version, ...]
     after: tuple[Version, ...]
     kept: Kept | None = None
+    backup: str = ""
+    was: bytes = b""
+
+
+#: Endings of files that are drawn from a text of the same stem.
+_DRAWN = (".stl", ".3mf")
+
+
+def _with_text(
+    folder: Path,
+    old: Record,
+    planned: tuple[str, _Step],
+    steps: Mapping[str, _Step],
+    accept: Collection[str],
+) -> _Step:
+    """The step of a file; a mesh is only offered where the text of its name stays as edited."""
+    name, step = planned
+    text = Path(name).with_suffix(".scad").as_posix()
+    leader = steps.get(text) if name.endswith(_DRAWN) else None
+    stays = leader is not None and leader.kept is not None and name not in accept
+    if not stays or step.kept or step.data == _bytes(folder / name):
+        return step
+    offer = _offer(folder, old, name, step.data, nothing_new=False)
+    return replace(offer, kept=offer.kept and replace(offer.kept, follows=text))
 
 
 def _step(
@@ -102,8 +147,14 @@ def _step(
     path = folder / name
     there = _bytes(path)
     put = _Step(name, data, _before(old, name, there), (Version.of(data),))
-    if there is None or accepted or _as_written(old, there):
+    if there is None or _as_written(old, there):
         return put
+    if accepted:
+        same = unsealed(text_of(there) or "") == unsealed(text_of(data) or "")
+        if there == data or (same and text_of(there) is not None):
+            return put
+        backup = next(place for place in _places(name, "old") if not _is_there(folder / place))
+        return replace(put, backup=backup, was=there)
     edited, new = text_of(there), text_of(data)
     if edited is None or new is None:
         return _offer(folder, old, name, data, old.files.get(name) == put.after)
@@ -131,7 +182,7 @@ def _offer(
     ours = name in old.files or any(stated(text_of(there) or ""))
     if nothing_new:
         return _Step("", b"", (), (), Kept(folder / name, None, ours, difference))
-    beside = next(place for place in _places(name) if _is_free(old, folder / place))
+    beside = next(place for place in _places(name, "new") if _is_free(old, folder / place))
     before = _before(old, beside, _bytes(folder / beside))
     kept = Kept(folder / name, folder / beside, ours, difference)
     return _Step(beside, data, before, (Version.of(data),), kept)
@@ -163,7 +214,11 @@ def _as_written(old: Record, data: bytes) -> bool:
 
 
 def _is_free(old: Record, path: Path) -> bool:
-    return not (path.exists() or path.is_symlink()) or _is_ours(old, path)
+    return not _is_there(path) or _is_ours(old, path)
+
+
+def _is_there(path: Path) -> bool:
+    return path.exists() or path.is_symlink()
 
 
 def _is_ours(old: Record, offer: Path) -> bool:
@@ -172,8 +227,13 @@ def _is_ours(old: Record, offer: Path) -> bool:
     return data is not None and (_as_written(old, data) or old.has(data))
 
 
-def _places(name: str) -> Iterator[str]:
-    return (_offered(name, f"new{k if k > 1 else ''}") for k in itertools.count(1))
+def _places(name: str, what: str) -> Iterator[str]:
+    return (_offered(name, f"{what}{k if k > 1 else ''}") for k in itertools.count(1))
+
+
+def is_backup(path: Path) -> bool:
+    """Whether a name is of the form that replaced files are put beside the new ones by."""
+    return re.fullmatch(r".*\.old\d*", path.stem) is not None
 
 
 def _offered(name: str, what: str) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 from pathlib import Path
 
 from scadgen.hinge.family import all_families
-from scadgen.keeping.edits import Written, write_keeping
+from scadgen.keeping.edits import Written, is_backup, write_keeping
 from scadgen.openscad.emitter import emit
 from scadgen.openscad.presets import preset_file
 from scadgen.openscad.settings import customizer_name, emit_customizer
@@ -51,7 +51,7 @@ def check_library(folder: str | Path = FOLDER) -> list[str]:
     texts = library_texts()
     found = [d for name, text in texts.items() for d in _difference(folder / name, text)]
     files = sorted(path for suffix in ("scad", "json") for path in folder.glob(f"[!.]*.{suffix}"))
-    orphans = [path for path in files if path.name not in texts]
+    orphans = [path for path in files if path.name not in texts and not is_backup(path)]
     mend = "" if folder == FOLDER else f" --out {folder}"
     if found:
         found.append(f"To mend: scadgen library{mend}")
