@@ -14,9 +14,9 @@ from scadgen.hinge.gaps import Gap
 from scadgen.hinge.judged import Judged
 from scadgen.hinge.kinds.lid_catch import LidCatch
 from scadgen.hinge.measures import Measure
-from scadgen.hinge.rules import Rule, Serves, at_least
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import standing
-from scadgen.strength import anyform, catch, leaf, life, temper
+from scadgen.strength import anyform, catch, leaf, life, notch, temper
 from scadgen.strength import arm as arms
 from scadgen.strength.carried import Carrier, Cut, Force, Turn
 from scadgen.strength.duty import Duty
@@ -24,7 +24,7 @@ from scadgen.strength.filling import in_bending, in_tension
 from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, Told, source, stiffness, strain
 from scadgen.trees.expr import let, maximum, sqrt
-from scadgen.trees.solid import Shape, extrude, part, polygon, rectangle
+from scadgen.trees.solid import Shape, circle, extrude, part, polygon, rectangle
 
 if TYPE_CHECKING:
     pass
@@ -49,7 +49,7 @@ class SnapCatch(LidCatch):
 
     arm: float = mm(2, 0.8, 6, 0.1, "Size", "Thickness of the arm")
     arm_length: float = mm(
-        28, 6, 150, 0.5, "Size", "Length of the arm, from its post to the lip", automatic=True
+        30, 6, 150, 0.5, "Size", "Length of the arm, from its post to the lip", automatic=True
     )
     post: float = mm(6, 2, 40, 0.5, "Size", "Length of the post that carries the arm")
     strain: float = quantity("%", 0.7, 0.1, 40, 0.1, "Fit", "Strain that the plastic lives with")
@@ -95,8 +95,13 @@ class SnapCatch(LidCatch):
 
     @derived
     def sharp(self) -> float:
-        """Strain at the root of an arm, as a share of t y/L2"""
-        return catch.ROOT
+        """Strain at the root of an arm, at its fillets, as a share of t y/L2"""
+        return cast(float, catch.ROOT * notch.factor(1, 2))
+
+    @derived
+    def fillet(self) -> float:
+        """Radius of the fillets at the root of the arm: half as thick as it"""
+        return self.arm / 2
 
     @derived
     def slim(self) -> float:
@@ -120,7 +125,9 @@ class SnapCatch(LidCatch):
         why = "or the arm is a block that hardly bends"
         yield at_least(self.arm_length, self.slim * self.arm, why, Serves.STRENGTH)
         why = "or the post bends with its arm"
-        yield at_least(self.post, 2 * self.arm, why, Serves.STRENGTH)
+        yield at_least(self.post, 2 * self.arm, why)
+        why = "or the fillet at its root has no room beside the wall"
+        yield at_most(self.arm, 2 * self.slot, why, Serves.STRENGTH)
         yield from super().rules()
 
     def gaps(self) -> Iterable[Gap]:
@@ -151,14 +158,24 @@ class SnapCatch(LidCatch):
     @part
     def hook(self) -> Shape:
         """Patch of the lid's wall, the post on it, and the arm with its lip."""
-        near = let("near", self.aside - self.span / 2)
+        near = self.aside - self.span / 2
         wall = rectangle(self.wall, self.span).at(self.reach - self.wall, near)
-        foot = rectangle(self.slot + self.join, self.post).at(self.reach - self.join, self.root)
+        behind = let("behind", self.root + self.fillet)
+        deep = let("deep", self.post - self.fillet)
+        foot = rectangle(self.slot + self.join, deep).at(self.reach - self.join, behind)
         arm = rectangle(self.arm, self.span).at(self.reach + self.slot, near)
         # Over the rim it stands off the wall as the arm does, so it is thicker outside.
-        post = rectangle(2 * self.arm, self.post).at(self.reach + self.slot, self.root)
-        held = extrude(wall + foot, self.hook_height - self.clearance)
-        return held + extrude(arm + post, self.tall) + self.barb_solid()
+        post = rectangle(2 * self.arm, deep).at(self.reach + self.slot, behind)
+        inner = self.corner().mirrored(x=1).at(self.reach + self.slot, self.root)
+        outer = self.corner().at(self.reach + self.slot + self.arm, self.root)
+        held = extrude(wall + foot + inner, self.hook_height - self.clearance)
+        return held + extrude(arm + post + outer, self.tall) + self.barb_solid()
+
+    @part
+    def corner(self) -> Shape:
+        """What a fillet fills, seen from above, beside the arm."""
+        side = self.fillet + self.join
+        return rectangle(side, side).at(-self.join) - circle(self.fillet).at(self.fillet)
 
     @part
     def barb_solid(self) -> Shape:
@@ -229,11 +246,13 @@ class SnapCatch(LidCatch):
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
         told, pull = Told(duty, plastic), self.lifted(duty)
         bent = catch.snap_strain(self.arm, self.bent, self.arm_length)
+        bent = bent * notch.factor(self.fillet, self.arm)
         borne = life.permissible(plastic, duty.cycles).percent
         yield strain("arm bent as it snaps", bent, borne, catch, "a longer arm")
         poisson = plastic.weak_end("poisson", Use.BEND)
         force = self.pushed(self.gripping, stiffness(plastic, duty), poisson)
         opens = catch.holding_force(force, 45 + self.slant)
+        opens = opens * in_bending(self.arm, self.tall).share(plastic.filling)
         change = "a thicker and longer arm"
         yield Strength("pull that opens it", pull, opens, "N", source(catch), change)
         out, above = (self.arm + self.lip) / 2, self.lip / 2

@@ -241,6 +241,9 @@ class LidCatch(Hinge):
         """A solid on the lid, carried along by the angle."""
         return self.about_axis(solid.at(z=-self.axis_at).turned(y=-self.angle))
 
+    def carried(self, solid: Shape) -> Shape:
+        return self.turned(solid)
+
     def about_axis(self, solid: Shape) -> Shape:
         """A solid that is drawn around the axis, put where that is."""
         return solid.at(z=self.axis_at)
