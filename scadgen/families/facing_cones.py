@@ -37,7 +37,7 @@ class FacingCones(UprightPivot):
 
     height: float = mm(24, 8, 200, 0.5, "Size", "Height of the hinge", automatic=True)
     cone: float = mm(7, 3, 30, 0.5, "Size", "Diameter of a cone at its root")
-    tip: float = mm(2, 1, 10, 0.1, "Size", "Height of a cone")
+    tip: float = mm(2.1, 1, 10, 0.1, "Size", "Height of a cone")
     wall: float = mm(2.4, 0.8, 8, 0.1, "Size", "Wall of the link around its sockets")
     ear: float = mm(4, 1, 20, 0.5, "Size", "Height of an ear", automatic=True)
     hold: float = mm(0.8, 0.4, 4, 0.1, "Fit", "Grip of a cone that is left after all play")

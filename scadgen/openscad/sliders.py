@@ -67,7 +67,9 @@ def _labelled(limits: Bounds) -> str:
 def _slider(limits: Bounds, own: float, kept: Array, also: tuple[float, ...], room: int) -> str:
     """The range of the values ``kept``, widened to the field's ``own`` and to those ``also``.
 
-    A list has at most so many letters as there is ``room`` for, if need be of every other value.
+    Where these lie so far beyond that a slider would pass over much that is refused it is a list,
+    if all of it finds room. A list has at most so many letters as there is ``room`` for, if need be
+    of every other value.
     """
     import numpy as np
 
@@ -85,10 +87,17 @@ def _slider(limits: Bounds, own: float, kept: Array, also: tuple[float, ...], ro
             kept = _around(own, kept, stride)
     reach = np.array([own, *also, *kept])
     low, high = float(reach.min()), float(reach.max())
+    wide = len(np.unique(reach.round(DIGITS))) < PASSED * ((high - low) / stride + 1)
+    if wide and not limits.automatic and len(kept) <= LISTED:
+        text = _listed(kept, (own, *also), room, whole=True)
+        if text:
+            return text
     return f"[{':'.join(map(number, (low, stride, high)))}]" if low < high else number(stride)
 
 
-def _listed(kept: Array, needed: tuple[float, ...], room: int) -> str:
+def _listed(kept: Array, needed: tuple[float, ...], room: int, *, whole: bool = False) -> str:
+    """A list of values; as a ``whole`` none of them is left out, and nothing is said if it does not
+    fit."""
     import numpy as np
 
     values = [number(value) for value in np.union1d(kept, needed)]
@@ -96,7 +105,7 @@ def _listed(kept: Array, needed: tuple[float, ...], room: int) -> str:
         text = f"[{between.join(values)}]"
         if len(text) <= room or len(kept) <= 2:
             return text
-    return _listed(np.append(kept[:1], kept[1::2]), needed, room)
+    return "" if whole else _listed(np.append(kept[:1], kept[1::2]), needed, room)
 
 
 def _even(values: Array, stride: float) -> bool:
