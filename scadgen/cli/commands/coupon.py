@@ -16,6 +16,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    from scadgen.coupons.held import held_lines
     from scadgen.coupons.outputs import coupon_files, coupon_of
     from scadgen.coupons.text import legend
     from scadgen.keeping.files import write_all
@@ -23,6 +24,6 @@ def run(options: argparse.Namespace) -> int:
     printed = coupon_of(options.family)
     written = write_all(options.out, coupon_files(printed))
     if not options.quiet:
-        print("\n".join((*legend(printed), printed.steps.look)))
+        print("\n".join((*legend(printed), printed.steps.look, *held_lines(printed))))
     tell(options, written)
     return PROVEN
