@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from scadgen.cli.certificates import add_certificate, certificate_file
+from scadgen.cli.loads import add_loads, asked_load
 from scadgen.cli.terminal import (
     NOT_PROVEN,
     PROVEN,
@@ -58,6 +59,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="from which a .scad may read files, besides its own folder",
     )
+    add_loads(parser)
     add("--picture", metavar="FILE.png", type=Path, help="draw where bodies are closest or meet")
     add_certificate(parser)
     add("--json", action="store_true", help="print JSON")
@@ -91,8 +93,10 @@ def _bounds(options: argparse.Namespace) -> Bounds:
 
 def run(options: argparse.Namespace) -> int:
     from scadgen.inspection import Asked, Touch, inspect
+    from scadgen.inspection.loaded import loaded
     from scadgen.inspection.picture import picture, picture_path
     from scadgen.keeping.files import write_all
+    from scadgen.mechanism.joint import silent
     from scadgen.openscad.engine import settings
 
     names = ("layers", "bridge", "clearance", "swing", "axis", "bodies", "fixed", "loose", "scale")
@@ -104,10 +108,12 @@ def run(options: argparse.Namespace) -> int:
         contacts=tuple(Touch(*values) for values in options.contact),
         bounds=_bounds(options),
     )
+    load = asked_load(options)
     target = options.picture and picture_path(options.picture)
     refuse_to_replace(options.certificate)
     with progress(options) as say:
         found = inspect(options.file, asked, say)
+        found = loaded(found, *load, say or silent) if load else found
         drawn = {target: picture(found)} if target else {}
     if options.certificate:
         cages = [joint.cage for joint in found.joints]
