@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scadgen.jobs.keys import (
+    CLOSING,
     DUTY,
     FLEET,
     INFILL,
@@ -18,7 +19,7 @@ from scadgen.jobs.keys import (
     WALLS,
     printer_keys,
 )
-from scadgen.proof.fleet.population import POPULATIONS, Population
+from scadgen.proof.fleet.population import POPULATIONS, Population, Shares
 from scadgen.proof.heights import LINE, layer_height
 from scadgen.strength.duty import Duty, DutyError
 from scadgen.tables.documents import JobError
@@ -42,8 +43,17 @@ def layer_heights(found: Mapping[str, Any]) -> tuple[float, ...]:
 
 
 def population(found: Mapping[str, Any], folder: Path) -> Population:
-    """The fleet that is named, or in the file of that path from ``folder``."""
-    name = found[FLEET]
+    """The fleet that is named, or in the file of that path from ``folder``.
+
+    All its slicers close the gaps that the job says, where it says so.
+    """
+    fleet, radius = _fleet(found[FLEET], folder), found[CLOSING]
+    if radius is None:
+        return fleet
+    return replace(fleet, closing=Shares((float(radius),), (1,), "the job says so"))
+
+
+def _fleet(name: str, folder: Path) -> Population:
     if name in POPULATIONS:
         return POPULATIONS[name]
     from scadgen.proof.fleet.reading import load_population

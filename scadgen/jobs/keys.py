@@ -19,6 +19,7 @@ SECTIONS = ("size", "printers", "duty")
 TEXTS = ("name", "title", "note")
 LAYERS, FLEET, MATERIAL = "printers.layer_heights", "printers.fleet", "printers.material"
 LINE_WIDTH, WALLS, INFILL = "printers.line_width", "printers.walls", "printers.infill"
+CLOSING = "printers.closing_radius"
 #: The plastic that examples name; none is ever guessed.
 PLASTIC = "petg"
 #: By the key of a job, the value of a duty that it sets.
@@ -80,6 +81,7 @@ def printer_keys() -> Iterator[Key]:
     settings = (
         (WALLS, reading.WALLS, "Walls around each outline, else the fleet's fewest"),
         (INFILL, reading.INFILL, "Infill between walls, else the fleet's least"),
+        (CLOSING, reading.CLOSING, "Radius by which the slicer closes gaps, else the fleet's"),
     )
     for key, limits, sentence in settings:
         yield Key(key, Number(limits), sentence=f"{sentence}; {limits.words}")

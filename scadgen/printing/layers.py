@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
     from scadgen.printing.nearness import Nearness
 
-#: Slicers close gaps below about so much, mm (common practice, no source).
+#: Slicers close gaps below about so much, mm: PrusaSlicer 2.5.0's usual gap closing radius is 0.049
+#: mm, and it closes gaps up to twice as wide.
 TOUCH = 0.1
 #: Facets per turn of a line's round end.
 ROUND = 32

@@ -43,6 +43,7 @@ def check(
     ``population`` must make it work; with None nothing is proven, and the verdict says so. With a
     ``duty`` and a ``plastic`` it must bear the one in the other, printed with the walls and infill
     that the plastic tells, or else with those of the weakest of the printers that are needed;
+    gaps that the slicers of these close are none;
     ``solid`` asks that of its very shape, too, by finite elements, which takes minutes and the
     extra ``solid``; a function given as ``solid`` is told what they found. ``whole``: the hinge's
     mechanism, where it is made already.
@@ -55,7 +56,8 @@ def check(
     tell = progress or (lambda _: None)
     usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
     heights = layer_heights or [*usual, hinge.layer]
-    printed = Printed(heights, hinge.longest_bridge(), hinge.line_width)
+    touch = (population or ROUGH).touch
+    printed = Printed(heights, hinge.longest_bridge(), hinge.line_width, touch=touch)
     whole = whole or hinge.mechanism()
     findings = [*prove(whole, printed, Case(plastic, tell)).findings]
     depth = depth_of(findings)

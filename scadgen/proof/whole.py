@@ -10,6 +10,7 @@ from scadgen.findings.finding import Finding
 from scadgen.findings.on_printing import printing
 from scadgen.mechanism.joint import Case, JointProof
 from scadgen.mechanism.mechanism import titled
+from scadgen.printing.layers import TOUCH
 from scadgen.printing.lines import LINE_WIDTH
 from scadgen.proof.others import beside, together
 
@@ -21,13 +22,15 @@ if TYPE_CHECKING:
 class Printed:
     """How a mechanism is printed: layer heights, longest bridge and width of a line, all mm.
 
-    floor: height at which it stands, mm; a slicer puts it on the bed.
+    floor: height at which it stands, mm; a slicer puts it on the bed. touch: widest gap that the
+    slicer closes, mm.
     """
 
     heights: Sequence[float]
     bridge: float
     line_width: float = LINE_WIDTH
     floor: float = 0.0
+    touch: float = TOUCH
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,6 +60,7 @@ def prove(whole: Mechanism, printed: Printed, case: Case) -> WholeProof:
         printed.heights,
         printed.bridge,
         case.tell,
+        touch=printed.touch,
         line_width=printed.line_width,
         names=[piece.said for piece in whole.pieces],
     )

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
-from scadgen.printing.layers import TOUCH
 from scadgen.printing.lines import thickest_layer
 from scadgen.text.numbers import shown
 
@@ -29,7 +28,7 @@ def assumptions(found: Followed, job: Job) -> Iterator[Finding]:
     """What the file does, and whether the proof has reckoned with it."""
     yield _heights(found, job)
     yield _width(found, job)
-    yield _closing(found)
+    yield _closing(found, job.population.touch)
     yield from _solid(found, job)
     foot = found.settings.foot
     if foot is not None:
@@ -75,22 +74,24 @@ def _width(found: Followed, job: Job) -> Finding:
     )
 
 
-def _closing(found: Followed) -> Finding:
+def _closing(found: Followed, reckoned: float) -> Finding:
+    """Gaps that the slicer closes beside those that the proof reckons with (mm)."""
     radius = found.settings.closing_radius
     if radius is None:
-        words = f"the file does not tell; the proof reckons with gaps up to {TOUCH:g} mm."
+        words = f"the file does not tell; the proof reckons with gaps up to {reckoned:g} mm."
         return Finding("gaps that are closed", True, words)
-    small = 2 * radius <= TOUCH
+    small = 2 * radius <= reckoned
+    less = f"a gap closing radius of {reckoned / 2:g} mm or less"
     return Finding(
         "gaps that are closed",
         small,
         f"up to {2 * radius:.3g} mm wide (gap closing radius {radius:g} mm); the proof reckons "
-        f"with {TOUCH:g} mm.",
+        f"with {reckoned:g} mm.",
         measured=2 * radius,
-        needed=TOUCH,
+        needed=reckoned,
         unit="mm",
         at_least=False,
-        change="" if small else f"a gap closing radius of {TOUCH / 2:g} mm or less",
+        change="" if small else f"{less}, or a job with printers.closing_radius = {radius:g}",
     )
 
 

@@ -14,6 +14,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from scadgen.printing.layers import TOUCH
+
 if TYPE_CHECKING:
     import numpy
 
@@ -67,10 +69,33 @@ class Shares:
                 return value
         return min(self.values)
 
+    def kept(self, share: float) -> float:
+        """The least value that such a share (0 to 1) of the printers does not exceed."""
+        whole = sum(self.weights)
+        for value, weight in sorted(zip(self.values, self.weights, strict=True)):
+            share -= weight / whole
+            if share <= GRAIN:
+                return value
+        return max(self.values)
+
+    def drawn(self, shares: Any) -> Any:
+        """Of each share (0 to 1) the value, as an array: as many of each as its weight says."""
+        import numpy as np
+
+        weights = np.array(self.weights)
+        upper = np.cumsum(weights / weights.sum())[:-1]
+        return np.array(self.values)[np.searchsorted(upper, shares, side="right")]
+
 
 _USUAL = "assumed: slicers offer 2 or 3 walls and 10 to 20 % at first; common practice, no source"
 WALLS = Shares((2, 3, 4), (50, 35, 15), _USUAL)
 INFILL = Shares((10, 15, 20, 40, 100), (15, 35, 35, 10, 5), _USUAL)
+
+CLOSING = Shares(
+    (0.049,),
+    (1,),
+    "PrusaSlicer 2.5.0's usual gap closing radius; that all printers use it is assumed",
+)
 
 
 @dataclass(frozen=True)
@@ -78,7 +103,8 @@ class Population:
     """A fleet of printers. The quantities are those of a printer, independent of each other.
 
     name: as findings call it. needed: share of the fleet that must make a working hinge, percent.
-    walls: lines around each outline; infill: percent.
+    walls: lines around each outline; infill: percent. closing: radius by which slicers close gaps,
+    mm: those up to twice as wide.
     """
 
     name: str
@@ -90,6 +116,12 @@ class Population:
     needed: float = 90.0
     walls: Shares = WALLS
     infill: Shares = INFILL
+    closing: Shares = CLOSING
+
+    @property
+    def touch(self) -> float:
+        """Widest gap, mm, that slicers close on the printers that are needed."""
+        return max(TOUCH, 2 * self.closing.kept(self.needed / 100))
 
     def filling(self, line: float) -> Filling:
         """How solid the weakest of the printers print that are needed, with lines so wide (mm).
@@ -122,7 +154,8 @@ class Population:
             values *= spread.std
             values += spread.mean
             drawn[name] = values.clip(spread.low, spread.high, out=values)
-        return Printer(**drawn, layer=self._layers(rng.random(count)))
+        layer = self._layers(rng.random(count))
+        return Printer(**drawn, layer=layer, closes=self._closes(count, rng))
 
     def corners(self) -> Printer:
         """The printers at the ends: each height with every quantity at its low or high end."""
@@ -133,14 +166,20 @@ class Population:
         ends = [(spread.low, spread.high) for spread in self.spreads.values()]
         grid = np.meshgrid(*ends, self.layer.heights, indexing="ij")
         *columns, heights = (axis.ravel() for axis in grid)
-        return Printer(**dict(zip(SPREADS, columns, strict=True)), layer=heights)
+        closes = max(TOUCH, 2 * max(self.closing.values))
+        return Printer(**dict(zip(SPREADS, columns, strict=True)), layer=heights, closes=closes)
 
-    def _layers(self, shares: Any) -> Any:
+    def _closes(self, count: int, rng: numpy.random.Generator) -> Any:
+        """Widest gap that each slicer closes, mm; one number where all close the same."""
         import numpy as np
 
-        weights = np.array(self.layer.weights)
-        upper = np.cumsum(weights / weights.sum())[:-1]
-        return np.array(self.layer.heights)[np.searchsorted(upper, shares, side="right")]
+        if len(self.closing.values) == 1:
+            return max(TOUCH, 2 * self.closing.values[0])
+        return np.maximum(TOUCH, 2 * self.closing.drawn(rng.random(count)))
+
+    def _layers(self, shares: Any) -> Any:
+        layer = self.layer
+        return Shares(layer.heights, layer.weights, layer.source).drawn(shares)
 
 
 SPREADS = ("growth", "hole_shrinkage", "first_layer_spread", "sag")

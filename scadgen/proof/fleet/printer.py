@@ -8,6 +8,8 @@ from typing import Any
 
 import numpy as np
 
+from scadgen.printing.layers import TOUCH
+
 #: A number, or an array with one for each printer.
 Value = Any
 
@@ -25,6 +27,7 @@ class Printer:
     first_layer_spread: outwards of every outline of the first layer, per side, beyond growth.
     layer: height of a layer; the first is as high as the others.
     sag: of a flat underside that nothing carries.
+    closes: widest gap that its slicer closes.
 
     A bed that is out of level is left out: it lifts both walls of a gap alike, and over a gap of
     half a millimetre the lift differs by a thousandth; what it does to the first layer is part of
@@ -36,6 +39,7 @@ class Printer:
     first_layer_spread: Value = 0.0
     layer: Value = 0.2
     sag: Value = 0.0
+    closes: Value = TOUCH
 
     def limited(self, thickest: float) -> Printer:
         """The same printers, told to print in layers no thicker than so (mm)."""

@@ -2,7 +2,8 @@
 
 ``name = "..."`` and, if wanted, ``needed`` (percent) stand at the top. A table for each quantity
 gives mean, std, low, high (mm) and source; ``[layer]`` gives heights, weights and source; so do
-``[walls]`` and ``[infill]`` (%), by values. A table that is missing is that of the careful fleet.
+``[walls]``, ``[infill]`` (%) and ``[closing]`` (radius by which slicers close gaps, mm), by values.
+A table that is missing is that of the careful fleet.
 """
 
 from __future__ import annotations
@@ -32,6 +33,10 @@ LIMIT = 5.0
 
 #: Walls around each outline, and percent of infill, that a slicer can be told.
 WALLS, INFILL = Limits("", 1, 50, whole=True), Limits("%", 0, 100)
+#: Radius by which a slicer closes gaps, mm.
+CLOSING = Limits("mm", 0, 1)
+#: Settings that a population tells by values and weights.
+SETTINGS = {"walls": WALLS, "infill": INFILL, "closing": CLOSING}
 
 _NUMBERS = "a list of numbers"
 _SOURCE = Text('text that says where the numbers are from, as "assumed"', filled=True)
@@ -58,7 +63,7 @@ def _keys() -> Iterator[Key]:
     heights = ListOf(Number(LAYER), _NUMBERS)
     weights = ListOf(Number(Limits("", 0, math.inf, 1)), _NUMBERS)
     yield from _table("layer", heights=heights, weights=weights)
-    for table, limits in (("walls", WALLS), ("infill", INFILL)):
+    for table, limits in SETTINGS.items():
         values = ListOf(Number(limits), _NUMBERS)
         yield from _table(table, values=values, weights=weights)
 
@@ -79,7 +84,7 @@ def _population(found: Mapping[str, Any]) -> Population:
     if found["layer.heights"] is not None:
         _refuse_uneven("layer", "heights", found)
         given["layer"] = LayerHeights(*(found[f"layer.{f.name}"] for f in fields(LayerHeights)))
-    for table in ("walls", "infill"):
+    for table in SETTINGS:
         if found[f"{table}.values"] is not None:
             _refuse_uneven(table, "values", found)
             given[table] = Shares(*(found[f"{table}.{f.name}"] for f in fields(Shares)))

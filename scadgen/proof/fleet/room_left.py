@@ -9,7 +9,6 @@ import numpy as np
 
 from scadgen.hinge.family import Definition
 from scadgen.hinge.gaps import Gap, Grip, Web
-from scadgen.printing.layers import TOUCH
 from scadgen.printing.lines import thickest_layer
 from scadgen.proof.fleet.printer import Printer, Value
 from scadgen.trees.to_numpy import Numbers
@@ -76,7 +75,7 @@ def gap_margin(gap: Gap, numbers: Numbers, printer: Printer) -> Value:
     if gap.bed is not None:
         left = np.minimum(left, _bed_margin(gap.bed, size, loss, numbers, printer))
     drawn = size / np.cos(0 if gap.curved else lean)
-    return np.minimum(left, drawn - TOUCH)
+    return np.minimum(left, drawn - printer.closes)
 
 
 def _bed_margin(

@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from scadgen.printing.cuts import SLIVER
-from scadgen.printing.layers import TOUCH
 from scadgen.proof.fleet.printer import Printer
 
 if TYPE_CHECKING:
@@ -40,26 +39,29 @@ class Prints:
         self.layer = hinge.layer
         one, other = (piece.solid for piece in hinge.mechanism().pieces)
         self.bodies = (one, other)
-        self._cuts: dict[float, _Cut] = {}
+        self._cuts: dict[tuple[float, float], _Cut] = {}
 
     def free(self, printer: Printer) -> bool:
         """Whether the bodies come off the printer (one, not arrays of them) apart."""
-        height = min(float(printer.layer), self.layer)
-        if height not in self._cuts:
-            self._cuts[height] = _Cut(self.bodies, height)
-        return self._cuts[height].free(printer)
+        key = (min(float(printer.layer), self.layer), float(printer.closes))
+        if key not in self._cuts:
+            self._cuts[key] = _Cut(self.bodies, *key)
+        return self._cuts[key].free(printer)
 
 
 class _Cut:
-    """Two bodies cut into layers of one height: the pairs of sections that may come to meet."""
+    """Two bodies cut into layers of one height: the pairs of sections that may come to meet.
 
-    def __init__(self, bodies: tuple[Manifold, Manifold], height: float) -> None:
+    closes: widest gap that the slicer closes, mm.
+    """
+
+    def __init__(self, bodies: tuple[Manifold, Manifold], height: float, closes: float) -> None:
         top = max(body.bounding_box()[5] for body in bodies)
         count = max(1, math.ceil(top / height - 0.5))
         one, other = (list(_layers(body, height, count)) for body in bodies)
         beside = set(zip(one, other, strict=True))
         upon = {*zip(one[1:], other, strict=False), *zip(one, other[1:], strict=False)}
-        self.joined = any(_meets(_offset(a.whole, TOUCH), b.whole) for a, b in beside)
+        self.joined = any(_meets(_offset(a.whole, closes), b.whole) for a, b in beside)
         self.pairs = [
             (a, b) for a, b in beside | upon if _meets(_offset(a.whole, _far(a)), b.whole)
         ]
