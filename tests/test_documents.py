@@ -81,6 +81,10 @@ moving_place = [0, 10, -90]
 closes = false
 [joints.hinge.duty]
 load = 2
+[catches.snap]
+family = "snap_catch"
+on = "hinge"
+offset = 3
 [printers]
 bed = [180, 180]
 material = "petg"

@@ -30,8 +30,13 @@ def mechanism(product: Product) -> Mechanism:
         Body(name, name.replace("_", " "), partial(_placed, product, name, stands[name]))
         for name in product.bodies
     )
+    bare = {
+        name: partial(_placed, product, name, stands[name], False)
+        for fitted in product.caught.values()
+        for name in fitted.joint.pair
+    }
     joints = tuple(
-        joint_of(fitted, stands[fitted.joint.fixed].then(fitted.frame(0)))
+        joint_of(fitted, stands[fitted.joint.fixed].then(fitted.frame(0)), bare)
         for fitted in product.fitted.values()
     )
     loose = tuple(name for name, form in product.bodies.items() if form.loose)
@@ -65,6 +70,13 @@ def _fused(
     for (fixed, _), fitted in fold:
         solid = solid + stands[fixed].then(fitted.frame(0)).carry(_part(fitted, "both"))
     return Piece("one piece", solid, tuple(body.name for body in mine))
+
+
+def settled(product: Product) -> None:
+    """Raise JobError for joints and catches that find no place on their bodies, or no hinge."""
+    standing(product)
+    for fitted in product.merged:
+        fitted.refuse_others()
 
 
 def standing(product: Product) -> dict[str, Frame]:
@@ -110,10 +122,14 @@ def leading(product: Product) -> list[Fitted]:
     return list(firsts.values())
 
 
-def merged(product: Product, name: str) -> Manifold:
-    """A body in its own coordinates, with all that its joints take from it and add to it, mm."""
+def merged(product: Product, name: str, caught: bool = True) -> Manifold:
+    """A body in its own coordinates, with all that its joints take from it and add to it, mm.
+
+    ``caught``: with its side of each catch, too.
+    """
     solid = product.bodies[name].solid
-    mine = [(f, side) for f in product.fitted.values() for side in sides_of(f, name)]
+    all_of_it = product.merged if caught else product.fitted.values()
+    mine = [(fitted, side) for fitted in all_of_it for side in sides_of(fitted, name)]
     for fitted, side in mine:
         if relief := fitted.relief(side):
             solid = solid - fitted.frame(side).carry(_part(fitted, relief))
@@ -131,5 +147,5 @@ def _part(fitted: Fitted, part: str) -> Manifold:
     return mesh(fitted.hinge, part, 0.0)
 
 
-def _placed(product: Product, name: str, frame: Frame) -> Manifold:
-    return frame.carry(merged(product, name))
+def _placed(product: Product, name: str, frame: Frame, caught: bool = True) -> Manifold:
+    return frame.carry(merged(product, name, caught))

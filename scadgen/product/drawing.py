@@ -41,7 +41,7 @@ def draw(product: Product, folder: Path) -> str:
         lines=[line for fitted in product.fitted.values() for line in _measures(fitted)],
         scene=list(_scene(product)),
         bodies=[(_titled(name), name, *_body(product, name)) for name in product.bodies],
-        joints=[_joint(product, fitted) for fitted in product.fitted.values()],
+        joints=[_joint(product, fitted) for fitted in product.merged],
         tray=any(isinstance(form, Tray) for form in product.bodies.values()),
         plate=any(
             isinstance(form, Box) and not isinstance(form, Tray) for form in product.bodies.values()
@@ -65,7 +65,7 @@ def _titled(name: str) -> str:
 
 
 def _head(product: Product) -> Iterator[str]:
-    families = sorted({fitted.hinge.family for fitted in product.fitted.values()})
+    families = sorted({fitted.hinge.family for fitted in product.merged})
     needs = ", ".join(f"{family}.scad" for family in families)
     sentences = (
         f"{product.name}.scad - {plain(product.title) or _titled(product.name)}",
@@ -82,7 +82,7 @@ def _head(product: Product) -> Iterator[str]:
 
 
 def _uses(product: Product, folder: Path) -> Iterator[str]:
-    yield from sorted({f"{fitted.hinge.family}.scad" for fitted in product.fitted.values()})
+    yield from sorted({f"{fitted.hinge.family}.scad" for fitted in product.merged})
     files = [form.file for form in product.bodies.values() if isinstance(form, Scad)]
     for file in dict.fromkeys(files):
         yield Path(os.path.relpath(file.resolve(), folder.resolve())).as_posix()
@@ -159,7 +159,7 @@ def _moved(x: str, y: str, turn: float) -> str:
 
 def _body(product: Product, name: str) -> tuple[str, list[str], list[str]]:
     """Its own shape, the parts that are taken from it, and those that are added."""
-    mine = [(f, side) for f in product.fitted.values() for side in sides_of(f, name)]
+    mine = [(f, side) for f in product.merged for side in sides_of(f, name)]
     taken, added = [], []
     for fitted, side in mine:
         place = f"{fitted.name}_on_{name}() {fitted.name}_joint("
@@ -244,7 +244,7 @@ def _shift(x: str, y: str) -> str:
 def _there(spot: Spot) -> str:
     first = f"rotate({number(spot.turned)}) " if spot.turned else ""
     last = f"rotate({number(spot.last)}) " if spot.last else ""
-    return f"{first}{_shift(*spot.shift)}{last}children();"
+    return f"{spot.before}{first}{_shift(*spot.shift)}{last}children();"
 
 
 def _back(spot: Spot) -> str:

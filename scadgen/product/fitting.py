@@ -40,14 +40,15 @@ STEP = 0.5
 class Spot:
     """Where a joint sits on one of its bodies: its frame there, y from the fixed to the moving one.
 
-    turned: degrees about the upright, then shift: along x and y, mm, as OpenSCAD says it; last:
-    another turn, degrees.
+    before: what leads there from the body, as OpenSCAD says it. turned: degrees about the upright,
+    then shift: along x and y, mm, as OpenSCAD says it; last: another turn, degrees.
     """
 
     frame: Frame
     turned: float
     shift: tuple[str, str]
     last: float = 0.0
+    before: str = ""
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,18 +77,27 @@ class Fitted:
     @property
     def own(self) -> Joint:
         """The hinge's own joint. Raises JobError for a family without one, or with several."""
+        self.refuse_others()
+        return self.alone.joints[0]
+
+    def refuse_others(self) -> None:
+        """Raise JobError for a family without a joint, or with several."""
         if len(self.alone.joints) != 1:
             key = f"joints.{self.name}.family"
             words = f"it has {len(self.alone.joints)} joints, and a product needs one"
             raise JobError(f"{key} = {self.hinge.family}; {words}.", key)
-        return self.alone.joints[0]
 
     def part(self, side: int) -> str:
         """The part of its module that is the fixed (0) or the moving body's (1)."""
         return self.own.pair[side]
 
     def relief(self, side: int) -> str:
-        """The part that is taken from the body before; "" where the family draws none."""
+        """The part that is taken from the body before; "" where the family draws none.
+
+        A catch stands outside of the walls, which are flat: nothing has to give way to it.
+        """
+        if self.hinge.serves == "catch":
+            return ""
         name = f"{self.own.pair[side]}_relief"
         return name if name in definition(type(self.hinge)).parts else ""
 
@@ -102,7 +112,7 @@ def fit(product: Product, name: str) -> Fitted:
     worked = dict(_worked(product, joint))
     common = {"layer": max(product.layer_heights), "line_width": product.line_width}
     given = {field: each.value for field, each in worked.items()} | dict(joint.values)
-    hinge = _built(name, joint, common | given, worked)
+    hinge = built(f"joints.{name}", joint, common | given, worked)
     off = stand_off(hinge)
     rim = product.bodies[joint.fixed].top(joint.fixed) if joint.closes else None
     kept = {field: each for field, each in worked.items() if field not in joint.values}
@@ -112,17 +122,17 @@ def fit(product: Product, name: str) -> Fitted:
     return Fitted(name, joint, hinge, (fixed, moving), quarter(hinge), off or 0.0, kept, rim)
 
 
-def _built(
-    name: str, joint: ProductJoint, values: Mapping[str, Any], worked: Mapping[str, Worked]
+def built(
+    table: str, joint: ProductJoint, values: Mapping[str, Any], worked: Mapping[str, Worked]
 ) -> Hinge:
-    """The hinge. Raises JobError that names the key, or the bodies that decided the value."""
+    """The hinge of a table. Raises JobError that names the key, and the bodies that decided it."""
     try:
         return joint.family(**values)
     except HingeError as error:
         keys = job_keys(joint.family) | {"layer": LAYERS}
         key = keys[error.param]
         if not key.startswith("printers."):
-            key = f"joints.{name}.{key}"
+            key = f"{table}.{key}"
         why = ""
         if error.param in worked and error.param not in joint.values:
             why = f", as {joint.fixed} and {joint.moving} have it"

@@ -6,8 +6,10 @@ it, on the bodies carried back to where the hinge is drawn.
 
 from __future__ import annotations
 
+import itertools
 import math
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from manifold3d import Manifold
 
     from scadgen.caging.certificate import Certificate, Uncertified
+    from scadgen.findings.finding import Finding
     from scadgen.product.fitting import Fitted
 
 #: Rims come within the clearance at this many times the turn at which an arc from the edges that
@@ -33,10 +36,37 @@ class MergedTurn(Turn):
     """A turn of bodies with a hinge merged into them.
 
     alone: the hinge by itself, where it is. Its links lie in the bodies whole, so that bodies are
-    held wherever links are: what is added to a body only stands in more ways.
+    held wherever links are: what is added to a body only stands in more ways. bare: the bodies
+    without what catches them, by name, where a catch is meant to bend out of the way; mm.
     """
 
     alone: Mechanism
+    bare: Mapping[str, Callable[[], Manifold]] = field(default_factory=dict)
+
+    def prove(self, whole: Mechanism, case: Case) -> JointProof:
+        if not set(self.pair) <= set(self.bare):
+            return super().prove(whole, case)
+        bodies = tuple(
+            replace(body, draw=self.bare.get(body.name, body.draw)) for body in whole.bodies
+        )
+        without = replace(whole, bodies=bodies)
+        proof = super().prove(without, case)
+        found = proof.findings, self._past_catches(whole, without)
+        return replace(proof, findings=tuple(itertools.chain(*found)))
+
+    def _past_catches(self, whole: Mechanism, without: Mechanism) -> Iterator[Finding]:
+        """Either body with its side of the catches, past the other without."""
+        from scadgen.findings.on_motion import Pose, free_turn, sound
+        from scadgen.motion.rest import body
+        from scadgen.motion.swing import swing
+
+        for fixed, moving in ((whole, without), (without, whole)):
+            one, other = fixed.body(self.fixed), moving.body(self.moving)
+            caught = one if fixed is whole else other
+            yield sound(f"{caught.title} with its catches", body(caught.solid))
+            turn = swing(one.solid, other.solid, self.about, within=(0.0, 0.0))
+            free = free_turn(turn, self.asked, Pose(one.solid, other.solid, self.about))
+            yield replace(free, name=f"swing past the catch on the {caught.title}")
 
     def cage(self, whole: Mechanism) -> Certificate | Uncertified:
         return super().cage(self.alone)
@@ -101,8 +131,11 @@ class PlacedFold(Placed):
         )
 
 
-def joint_of(fitted: Fitted, frame: Frame) -> Joint:
-    """The joint of a hinge that is at ``frame`` as it prints, between the bodies."""
+def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manifold]]) -> Joint:
+    """The joint of a hinge that is at ``frame`` as it prints, between the bodies.
+
+    ``bare``: the bodies that have a side of a catch, without it, mm.
+    """
     own, (fixed, moving) = fitted.own, fitted.joint.pair
     if isinstance(own, Fold):
         return PlacedFold(
@@ -126,6 +159,7 @@ def joint_of(fitted: Fitted, frame: Frame) -> Joint:
         stop_told=own.stop_told,
         openings=own.openings,
         alone=_alone(fitted, frame),
+        bare=bare,
     )
 
 

@@ -70,9 +70,25 @@ class ProductJoint:
         return self.fixed, self.moving
 
 
+@dataclass(frozen=True, kw_only=True)
+class ProductCatch:
+    """What holds two bodies shut that a hinge joins.
+
+    family: its class, one that serves as a catch. on: the name of the joint whose axis it shares.
+    values: as for a joint. offset: along the axis, from the middle of the joint, mm. duty: what it
+    bears, if that is not the product's.
+    """
+
+    family: type[Hinge]
+    on: str
+    values: Mapping[str, Any] = field(default_factory=dict)
+    offset: float = 0.0
+    duty: Duty | None = None
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Product:
-    """Bodies and joints by name, and what all of them have in common.
+    """Bodies, joints and catches by name, and what all of them have in common.
 
     name: stem of the files. title, note: free text. layer_heights, line_width: mm. population: the
     fleet that prints it. plastic, duty: what it is made of and what each joint bears, None where
@@ -85,6 +101,7 @@ class Product:
     name: str
     bodies: Mapping[str, Form]
     joints: Mapping[str, ProductJoint] = field(default_factory=dict)
+    catches: Mapping[str, ProductCatch] = field(default_factory=dict)
     title: str = ""
     note: str = ""
     layer_heights: tuple[float, ...] = LAYER_HEIGHTS
@@ -97,9 +114,13 @@ class Product:
     def __post_init__(self) -> None:
         if not self.bodies:
             raise JobError("bodies: none; name at least one.", "bodies")
-        twice = sorted(set(self.bodies) & set(self.joints))
-        if twice:
-            raise JobError(f"joints.{twice[0]}: a body has that name, too; name them apart.")
+        seen = set(self.bodies)
+        for table, names in (("joints", self.joints), ("catches", self.catches)):
+            for name in names:
+                if name in seen:
+                    key = f"{table}.{name}"
+                    raise JobError(f"{key}: another has that name, too; name them apart.", key)
+            seen |= set(names)
         for name, joint in self.joints.items():
             for key, body in zip(("fixed", "moving"), joint.pair, strict=True):
                 if body not in self.bodies:
@@ -109,6 +130,24 @@ class Product:
             if joint.fixed == joint.moving:
                 key = f"joints.{name}.moving"
                 raise JobError(f"{key} = {joint.moving}; it must be another body than fixed.", key)
+
+        for name, catch in self.catches.items():
+            if catch.on not in self.joints:
+                key = f"catches.{name}.on"
+                there = instead(closest(catch.on, self.joints), self.joints)
+                raise JobError(f"{key} = {catch.on}; no joint is called so; {there}", key)
+
+    @cached_property
+    def caught(self) -> dict[str, Fitted]:
+        """Each catch with its places, by name."""
+        from scadgen.product.catching import fit_catch
+
+        return {name: fit_catch(self, name) for name in self.catches}
+
+    @property
+    def merged(self) -> list[Fitted]:
+        """All that is merged into bodies: joints, then catches."""
+        return [*self.fitted.values(), *self.caught.values()]
 
     @cached_property
     def fitted(self) -> dict[str, Fitted]:

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 def product_file_names(product: Product) -> list[str]:
     """The names of the files that a product gives."""
-    families = sorted({fitted.hinge.family for fitted in product.fitted.values()})
+    families = sorted({fitted.hinge.family for fitted in product.merged})
     meshes = [mesh_name(product, name) for name, form in product.bodies.items() if _is_mesh(form)]
     own = (f"{product.name}{kind}" for kind in (".scad", ".stl", ".3mf", ".txt"))
     return [*(f"{family}.scad" for family in families), *own, *meshes]
@@ -39,7 +39,7 @@ def product_files(proven: Proven, folder: Path) -> dict[str, bytes]:
     from manifold3d import Manifold
 
     product, whole = proven.product, proven.whole
-    classes = {fitted.hinge.family: type(fitted.hinge) for fitted in product.fitted.values()}
+    classes = {fitted.hinge.family: type(fitted.hinge) for fitted in product.merged}
     solids = {piece.title: piece.solid for piece in whole.pieces}
     data = [
         *(emit(classes[family]()).encode() for family in sorted(classes)),

@@ -10,6 +10,7 @@ from scadgen.findings.finding import NO_DUTY, NO_GAPS, NO_PLASTIC, Finding, Verd
 from scadgen.hinge.family import definition
 from scadgen.mechanism.joint import Case, silent
 from scadgen.product.building import mechanism
+from scadgen.product.catching import CATCH
 from scadgen.product.joints import MergedTurn
 from scadgen.product.resting import shut
 from scadgen.proof.certified import depth_of, on_fleet, under_load
@@ -43,7 +44,7 @@ def check_product(product: Product, progress: Callable[[str], None] | None = Non
     """
     tell = progress or silent
     whole = mechanism(product)
-    bridge = max((f.hinge.longest_bridge() for f in product.fitted.values()), default=0.0)
+    bridge = max((f.hinge.longest_bridge() for f in product.merged), default=0.0)
     printed = Printed(product.layer_heights, bridge, product.line_width)
     proof = prove(whole, printed, Case(product.plastic, tell))
     findings = [*proof.findings, *_bed(product, whole)]
@@ -52,6 +53,10 @@ def check_product(product: Product, progress: Callable[[str], None] | None = Non
         own = list(_own(product, fitted, whole, joint.joint, joint.findings))
         several = len(product.fitted) > 1
         findings += [replace(f, name=f"{fitted.name}: {f.name}") if several else f for f in own]
+    for name, fitted in product.caught.items():
+        tell(name)
+        caught = _caught(product, fitted, whole, Case(product.plastic, tell))
+        findings += [replace(found, name=f"{name}: {found.name}") for found in caught]
     findings += _unreached(product)
     unasked = tuple(dict.fromkeys(_unasked(product)))
     figures = dict(_figures(product, whole))
@@ -65,7 +70,8 @@ def _own(
     if isinstance(joint, MergedTurn):
         yield from shut(fitted, joint, whole)
     hinge, depth = fitted.hinge, depth_of(found)
-    yield from parts(hinge, fitted.alone)
+    if hinge.serves != CATCH:  # its reliefs are not taken from the bodies
+        yield from parts(hinge, fitted.alone)
     if definition(type(hinge)).spoilable:
         yield fleet_finding(hinge, product.population)
         if depth:
@@ -78,6 +84,13 @@ def _own(
     yield from strength(hinge, duty, plastic)
     if depth and plastic is not None:
         yield from under_load(hinge, depth, duty, plastic)
+
+
+def _caught(product: Product, fitted: Fitted, whole: Mechanism, case: Case) -> Iterator[Finding]:
+    """What a catch promises by itself, on the axis of its hinge: the bodies carry it on walls."""
+    found = fitted.own.prove(fitted.alone, case).findings
+    yield from found
+    yield from _own(product, fitted, whole, fitted.own, found)
 
 
 def _bed(product: Product, whole: Mechanism) -> Iterator[Finding]:
@@ -114,13 +127,13 @@ def _figures(product: Product, whole: Mechanism) -> Iterator[tuple[str, float]]:
 
 def _unreached(product: Product) -> Iterator[Finding]:
     """What a duty leaves open."""
-    if any(fitted.joint.duty or product.duty for fitted in product.fitted.values()):
+    if any(fitted.joint.duty or product.duty for fitted in product.merged):
         words = "walls, floors and what a hinge pulls at in them are left to a test print."
         yield Finding("strength", True, words, leaves_open=BODIES)
 
 
 def _unasked(product: Product) -> Iterator[str]:
-    for fitted in product.fitted.values():
+    for fitted in product.merged:
         if not definition(type(fitted.hinge)).spoilable:
             yield NO_GAPS
         if (fitted.joint.duty or product.duty) is None:

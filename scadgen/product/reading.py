@@ -1,7 +1,8 @@
 """Products out of TOML.
 
 ``name``, ``title`` and ``note`` stand at the top; ``[bodies.NAME]`` tells a body, ``[joints.NAME]``
-a joint with the keys of a job; ``[printers]`` and ``[duty]`` are those of all joints.
+a joint and ``[catches.NAME]`` a catch with the keys of a job; ``[printers]`` and ``[duty]`` are
+those of all of them.
 """
 
 from __future__ import annotations
@@ -26,8 +27,9 @@ from scadgen.jobs.keys import (
     usual_duty,
 )
 from scadgen.product.bodies import EDGES, FORMS, SIDES, Form
-from scadgen.product.building import standing
-from scadgen.product.model import Place, Product, ProductJoint
+from scadgen.product.building import settled
+from scadgen.product.catching import CATCH
+from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
 from scadgen.product.names import refuse_name
 from scadgen.proof.heights import LINE
 from scadgen.sizing.wish import YesNo
@@ -42,6 +44,8 @@ BED = "printers.bed"
 #: The joint's keys that are the same for every family.
 EDGE = OneOf(tuple(EDGES), "the side on which it sits")
 OFFSET = Number(Limits("mm", -1000, 1000, 0, "Along that side, from its middle"))
+JOINT = Text("the name of the joint whose axis it shares", filled=True)
+CATCHES = OneOf(tuple(name for name, cls in all_families().items() if cls.serves == CATCH))
 SCALE = Number(Limits("", 1e-3, 1000, 1, "Millimetres to a unit of the file"))
 
 
@@ -78,7 +82,7 @@ def load_product(path: str | Path) -> Product:
 def _fitted(document: Mapping[str, Any], folder: Path) -> Product:
     """The product of a document, its joints fitted to its bodies."""
     product = read_product(document, folder)
-    standing(product)
+    settled(product)
     return product
 
 
@@ -92,13 +96,16 @@ def read_product(document: Mapping[str, Any], folder: Path) -> Product:
     refuse_name("name", name)
     asked = any(found[key] is not None for key in DUTY if key in found)
     joints = {joint: _joint(joint, table, found) for joint, table in found["joints"].items()}
-    asked = asked or any(joint.duty for joint in joints.values())
+    catches = {catch: _catch(catch, table, found) for catch, table in found["catches"].items()}
+    duties = [each.duty for each in joints.values()] + [each.duty for each in catches.values()]
+    asked = asked or any(duties)
     return Product(
         name=name,
         title=found["title"],
         note=found["note"],
         bodies={body: _body(body, table, folder) for body, table in found["bodies"].items()},
         joints=joints,
+        catches=catches,
         layer_heights=demands.layer_heights(found),
         line_width=demands.line_width(found),
         population=demands.population(found, folder),
@@ -112,6 +119,7 @@ def _keys() -> Iterator[Key]:
     yield from (Key(name, Text(), default="") for name in TEXTS if name != "name")
     yield Key("bodies", AnyTable(), needed=True)
     yield Key("joints", AnyTable(), default={})
+    yield Key("catches", AnyTable(), default={})
     yield Key(LINE_WIDTH, Number(LINE), default=LINE.default)
     yield from printer_keys()
     yield Key(BED, BED_SIZE)
@@ -207,9 +215,29 @@ def _joint_keys(cls: type[Hinge]) -> Iterator[Key]:
     yield Key("place", PLACE)
     yield Key("moving_place", PLACE)
     yield Key("closes", YesNo())
+    yield from _family_keys(cls)
+
+
+def _family_keys(cls: type[Hinge]) -> Iterator[Key]:
     for key in keys_of(cls):
         if key.name not in ("family", *TEXTS) and key.table != "printers":
             yield key
+
+
+def _catch(name: str, table: object, common: Mapping[str, Any]) -> ProductCatch:
+    within = f"catches.{toml_key(name)}"
+    refuse_name(within, name)
+    table = AnyTable().read(within, table)
+    family = read_one(_at(table, within), Key(f"{within}.family", CATCHES, needed=True))
+    cls = all_families()[family]
+    own = (Key("family", CATCHES, needed=True), Key("on", JOINT, needed=True))
+    found = read(table, (*own, Key("offset", OFFSET, default=0.0), *_family_keys(cls)), within)
+    values = values_of(cls, {key: found.get(key) for key in job_keys(cls).values()})
+    values.pop("line_width", None)
+    duty = _duty(within, found, common, usual_duty(cls))
+    return ProductCatch(
+        family=cls, on=found["on"], values=values, offset=found["offset"], duty=duty
+    )
 
 
 def _duty(

@@ -54,6 +54,11 @@ def tea(**changes: Any) -> Product:
     return replace(load_product(TEA), **changes)
 
 
+def plain() -> Product:
+    """The same without its catch, whose hook meets its keeper on the way, as it is meant to."""
+    return tea(name="plain_box", catches={})
+
+
 def loaded(path: Path, text: str) -> Product:
     """The product of a text, saved at a path."""
     path.write_text(text, encoding="utf-8")

@@ -13,7 +13,7 @@ from scadgen.product.building import mechanism, standing
 from scadgen.product.frames import Frame
 from scadgen.product.model import Place, Product, ProductJoint
 from scadgen.tables.documents import JobError
-from tests.product.support import box, chain, tray
+from tests.product.support import box, chain, tea, tray
 
 
 def test_the_axis_stands_half_as_high_as_wall_and_lid_together() -> None:
@@ -109,11 +109,24 @@ def upright() -> Product:
         ),
         (
             lambda: replace(box(), joints={"lid": box().joints["hinge"]}),
-            "joints.lid: a body has that name, too; name them apart.",
+            "joints.lid: another has that name, too; name them apart.",
         ),
         (
             lambda: box(4, 4).fitted,
             "axis_height = 4 mm, as box and lid have it; it must be at least 6 mm",
+        ),
+        (
+            lambda: replace(tea(), joints={"pin": tea().joints["hinge"]}),
+            "catches.snap.on = hinge; no joint is called so; there are pin.",
+        ),
+        (
+            lambda: (
+                replace(
+                    tea(),
+                    bodies={"box": tray(14, length=100), "lid": tray(6, length=100, width=40)},
+                ).caught
+            ),
+            "catches.snap.on = hinge; box and lid reach 10 mm differently far from its axis.",
         ),
         (lambda: standing(ring()), "joints.pin_1: its bodies hang in a ring"),
         (lambda: standing(two_places()), "joints.other: it puts lid "),

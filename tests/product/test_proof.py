@@ -15,6 +15,7 @@ from scadgen.product.model import Product, ProductJoint
 from scadgen.product.proving import BODIES, Proven, check_product
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
+from scadgen.tables.documents import JobError
 from tests.product.support import box, chain, tea, tray
 
 
@@ -38,6 +39,42 @@ def test_the_tea_sampler_box_is_proven_and_lies_on_its_rim() -> None:
     assert proven.verdict.proven
     assert proven.verdict.lacks == (NO_DUTY,)
     assert named(proven, "shut at 180 deg").passed
+
+
+def test_a_catch_stands_at_the_walls_across_and_holds_more_than_the_hinge_plays() -> None:
+    product = tea()
+    (fitted,) = product.caught.values()
+    (held,) = product.fitted.values()
+    values = {name: worked.value for name, worked in fitted.worked.items()}
+    assert values["reach"] == pytest.approx(66 + held.off)
+    assert (values["keeper_height"], values["hook_height"], values["wall"]) == (14, 6, 4)
+    strays = held.hinge.strays()
+    assert strays is not None
+    assert values["slack"] >= strays[0]
+
+
+def test_a_body_in_the_way_of_the_hook_is_met() -> None:
+    """A rib on the lid's side of the keeper, where the hook comes down: a part of the box."""
+    made = tea()
+    rib = Plate(length=70, width=4, height=14, at=(0, -38), loose=True)
+    found = failed(replace(made, bodies={**made.bodies, "rib": rib}, bed=None))
+    assert "lid meets rib" in found["box and lid: turn beside the others"].words
+
+
+def test_a_catch_that_the_hinge_outplays_is_refused() -> None:
+    made = tea()
+    (catch,) = made.catches.values()
+    loose = replace(catch, values={"slack": 1.2})
+    with pytest.raises(JobError, match=r"catches\.snap\.size\.\w+ = .* This works: "):
+        replace(made, catches={"snap": loose}).caught  # noqa: B018
+
+
+def test_the_plastic_says_how_far_a_catch_may_bend() -> None:
+    asked = tea(plastic=material("petg"), duty=Duty(load=0.5, cycles=2000))
+    (fitted,) = asked.caught.values()
+    assert "strain" in fitted.worked
+    names = [found.name for found in check_product(asked).verdict.findings]
+    assert "snap: pull that opens it" in names
 
 
 def test_the_contact_that_is_told_is_that_of_the_rims() -> None:

@@ -36,6 +36,11 @@ length = 30
 """
 HEAD = 'name = "small_box"\n'
 PRINTERS = "[printers]\nlayer_heights = [0.2]\n"
+CAUGHT = f"""{HEAD}{BODIES}{JOINT}[catches.snap]
+family = "snap_catch"
+on = "hinge"
+[catches.snap.size]
+"""
 TEXT = HEAD + BODIES + JOINT + PRINTERS
 
 
@@ -92,6 +97,9 @@ def test_a_joint_s_own_duty_goes_before_that_of_the_product(path: Path) -> None:
         (TEXT.replace("cone = 8", "core = 8"), "joints.hinge.size.core", "did you mean"),
         (TEXT.replace('"lid"\nc', '"led"\nc'), "joints.hinge.moving", "no body is called so"),
         (TEXT.replace("closes = true", "closes = 1"), "joints.hinge.closes", "true or false"),
+        (CAUGHT.replace('"snap_catch"', '"rod_loops"'), "catches.snap.family", "snap_catch"),
+        (CAUGHT.replace('"hinge"', '"hinges"'), "catches.snap.on", "did you mean hinge?"),
+        (f"{CAUGHT}lead = 0\n", "catches.snap.size.lead", "This works: "),
         (TEXT + "bed = [180]\n", "printers.bed", "This works: [180, 180]."),
         (TEXT + "[duty]\nload = 4\n", "printers.material", "missing"),
         (TEXT + "[joints.hinge.duty]\nload = -1\n", "joints.hinge.duty.load", "0 to 2000 N"),

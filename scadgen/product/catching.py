@@ -1,0 +1,95 @@
+"""A catch fitted to a product: it shares the axis of a hinge, and stands at the walls across."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from scadgen.hinge.family import bounds
+from scadgen.product.bodies import Worked
+from scadgen.product.fitting import Fitted, Spot, built, quarter
+from scadgen.product.frames import Frame
+from scadgen.strength.duty import Duty
+from scadgen.tables.documents import JobError
+
+if TYPE_CHECKING:
+    from scadgen.product.model import Product, ProductCatch
+
+#: What a family serves that is a catch of lids.
+CATCH = "catch"
+#: How far two walls may differ in their way from the axis, mm.
+SAME = 1e-6
+
+
+def fit_catch(product: Product, name: str) -> Fitted:
+    """A catch of a product with its own hinge. Raises JobError."""
+    catch = product.catches[name]
+    held = product.fitted[catch.on]
+    worked = dict(_worked(product, name, catch, held))
+    common = {"layer": max(product.layer_heights), "line_width": product.line_width}
+    given = {field: each.value for field, each in worked.items()} | dict(catch.values)
+    joint = replace(held.joint, family=catch.family, values=catch.values, duty=catch.duty)
+    made = built(f"catches.{name}", joint, common | given, worked)
+    spots = _spot(held, catch, 0), _spot(held, catch, 1)
+    kept = {field: each for field, each in worked.items() if field not in catch.values}
+    return Fitted(name, joint, made, spots, quarter(made), held.off, kept)
+
+
+def _spot(held: Fitted, catch: ProductCatch, side: int) -> Spot:
+    """Where its middle is on a body: in the hinge's spot, along the axis."""
+    frame = held.spots[side].frame.then(Frame(catch.offset, 0))
+    shift = Worked.of(catch.offset).text, "0"
+    return Spot(frame, 0.0, shift, before=f"{held.name}_on_{held.joint.pair[side]}() ")
+
+
+def _worked(
+    product: Product, name: str, catch: ProductCatch, held: Fitted
+) -> Iterator[tuple[str, Worked]]:
+    """What the bodies decide of a catch, as far as its family asks for it."""
+    asked = bounds(catch.family)
+    for field, worked in _of_bodies(product, name, catch, held):
+        if field in asked:
+            yield field, worked
+    if product.plastic is not None:
+        duty = catch.duty or product.duty or Duty()
+        plastic = product.population.printed(product.plastic, product.line_width)
+        for field, value in catch.family().fitted(duty, plastic).items():
+            yield field, Worked.of(value)
+
+
+def _of_bodies(
+    product: Product, name: str, catch: ProductCatch, held: Fitted
+) -> Iterator[tuple[str, Worked]]:
+    joint = held.joint
+    one, other = (_depth(product, held, side) for side in (0, 1))
+    if one is not None and other is not None:
+        if abs(one.value - other.value) > SAME and "reach" not in catch.values:
+            key = f"catches.{name}.on"
+            words = f"{joint.fixed} and {joint.moving} reach {abs(one.value - other.value):.3g} mm"
+            raise JobError(f"{key} = {catch.on}; {words} differently far from its axis.", key)
+        yield "reach", one
+    yield "keeper_height", product.bodies[joint.fixed].top(joint.fixed)
+    yield "hook_height", product.bodies[joint.moving].top(joint.moving)
+    walls = [product.bodies[body].walls for body in joint.pair]
+    known = [wall for wall in walls if wall is not None]
+    limits = bounds(catch.family).get("wall")
+    if len(known) == len(walls) and limits is not None:
+        least = max(limits.low, 3 * product.line_width)
+        yield "wall", Worked.of(min(max(min(known), least), limits.high))
+    plays = held.hinge.strays()
+    step = bounds(catch.family)["slack"].step if "slack" in bounds(catch.family) else 0.0
+    if plays is not None and step:
+        yield "slack", Worked.of(math.ceil(plays[0] / step) * step)
+
+
+def _depth(product: Product, held: Fitted, side: int) -> Worked | None:
+    """From the axis to the outside of the wall across; None where nobody knows."""
+    body = held.joint.pair[side]
+    edge = (held.joint.edge, held.joint.moving_edge)[side]
+    found = product.bodies[body].side(body, edge)
+    if found is None or held.joint.place is not None:
+        return None
+    out, _ = found
+    return Worked(2 * out.value + held.off, f"{out.text.removesuffix(' / 2')} + {held.name}_off")
