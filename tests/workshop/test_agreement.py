@@ -27,7 +27,7 @@ pytestmark = pytest.mark.node
 
 THOROUGH = settings.get_current_profile_name() == "thorough"
 #: Hinges whose values and texts, values whose refusals, and hinges whose solids are compared.
-HINGES, REFUSED, DRAWN = (300, 2000, 60) if THOROUGH else (2, 40, 1)
+HINGES, REFUSED, DRAWN = (100, 500, 25) if THOROUGH else (2, 40, 1)
 #: By how much values and volumes may differ, as a share, and bounds, mm: the last digits of sines.
 SHARE, APART = 1e-9, 1e-6
 

@@ -68,6 +68,13 @@ async function choose(name, values = null) {
   enter();
 }
 
+// Brings a form's picture into its strip, which alone scrolls.
+function reveal(link) {
+  const strip = link.closest("ul");
+  const [from, to] = [link.offsetLeft - strip.offsetLeft, strip.clientWidth - link.offsetWidth];
+  if (from < strip.scrollLeft || from > strip.scrollLeft + to) strip.scrollLeft = from - to / 2;
+}
+
 // Shows the design's form, which may be another than before.
 function enter() {
   const { data } = design;
@@ -77,6 +84,7 @@ function enter() {
     const chosen = link.dataset.name === data.name;
     if (chosen) link.setAttribute("aria-current", "true");
     else link.removeAttribute("aria-current");
+    if (chosen) reveal(link);
   }
   for (const about of document.querySelectorAll("[data-about]")) {
     about.hidden = about.dataset.about !== data.name;

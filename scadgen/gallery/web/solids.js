@@ -93,8 +93,12 @@ const READERS = {
     return drawer.combined(op, dim, parts.map((part) => below(part)));
   },
   moved({ drawer, numbers, below }, op, by, moved) {
-    const way = measures(numbers, by);
-    return drawer.keep(below(moved)[op](way.length === 1 ? way[0] : way));
+    const mesh = below(moved);
+    let way = measures(numbers, by);
+    if (mesh instanceof drawer.kernel.Manifold && way.length < 3) {
+      way = op === "rotate" ? [0, 0, ...way] : [...way, 0]; // as an outline is moved
+    }
+    return drawer.keep(mesh[op](way.length === 1 ? way[0] : way));
   },
   noted({ below }, noted) {
     return below(noted);
