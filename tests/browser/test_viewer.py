@@ -7,7 +7,8 @@ import pytest
 from PIL import Image
 from selenium.webdriver.common.keys import Keys
 
-from scadgen.hinge.family import Hinge
+from scadgen.hinge.ends import ends
+from scadgen.hinge.family import Hinge, definition, numbers
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.meshing import mesh
 from scadgen.pictures.palette import DARK, LIGHT, rgb
@@ -43,17 +44,17 @@ def test_the_slider_turns_the_hinge(cls: type[Hinge], opened: Opened) -> None:
     browser, hinge = opened(), cls()
     browser.choose(cls.family)
     slider = browser.find("#angle")
-    ends = float(slider.get_attribute("min") or ""), float(slider.get_attribute("max") or "")
-    assert ends == (hinge.lowest(), hinge.swing)
+    reach = [float(slider.get_attribute(end) or "") for end in ("min", "max")]
+    assert reach == [end.at for end in ends(definition(cls), "angle", numbers(hinge))]
     assert browser.angle == "0"
     low, high = np.reshape(mesh(hinge, angle=0).bounding_box(), (2, 3))
     sides = " \N{MULTIPLICATION SIGN} ".join(f"{side:.1f}" for side in high - low)
     assert browser.find("#size").text == f"{sides} mm"
     closed = browser.picture()
     browser.slide(Keys.END, 1)
-    assert float(browser.angle) == hinge.swing
-    assert browser.find("#angle-value").text == f"{hinge.swing:g}°"
-    assert slider.get_attribute("aria-valuetext") == f"{hinge.swing:g} degrees"
+    assert float(browser.angle) == reach[1]
+    assert browser.find("#angle-value").text == f"{reach[1]:g}°"
+    assert slider.get_attribute("aria-valuetext") == f"{reach[1]:g} degrees"
     opened_far = browser.picture()
     assert changed(closed, opened_far) > 0.01
     if isinstance(hinge, Pivot):
