@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   facing_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: da63283a6e5d54c6
+// Fingerprint of this text as written: 598e8082323fce57
 
 module facing_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -24,7 +24,7 @@ module facing_cones(
   stop_at = 0,  // turn that flat faces stop; 0 for no such stop (deg)
   height = 0,  // height of the hinge; 0: 24 or as needed (mm)
   cone = 7,  // diameter of a cone at its root (mm)
-  tip = 2,  // height of a cone (mm)
+  tip = 2.1,  // height of a cone (mm)
   wall = 2.4,  // wall of the link around its sockets (mm)
   ear = 0,  // height of an ear; 0: 4 or as needed (mm)
   clearance = 0.3,  // air gap, square to the walls (mm)
@@ -297,7 +297,7 @@ module facing_cones(
 
 // Length taken along the axis, with the room at its ends (mm).
 function facing_cones_length_taken(
-  part, angle, swing, stop_at, height = 0, cone, tip = 2, wall = 2.4, ear = 0, clearance = 0.3,
+  part, angle, swing, stop_at, height = 0, cone, tip = 2.1, wall = 2.4, ear = 0, clearance = 0.3,
   foot, hold, leaf_length, leaf_thickness, leaf_corner, screw = 0, screws = 2, hole_series = 1,
   head = 1, facets, layer, line_width
 ) = let(

@@ -1,7 +1,7 @@
 // facing_cones_customizer.scad - opens facing_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs facing_cones.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 7093320426c0300b
+// Fingerprint of this text as written: 8d85d5f88f6d2f80
 
 use <facing_cones.scad>
 
@@ -20,7 +20,7 @@ facing_cones_height = 0;  // [0:0.5:200]
 // Diameter of a cone at its root (mm)
 facing_cones_cone = 7;  // [4.5:0.5:30]
 // Height of a cone (mm)
-facing_cones_tip = 2;  // [1.7:0.1:3]
+facing_cones_tip = 2.1;  // [1.7:0.1:3.2]
 // Wall of the link around its sockets (mm)
 facing_cones_wall = 2.4;  // [1.4:0.1:8]
 // Height of an ear; 0: 4 or as needed (mm)

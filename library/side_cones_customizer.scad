@@ -1,7 +1,7 @@
 // side_cones_customizer.scad - opens side_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs side_cones.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: c7abf4aceff67e75
+// Fingerprint of this text as written: 3e34c79f263155ee
 
 use <side_cones.scad>
 
@@ -26,7 +26,7 @@ side_cones_backing = 0;  // 0.5
 // Diameter of a cone at its root (mm)
 side_cones_cone = 7;  // [4.5:0.5:30]
 // Height of a cone (mm)
-side_cones_tip = 2.2;  // [1.7:0.1:3.3]
+side_cones_tip = 2.2;  // [1.7, 1.8, 1.9, 2, 2.1, 2.2, 2.3, 2.4, 2.5, 2.6, 2.7, 2.8, 2.9, 3, 3.3]
 // Wall of a knuckle around its sockets (mm)
 side_cones_wall = 2.4;  // [1.4:0.1:8]
 /* [Fit] */

@@ -1,7 +1,7 @@
 // slit_lattice_customizer.scad - opens slit_lattice.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs slit_lattice.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 62b6862fbaeb3eb2
+// Fingerprint of this text as written: dc1a4400e74b7227
 
 use <slit_lattice.scad>
 
@@ -22,7 +22,7 @@ slit_lattice_rows = 17;  // [8:1:60]
 // Slits in a row, side by side
 slit_lattice_columns = 2;  // [1:1:12]
 // Width of a strip between two rows (mm)
-slit_lattice_strip = 2;  // [1.4:0.1:3]
+slit_lattice_strip = 2;  // [1.4, 1.5, 1.6, 1.7, 1.8, 1.9, 2, 2.1, 2.2, 2.3, 2.4, 3]
 // Length of a slit; 0: 28 or as needed (mm)
 slit_lattice_slit_length = 0;  // [0:0.5:150]
 // Solid bridge between two slits of a row; 0: 4 or as needed (mm)

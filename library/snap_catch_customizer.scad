@@ -1,7 +1,7 @@
 // snap_catch_customizer.scad - opens snap_catch.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs snap_catch.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 26e3b541cd9d24de
+// Fingerprint of this text as written: 7c84d03dd8aceba4
 
 use <snap_catch.scad>
 
@@ -29,7 +29,7 @@ snap_catch_lip = 1.6;  // [1.1:0.1:2.4]
 snap_catch_lead = 35;  // [24:1:45]
 // Thickness of the arm (mm)
 snap_catch_arm = 2;  // [1.4:0.1:3]
-// Length of the arm, from its post to the lip; 0: 28 or as needed (mm)
+// Length of the arm, from its post to the lip; 0: 30 or as needed (mm)
 snap_catch_arm_length = 0;  // [0:0.5:150]
 // Length of the post that carries the arm (mm)
 snap_catch_post = 6;  // [4:0.5:40]

@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   facing_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: f6481be6b944cae7
+// Fingerprint of this text as written: f94c5bc22c6aac2c
 
 module facing_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -24,7 +24,7 @@ module facing_cones(
   stop_at = 0,  // turn that flat faces stop; 0 for no such stop (deg)
   height = 24.5,  // height of the hinge; 0: 24 or as needed (mm)
   cone = 7.5,  // diameter of a cone at its root (mm)
-  tip = 2.1,  // height of a cone (mm)
+  tip = 2.2,  // height of a cone (mm)
   wall = 2.5,  // wall of the link around its sockets (mm)
   ear = 4.5,  // height of an ear; 0: 4 or as needed (mm)
   clearance = 0.35,  // air gap, square to the walls (mm)
@@ -297,7 +297,7 @@ module facing_cones(
 
 // Length taken along the axis, with the room at its ends (mm).
 function facing_cones_length_taken(
-  part, angle, swing, stop_at, height = 24.5, cone, tip = 2.1, wall = 2.5, ear = 4.5,
+  part, angle, swing, stop_at, height = 24.5, cone, tip = 2.2, wall = 2.5, ear = 4.5,
   clearance = 0.35, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw = 1, screws = 1,
   hole_series = 2, head = 2, facets, layer, line_width
 ) = let(

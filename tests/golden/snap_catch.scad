@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   snap_catch_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 5a5ac665589cb508
+// Fingerprint of this text as written: 1d4835ad790aee09
 
 module snap_catch(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -29,7 +29,7 @@ module snap_catch(
   lip = 1.7,  // how far lip and ledge stand out (mm)
   lead = 36,  // slope that leads the lip in, from upright (deg)
   arm = 1.9,  // thickness of the arm (mm)
-  arm_length = 28.5,  // length of the arm, from its post to the lip; 0: 28 or as needed (mm)
+  arm_length = 30.5,  // length of the arm, from its post to the lip; 0: 30 or as needed (mm)
   post = 6.5,  // length of the post that carries the arm (mm)
   clearance = 0.35,  // air gap, square to the walls (mm)
   slack = 0.35,  // play of the hinge that the lip must outlast (mm)
@@ -64,14 +64,21 @@ module snap_catch(
   // Patch of the lid's wall, the post on it, and the arm with its lip.
   module hook() {
     linear_extrude(height = hook_height - clearance, convexity = 10) {
-      translate([reach - wall, near]) square([wall, span]);
-      translate([reach - join, root]) square([slot + join, post]);
+      translate([reach - wall, aside - span / 2]) square([wall, span]);
+      translate([reach - join, behind]) square([slot + join, deep]);
+      translate([reach + slot, root]) mirror([1, 0]) corner();
     }
     linear_extrude(height = tall, convexity = 10) {
-      translate([reach + slot, near]) square([arm, span]);
-      translate([reach + slot, root]) square([2 * arm, post]);
+      translate([reach + slot, aside - span / 2]) square([arm, span]);
+      translate([reach + slot, behind]) square([2 * arm, deep]);
+      translate([reach + slot + arm, root]) corner();
     }
     barb_solid();
+  }
+  // What a fillet fills, seen from above, beside the arm.
+  module corner() difference() {
+    translate([-join, 0]) square([fillet + join, fillet + join]);
+    translate([fillet, 0]) circle(r = fillet, $fn = facets);
   }
   // The lip: it leans out by 45 degrees, so that it prints without support.
   module barb_solid()
@@ -103,7 +110,8 @@ module snap_catch(
       swept_up() roomy(near = reach, width = lip, height = keeper_height - clearance);
   }
 
-  sharp = 1.5;  // strain at the root of an arm, as a share of t y/L2
+  // strain at the root of an arm, at its fillets, as a share of t y/L2
+  sharp = 1.7141225883819748;
   // height of the shut rims above the axis; negative below it
   rim = (keeper_height - hook_height) / 2;
   ramp = lip / tan(lead);  // height of the slope that leads in
@@ -127,11 +135,12 @@ module snap_catch(
   least_arm_length = sqrt(sharp * arm * bent / (strain * percent));
   slim = 4;  // least length of an arm, in thicknesses: beam theory asks for it
   least_arm_length_2 = slim * arm;
-  arm_length = arm_length == 0 ? snap_catch_as_needed(usual = 28, step = 0.5, most = 150, least =
+  arm_length = arm_length == 0 ? snap_catch_as_needed(usual = 30, step = 0.5, most = 150, least =
     max(least_arm_length, least_arm_length_2)) : arm_length;
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
+  slot = lip + clearance;  // air between the arm and the wall: a lip, and the clearance beside it
   // way that the lip loses of its grip: the clearance, and the play of the hinge
   play = clearance + slack;
   // way, at most, by which the lip swings out of the ledge's way as it turns
@@ -156,8 +165,9 @@ module snap_catch(
   low = -clearance - ledge;
   // height of the hinge's axis: a box closes whose wall and lid are together twice as high
   axis_at = (keeper_height + hook_height) / 2;
-  near = aside - span / 2;
-  slot = lip + clearance;  // air between the arm and the wall: a lip, and the clearance beside it
+  fillet = arm / 2;  // radius of the fillets at the root of the arm: half as thick as it
+  behind = root + fillet;
+  deep = post - fillet;
   tall = hook_height + rise;  // height of the hook, from the bed
   shut = 180;  // turn from how it prints to shut
   sweeps = shut / 2;  // steps in which a relief follows the other side
@@ -198,6 +208,7 @@ module snap_catch(
       ["arm_length", "at least", least_arm_length, "or the arm is strained further than it bears"],
       ["arm_length", "at least", least_arm_length_2, "or the arm is a block that hardly bends"],
       ["post", "at least", 2 * arm, "or the post bends with its arm"],
+      ["arm", "at most", 2 * slot, "or the fillet at its root has no room beside the wall"],
       ["hold", "at most", lip - play - swerve, "or the lip slips past the ledge"],
       ["keeper_height", "at least", rise, "or the hook reaches below the box"],
       ["keeper_height", "at most", hook_height + 2 * reach * tan(lead),
@@ -237,10 +248,10 @@ function snap_catch_axis_height(
 // Length taken along the wall (mm).
 function snap_catch_length_taken(
   part, angle, swing, reach = 30.5, keeper_height = 20.5, hook_height = 10.5, wall,
-  hook_width = 8.5, lip = 1.7, lead = 36, arm = 1.9, arm_length = 28.5, post = 6.5,
+  hook_width = 8.5, lip = 1.7, lead = 36, arm = 1.9, arm_length = 30.5, post = 6.5,
   clearance = 0.35, slack = 0.35, hold, strain = 0.8, facets, layer = 0.32, line_width
 ) = let(
-  sharp = 1.5, rim = (keeper_height - hook_height) / 2, ramp = lip / tan(lead),
+  sharp = 1.7141225883819748, rim = (keeper_height - hook_height) / 2, ramp = lip / tan(lead),
   ledge_at = rim - clearance - ramp, land = 2 * layer, outer = max(ledge_at, land - ledge_at),
   drop = sqrt(2) * clearance + layer, barb = land + ramp + drop, lip_at = rim - barb - lip,
   inner = max(0, lip_at - land, -lip_at),
@@ -248,7 +259,7 @@ function snap_catch_length_taken(
   deflection = passing - reach - clearance, bent = max(deflection, lip - clearance) + slack,
   percent = 0.01, least_arm_length = sqrt(sharp * arm * bent / (strain * percent)), slim = 4,
   least_arm_length_2 = slim * arm,
-  arm_length = arm_length == 0 ? snap_catch_as_needed(usual = 28, step = 0.5, most = 150, least =
+  arm_length = arm_length == 0 ? snap_catch_as_needed(usual = 30, step = 0.5, most = 150, least =
     max(least_arm_length, least_arm_length_2)) : arm_length,
   root = hook_width / 2 + arm_length, keeper_width = hook_width + 2 * (slack + clearance)
 ) post + root + keeper_width / 2;

@@ -215,9 +215,6 @@ class LidCatch(Hinge):
         """Grip of the lip that is left, when the hinge has played and the lip has swung out"""
         return self.lip - self.play - self.swerve
 
-    def carried(self, solid: Shape) -> Shape | None:
-        return self.turned(solid)
-
     def exported(self) -> Iterable[Export]:
         yield Export("axis_height", self.axis_at, "Height of the axis of the lid (mm)")
         yield Export("length_taken", self.span, "Length taken along the wall (mm)")
