@@ -21,7 +21,7 @@ from scadgen.openscad.settings import caption, customizer_name
 from scadgen.text.quoting import scad_string
 from scadgen.text.rendering import template
 from scadgen.trees import expr, solid
-from scadgen.trees.solid import Drawn, Module, Shape
+from scadgen.trees.solid import Child, Drawn, Module, Moved, Shape, union
 from scadgen.trees.to_scad import (
     INDENT,
     INSIDE,
@@ -33,6 +33,7 @@ from scadgen.trees.to_scad import (
     module,
     number,
     under,
+    vector,
 )
 from scadgen.version import VERSION
 
@@ -153,11 +154,33 @@ def _automatic(name: str, one: Automatic) -> Iterator[str]:
 
 
 def _drawing(family: Definition) -> Iterator[str]:
+    alone = family.carried
     for piece in family.pieces:
-        wanted = " || ".join(f"part == {scad_string(name)}" for name in piece.parts)
-        yield from under(f"if ({wanted})", piece.solid, INSIDE + len(INDENT))
-    if family.carried:
-        yield from under('if (part == "both" || part == "moving")', family.carried, INSIDE)
+        drawn = piece.solid
+        if alone and piece.parts == _CARRYING and (both := _along(drawn, alone)):
+            drawn, alone = both, None
+        yield from under(_wanted(piece.parts), drawn, INSIDE + len(INDENT))
+    if alone:
+        yield from under(_wanted(_CARRYING), alone, INSIDE + len(INDENT))
+
+
+#: The parts with which a module draws its children.
+_CARRYING = ("both", "moving")
+
+
+def _wanted(parts: tuple[str, ...]) -> str:
+    return f"if ({' || '.join(f'part == {scad_string(name)}' for name in parts)})"
+
+
+def _along(solid: Shape, carried: Shape) -> Shape | None:
+    """A solid and what is carried along with it under the same motions; None if they differ."""
+    match solid, carried:
+        case _, Child():
+            return union(solid, carried)
+        case Moved(), Moved() if (solid.op, vector(solid.by)) == (carried.op, vector(carried.by)):
+            inner = _along(solid.child, carried.child)
+            return inner and Moved(solid.op, solid.by, inner)
+    return None
 
 
 def _modules(family: Definition) -> Iterator[Module]:
