@@ -105,6 +105,7 @@ def _finding(facts: dict[str, Any]) -> Finding:
 
 LINKS = {
     "OpenSCAD": "../library/{}.scad",
+    "Customizer": "../library/{}_customizer.scad",
     "3MF": "parts/{}.3mf",
     "STL": "parts/{}.stl",
     "Drawing": "drawings/{}.svg",

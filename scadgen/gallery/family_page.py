@@ -25,6 +25,7 @@ def family_page(card: Card) -> bytes:
         "card": shown(card),
         "parts": definition(cls).parts,
         "fields": [_field(name, limits, kept[name]) for name, limits in fields.items()],
+        "exported": definition(cls).exported,
         "rules": [row for name in fields for row in _rules(name, definition(cls).rules)],
         "version": VERSION,
     }

@@ -23,6 +23,8 @@ def test_every_parameter_and_every_rule_is_told(cls: type[Hinge]) -> None:
     assert all(limits.meaning in text for limits in bounds(cls).values())
     for rule in definition(cls).rules:
         assert re.search(rf"- `{rule.param}` {rule.sense} `.+`, {re.escape(rule.why)}\n", text)
+    for one in definition(cls).exported:
+        assert f"\n- `{cls.family}_{one.name}()`: {one.meaning}\n" in text
     assert f"**failed**: {BAD.name}: {BAD.words}" in text
     assert f"passed: {GOOD.name}" in text
 
