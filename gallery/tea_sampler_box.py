@@ -10,7 +10,7 @@ from solid2 import cube
 
 from scadgen import BreakAwayLink, SideCones, to_solid2
 
-AXIS, WALL, BASE, BACK = 10, 4, 2.4, 9.5
+WALL, BASE, BACK = 4, 2.4, 9.5
 DIVIDER, LOOSE, GAP, EPS = 2, 0.3, 1.5, 0.01
 
 HINGE = SideCones(
@@ -24,6 +24,7 @@ HINGE = SideCones(
     leaf_thickness=BASE,
     facets=32,
 )
+AXIS = HINGE.axis_at
 WEBS = BreakAwayLink(edge=80, thickness=DIVIDER, gap=GAP, border=8, webs=4)
 
 # In quotes, because solid2 takes a plain 0 for no minimum.
@@ -34,8 +35,8 @@ box_height = Slider("box_height", 14, 10, 16)
 clearance = Slider("clearance", 0.3, 0.25, 0.5, 0.05, "Air in the hinge")
 
 
-def hinge(part):
-    return to_solid2(HINGE, part, clearance=clearance)
+def hinge(part, **given):
+    return to_solid2(HINGE, part, clearance=clearance, **given)
 
 
 def webs(part):
@@ -71,11 +72,11 @@ def box():
 def lid():
     tab = cube([24, 8, BASE]).translate([-12, BACK + depth - EPS, 0])
     body = tray(2 * AXIS - box_height).mirror([0, 1, 0]) - hinge("moving_relief")
-    return body + hinge("moving") + tab
+    return body + tab
 
 
 def scene():
-    return box() + lid().down(AXIS).rotate([lid_angle, 0, 0]).up(AXIS)
+    return box() + hinge("moving", angle=lid_angle)(lid())
 
 
 if __name__ == "__main__":

@@ -8,7 +8,8 @@
 // to 2 * a - lid_height, which is box_height. So box_height + lid_height = 2 * a = 20. The walls
 // of both stand equally far from the axis, so the rims meet all around, and not before.
 //
-// Each joint is merged in the same way: take its relief away from the body, then add its part.
+// Each joint is merged in the same way: take its relief away from the body, then add its part. The
+// lid stands under the call that draws its side of the hinge, so it turns with it.
 
 use <../library/side_cones.scad>
 use <../library/break_away_link.scad>
@@ -22,7 +23,9 @@ box_height = 14;  // [10:1:16]
 clearance = 0.3;  // [0.25:0.05:0.5]
 
 /* [Hidden] */
-axis = 10;  // height of the hinge's axis: its knuckles' radius, cone / 2 + wall = 6 + 4
+cone = 12;
+socket = 4;  // wall around the hinge's sockets
+axis = side_cones_axis_height(cone = cone, wall = socket);
 lid_height = 2 * axis - box_height;
 wall = 4;
 base = 2.4;  // as thick as the hinge's leaves, which vanish in it
@@ -33,7 +36,7 @@ gap = 1.5;  // from the box to the divider, spanned by the webs
 eps = 0.01;
 
 box();
-translate([0, 0, axis]) rotate([lid_angle, 0, 0]) translate([0, 0, -axis]) lid();
+hinge("moving", lid_angle) lid();
 
 module box() {
   difference() {
@@ -55,15 +58,14 @@ module lid() {
     mirror([0, 1, 0]) tray(lid_height);
     hinge("moving_relief");
   }
-  hinge("moving");
   translate([-12, back + depth - eps, 0]) cube([24, 8, base]);  // thumb tab
 }
 
-module hinge(part) {
+module hinge(part, angle = 0) {
   side_cones(
-    part = part, swing = 180, length = 60, knuckles = 2, cone = 12, tip = 3, wall = 4,
-    clearance = clearance, leaf_length = 0, leaf_thickness = base, facets = 32
-  );
+    part = part, angle = angle, swing = 180, length = 60, knuckles = 2, cone = cone, tip = 3,
+    wall = socket, clearance = clearance, leaf_length = 0, leaf_thickness = base, facets = 32
+  ) children();
 }
 
 module webs(part) {
