@@ -66,8 +66,8 @@ def sliding() -> Iterator[Comparison]:
     """A block on a slope: forces along and square to the face, resolved as vectors."""
     source = Source("forces on a block on a slope, solved as vectors (numpy)", COMPUTED)
     for friction, angle, ours in (
-        (catch.LEAST_FRICTION, 45.0, catch.holding_force(10, 45.0)),
-        (catch.LEAST_FRICTION, catch.STEEPEST_HOLD, catch.holding_force(10, 85.0)),
+        (catch.LEAST_FRICTION, 45.0, catch.holding_force(10 / catch.POSTED, 45.0)),
+        (catch.LEAST_FRICTION, catch.STEEPEST_HOLD, catch.holding_force(10 / catch.POSTED, 85.0)),
         (catch.MOST_FRICTION, 35.0, catch.closing_force(10, 35.0)),
     ):
         lean = np.radians(angle)
