@@ -16,7 +16,7 @@ from scadgen.cli.main import parser
 from scadgen.gallery.curves import fleet_table
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.proof.fleet.population import CAREFUL, ROUGH
-from scadgen.sizing.choose import Ranking, choose
+from scadgen.sizing.choose import HINGE, Ranking, choose
 from scadgen.sizing.points import WEIGHTS, Judge
 from scadgen.sizing.postures import POSTURES, Posture
 from scadgen.sizing.size import Refused, Wanted
@@ -104,7 +104,8 @@ def weights() -> str:
 def practice() -> str:
     """How far practice trusts each form, at its usual values and duty."""
     heads = ("family", *(f"{material(p).name}, {t:g} turn{'s' * (t > 1)}" for p, t in TRUSTED))
-    rows = ([f"`{c.family}`", *_trusted(c)] for c in all_families().values())
+    ranked = (cls for cls in all_families().values() if cls.serves == HINGE)
+    rows = ([f"`{cls.family}`", *_trusted(cls)] for cls in ranked)
     return _table(heads, rows, right=1)
 
 
@@ -125,7 +126,8 @@ def _ranking(posture: Posture, plastic: str) -> Ranking:
 def _suited(posture: Posture) -> list[str]:
     """The families that lie on the bed as a part of that posture asks."""
     stands = POSTURES[posture]
-    return [n for n, c in all_families().items() if _short(c.posture).split()[0] in stands]
+    ranked = {name: cls for name, cls in all_families().items() if cls.serves == HINGE}
+    return [n for n, c in ranked.items() if _short(c.posture).split()[0] in stands]
 
 
 def _choices(posture: Posture) -> str:
