@@ -17,7 +17,7 @@ from scadgen.hinge.meshing import mesh
 from scadgen.mechanism.mechanism import titled
 from scadgen.motion.swing import swing
 from scadgen.proof.verdict import check
-from scadgen.sizing.size import Sized, Wanted, size
+from scadgen.sizing.size import Wanted, serves
 from scadgen.strength.materials import material, materials
 from scadgen.text.units import labelled
 from scadgen.trees.to_scad import number
@@ -146,7 +146,7 @@ def suited(cls: type[Hinge]) -> Iterator[str]:
     for name in materials():
         wanted = Wanted(cls.usual_duty(), material(name))
         told = any(True for _ in cls().strengths(wanted.duty, wanted.plastic))
-        if told and isinstance(size(cls, wanted, CANDIDATES), Sized):
+        if told and serves(cls, wanted, CANDIDATES):
             yield name
 
 

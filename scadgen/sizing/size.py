@@ -19,7 +19,7 @@ from scadgen.text.numbers import shown
 
 Array = np.ndarray[Any, Any]
 
-__all__ = ("Envelope", "Refused", "Sized", "Wanted", "size")
+__all__ = ("Envelope", "Refused", "Sized", "Wanted", "serves", "size")
 
 #: Candidates from which the last steps go down.
 STARTS = 96
@@ -81,6 +81,12 @@ def size(
     values = smallest(cls, free, starts, _bulk, lambda near: serving(near, wanted))
     hinge = _hinge(cls, values)
     return Sized(hinge, tuple(hinge.strengths(wanted.duty, wanted.plastic)), search.tried)
+
+
+def serves(cls: type[Hinge], wanted: Wanted, count: int = COUNT) -> bool:
+    """Whether :func:`size` finds a hinge, however large: in less time."""
+    found = size(cls, wanted, count, quick=True)
+    return isinstance(found, Sized) or isinstance(size(cls, wanted, count), Sized)
 
 
 def _spread(count: int) -> Array:
