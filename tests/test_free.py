@@ -16,9 +16,9 @@ from scadgen.hinge.family import Hinge, bounds, definition
 from scadgen.hinge.free import LISTED, Free, free
 from scadgen.hinge.rules import HingeError
 from scadgen.trees.to_numpy import Numbers
-from tests.support import each_family, many, refusal, row, some_hinges, some_refused
+from tests.support import each_family, many, refusal, row, some_hinges, some_refused, thorough
 
-DRAWN = 150
+DRAWN = 150 if thorough() else 60
 
 
 def works(cls: type[Hinge], given: dict[str, Any]) -> bool:
@@ -123,7 +123,7 @@ def test_a_limit_that_follows_its_own_field_through_an_open_value_ends_no_range(
 @each_family
 def test_what_is_free_lies_within_the_ends_of_the_own_rules(cls: type[Hinge]) -> None:
     """Where all values are given: what is open may follow, and take the ends along."""
-    for hinge in some_hinges(cls, 8):
+    for hinge in some_hinges(cls, 8 if thorough() else 4):
         values = {name: getattr(hinge, name) for name in bounds(cls)}
         for name in bounds(cls):
             found = free(cls, values, name)
@@ -143,7 +143,7 @@ def crossed(cls: type[Hinge]) -> Iterator[tuple[dict[str, Any], str]]:
     """Values with which two direct rules on one field leave it nothing, and the field."""
     drawn = many(cls, 4000, seed=6)
     for name in bounds(cls):
-        for index in range(0, 4000, 7):
+        for index in range(0, 4000, 7 if thorough() else 14):
             values = resolved(definition(cls), row(drawn, index))
             low, high = ends(definition(cls), name, Numbers(values))
             if low.at > high.at and low.rule and high.rule:

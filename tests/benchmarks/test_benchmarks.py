@@ -22,7 +22,7 @@ from tests.benchmarks.readings import bodies, outlines_in, plans_of, primitives,
 from tests.benchmarks.run import main
 from tests.benchmarks.starts import python
 from tests.engine import run
-from tests.support import each_family, fewest
+from tests.support import each_family, fewest, thorough
 
 COMBINED = {"union", "difference", "intersection", "hull"}
 MOVED = {"translate", "rotate", "mirror"}
@@ -67,8 +67,11 @@ def test_solids_only_combine_no_outlines(cls: type[Hinge]) -> None:
 
 @each_family
 def test_solids_only_make_the_same_solid(cls: type[Hinge]) -> None:
+    """Of the two reliefs, drawn alike, one will do unless the run is thorough."""
     hinge = cls(**fewest(cls))
     for part in definition(cls).parts:
+        if part == "moving_relief" and not thorough():
+            continue
         naive = solid(solids_first(calls(hinge, part)))
         assert naive.volume() == pytest.approx(mesh(hinge, part).volume(), rel=1e-6)
 
