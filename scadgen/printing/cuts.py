@@ -38,6 +38,7 @@ class Cuts:
 
     bodies: tuple[Manifold, ...]
     _made: dict[tuple[int, float], CrossSection] = field(default_factory=dict, repr=False)
+    _alike: dict[tuple[int | bytes, ...], CrossSection] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
         lowest = min(body.bounding_box()[2] for body in self.bodies)
@@ -72,10 +73,15 @@ class Cuts:
         return max(1, math.ceil(self.top / height - 0.5))
 
     def section(self, body: int, layer: int, height: float) -> CrossSection:
-        """Cross section of a body at the middle of a layer, counted from 0 at the bed."""
+        """Cross section of a body at the middle of a layer, counted from 0 at the bed.
+
+        Layers with the same corners have the same one, so that what is found of it can be kept.
+        """
         z = round((layer + 0.5) * height, 9)  # layers of 0.1 and of 0.3 mm share some middles
         if (body, z) not in self._made:
-            self._made[body, z] = self.bodies[body].slice(z).simplify(STRAIGHT)
+            cut = self.bodies[body].slice(z).simplify(STRAIGHT)
+            corners = (outline.tobytes() for outline in cut.to_polygons())
+            self._made[body, z] = self._alike.setdefault((body, *corners), cut)
         return self._made[body, z]
 
 

@@ -176,13 +176,21 @@ def _fused(
     one_on_other = near.may_land(height, landing)
     if not side_by_side and not one_on_other:
         return
+    known: dict[tuple[int, int, float], float] = {}
+
+    def shared(one: CrossSection, other: CrossSection, distance: float) -> float:
+        key = id(one), id(other), distance
+        if key not in known:
+            known[key] = (_fattened(one, distance) ^ other).area()
+        return known[key]
+
     for k in range(made.count(height)):
         a, b = (made.section(body, k, height) for body in pair)
-        area = (_fattened(a, beside) ^ b).area() if side_by_side else 0.0
+        area = shared(a, b, beside) if side_by_side else 0.0
         if k and one_on_other:
             under_a, under_b = (made.section(body, k - 1, height) for body in reversed(pair))
-            area += (_fattened(a, landing) ^ under_a).area()
-            area += (_fattened(b, landing) ^ under_b).area()
+            area += shared(a, under_a, landing)
+            area += shared(b, under_b, landing)
         if area > SLIVER:
             yield k, area
 

@@ -85,8 +85,12 @@ def _runs(
     """Thin patches that lie on each other, from the lowest to the highest."""
     height, step = grid
     growing: list[tuple[_Patch, ...]] = []
+    known: dict[int, list[tuple[CrossSection, float]]] = {}
     for k in range(0, made.count(height), step):
-        patches = list(_patches(made.section(body, k, height), k * height, line_width))
+        section = made.section(body, k, height)
+        if id(section) not in known:
+            known[id(section)] = list(_patches(section, line_width))
+        patches = [_Patch(part, k * height, width) for part, width in known[id(section)]]
         ended, grown = list(growing), []
         for patch in patches:
             below = [run for run in growing if not (run[-1].section ^ patch.section).is_empty()]
@@ -97,7 +101,8 @@ def _runs(
     yield from growing
 
 
-def _patches(section: CrossSection, z: float, line_width: float) -> Iterator[_Patch]:
+def _patches(section: CrossSection, line_width: float) -> Iterator[tuple[CrossSection, float]]:
+    """Parts of a section that are too thin, and how thick each is."""
     disc = line_width - TOLERANCE
     core = _rounded(section, -disc)
     lost = section - _rounded(core, disc)
@@ -110,7 +115,7 @@ def _patches(section: CrossSection, z: float, line_width: float) -> Iterator[_Pa
         if width is None and far.area() > line_width**2 / 2:
             width = _thickest(section, far, 2 * line_width)
         if width is not None:
-            yield _Patch(part, z, width)
+            yield part, width
 
 
 def _around(section: CrossSection, part: CrossSection, line_width: float) -> CrossSection:
