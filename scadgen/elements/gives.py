@@ -31,6 +31,8 @@ def give(
     against = [] if clearance is None else [f"the clearance is {clearance:.2g} mm"]
     if grip is not None:
         against.append(f"the grip that is left after all play is {grip:.2g} mm")
+    if load.tilt:
+        against.append("how far it tilts is not in it")
     words = "; ".join((f"both links together give way by {most:.3f} mm", *against))
     elsewhere = clearance is not None and most > clearance
     return Finding(

@@ -43,6 +43,9 @@ MARGINAL = 0.25
 #: Named places as far away as this (mm) are not near.
 NEAR = 6.0
 
+#: A moment, as the way of a push.
+STILL = "(0, 0, 0)"
+
 Point = tuple[float, float, float]
 
 
@@ -51,6 +54,7 @@ class Asked:
     """What the bearing of a turning joint has to bear, and in what.
 
     aside: force square to the axis, in any direction, N. along: force along it, either way, N.
+    tilts: moments about lines square to the axis that come with either, N mm.
     share: of its strength that the plastic bears as often as is asked. stiff: share of its modulus
     that is left as long and as warm as that. margin: how many times it must be stronger. part: what
     is loaded in place of the whole, in words; "" for the whole. hold: beyond this distance from the
@@ -73,15 +77,17 @@ class Asked:
     reach: float = REACH
     stiff: float = 1.0
     part: str = ""
+    tilts: tuple[float, float] = (0.0, 0.0)
 
     def loads(self) -> Iterator[Load]:
         """Each force alone, and both together."""
+        aside, along = self.tilts
         if self.aside:
-            yield Load("load", self.aside, 0)
+            yield Load("load", self.aside, 0, aside)
         if self.along:
-            yield Load("pull", 0, self.along)
+            yield Load("pull", 0, self.along, along)
         if self.aside and self.along:
-            yield Load("load and pull", self.aside, self.along)
+            yield Load("load and pull", self.aside, self.along, aside + along)
 
 
 @dataclass(frozen=True, eq=False)
@@ -155,7 +161,7 @@ def cut_twice(
     tell("where the links bear")
     loose = Joint(fixed, moving, one.axis, 0.0, stiffness(asked.plastic))
     radius = asked.hold or half_way((fixed, moving), loose.zoned[0] + loose.zoned[1], one.axis)
-    joint = replace(loose, radius=radius)
+    joint = replace(loose, radius=radius, tilted=any(asked.tilts))
     first, second = sizes(joint, asked.sizes)
     coarse = joint.cut(first, asked.reach, tell)
     return coarse, joint.sharing(coarse.shares).cut(second, asked.reach, tell)
@@ -212,12 +218,16 @@ def said(whole: Mechanism, one: Moving, cuts: tuple[Cut, Cut], asked: Asked) -> 
     for load in asked.loads():
         if free := unborne(cuts[0], load):
             words = f"nothing bears a push of the moving link towards {free}: it is free that way."
+            if free == STILL:
+                words = "nothing bears what tilts the moving link: the bearing is too short."
             yield Finding(f"solid, {several}{load.name}", False, words)
             continue
         for link, name in enumerate(one.pair):
             both = [worst(cut, link, load, strength) for cut in cuts]
             title = f"solid, {several}{whole.body(name).title}, {load.name}"
-            yield _finding(title, both, cuts, strength, asked, asked.places.get(name, ()))
+            side = f"link, tilted by {load.tilt:.3g} N mm any way," if load.tilt else "link"
+            places = asked.places.get(name, ())
+            yield _finding(title, both, cuts, strength, asked, places, side)
         clearance = getattr(one, "clearance", None)
         title = f"solid, {several}give at the bearing, {load.name}"
         yield give(title, cuts, load, asked, clearance)
@@ -228,8 +238,8 @@ def said(whole: Mechanism, one: Moving, cuts: tuple[Cut, Cut], asked: Asked) -> 
 
 def unborne(cut: Cut, load: Load) -> str:
     """A way in which a load pushes and nothing bears, in words; empty where there is none."""
-    forces = [load.aside] * 4 + [load.along] * 2
-    for force, share, way in zip(forces, cut.shares, cut.directions(), strict=True):
+    ways = zip(cut.shares, cut.directions(), strict=True)
+    for force, (share, way) in zip(load.parts, ways, strict=False):
         if force and not len(share):
             return f"({', '.join(f'{value + 0.0:g}' for value in way.round(3))})"
     return ""
@@ -254,7 +264,7 @@ def worst(cut: Cut | FoldCut, link: int, load: Load | FoldLoad, strength: Bears)
             if shares[k, at[k]] > used[k]:
                 used[k], acts[k] = shares[k, at[k]], values[k, at[k]]
                 points[k] = cut.answers[link].points[at[k]]
-                towards[k] = np.array(forces) @ np.array(ways)
+                towards[k] = np.array(forces) @ np.array(ways[: len(forces)])
     return Worst(used, acts, points, tuple(towards))
 
 

@@ -63,10 +63,10 @@ def refusal(hinge: Hinge, duty: Duty, plastic: Plastic) -> str:
         return f"{hinge.family}: it answers no load that its solid could bear; ask without it."
     if unknown := next(untold(plastic, duty), None):
         return f"{hinge.family}: {unknown}"
-    if duty.tilt:
+    if duty.tilt and isinstance(hinge, Flexure) and not hinge.sampled_tilted:
         asked = f"offset = {duty.offset:g} mm, pull_lever = {duty.pull_lever:g} mm"
         return (
-            f"{hinge.family}: its solid is loaded in the middle and at the axis only; {asked} are "
+            f"{hinge.family}: its solid is loaded in the middle of its border only; {asked} are "
             "asked. Ask 0 of both, or ask without it."
         )
     if isinstance(hinge, Flexure) and (many := cubes(hinge, duty)) > MOST:
@@ -110,6 +110,7 @@ def asked_of(hinge: Pivot, duty: Duty, plastic: Plastic) -> Asked:
     root = hinge.reach + hinge.leaf_thickness
     return dataclasses.replace(
         _asked(hinge, hinge.pried(duty), duty, plastic),
+        tilts=(duty.load * duty.offset, duty.pull * duty.pull_lever),
         stiff=modulus_left(plastic, duty),
         hold=float(min(root, (hinge.reach + hinge.leaf_end) / 2)),
         grip=min(grips, default=None),

@@ -22,6 +22,7 @@ from scadgen.elements.links import (
     shares_of,
 )
 from scadgen.elements.skin import skin
+from scadgen.elements.tilting import couples
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -43,24 +44,37 @@ AROUND = (
 )
 ALONG = ((1, 0), (0, 1))
 NONE = (0, 0, 0, 0)
+#: Ways of pushes.
+SIX = 6
 
 
 @dataclass(frozen=True)
 class Load:
-    """What acts on a bearing: a force in any direction square to the axis, and along it (N)."""
+    """What acts on a bearing: a force in any direction square to the axis, and along it (N).
+
+    tilt: a moment about any line square to the axis, N mm.
+    """
 
     name: str
     aside: float
     along: float
+    tilt: float = 0.0
 
     def ways(self) -> Iterator[tuple[float, ...]]:
-        """All directions, as forces in the six ways of ``pushes``."""
+        """All directions, as forces in the six ways of ``pushes``, and moments in ``TILTS``."""
         for square in AROUND if self.aside else (NONE,):
             for line in ALONG if self.along else ((0, 0),):
-                yield (
-                    *(self.aside * share for share in square),
-                    *(self.along * share for share in line),
-                )
+                for lean in AROUND if self.tilt else ((),):
+                    yield (
+                        *(self.aside * share for share in square),
+                        *(self.along * share for share in line),
+                        *(self.tilt * share for share in lean),
+                    )
+
+    @property
+    def parts(self) -> list[float]:
+        """What acts in each way by itself."""
+        return [self.aside] * 4 + [self.along] * 2 + [self.tilt] * 4
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,6 +86,7 @@ class Joint:
     axis: Axis
     radius: float
     elastic: Array
+    tilted: bool = False
     shared: tuple[list[list[Zone]], list[list[Zone]]] | None = None
 
     @cached_property
@@ -79,7 +94,12 @@ class Joint:
         """For each push the zones of both links: those found, or those whose shares are known."""
         if self.shared:
             return self.shared
-        return bearing_zones(skin(self.fixed, PIECES), skin(self.moving, PIECES), self.axis)
+        both = bearing_zones(skin(self.fixed, PIECES), skin(self.moving, PIECES), self.axis)
+        if not self.tilted:
+            return both
+        ways = pushes(self.axis)
+        fixed, moving = (one + couples(one, ways, self.axis) for one in both)
+        return fixed, moving
 
     def sharing(self, shares: list[Array]) -> Joint:
         """The same joint with one zone for each push, its parts sharing the push so."""
@@ -136,7 +156,7 @@ class Cut:
     def stress(self, link: int, way: tuple[float, ...]) -> Array:
         """Stress at the link's places under forces in the six ways (n, 6), MPa."""
         total = np.zeros((len(self.answers[link].points), 6))
-        for force, unit in zip(way, self.units[link], strict=True):
+        for force, unit in zip(way, self.units[link], strict=False):  # no moments, no tilts
             if force:
                 total += force * unit
         return total
@@ -144,13 +164,13 @@ class Cut:
     def gives_way(self, load: Load) -> float:
         """How far both links together give way at the bearing, the most of all pushes (mm)."""
         most = [0.0]
-        forces = [load.aside] * 4 + [load.along] * 2
-        for force, share, one, other in zip(
-            forces, self.shares, *(found.gives_way for found in self.answers), strict=True
-        ):
+        ways = zip(self.shares, *(found.gives_way for found in self.answers), strict=True)
+        # A tilt's own way is an angle: how far that moves the bearing is left out.
+        for force, (share, one, other) in zip(load.parts[:SIX], ways, strict=False):
             most.append(float(force * share @ (one + other) @ share) if len(share) else 0.0)
         return max(most)
 
     def directions(self) -> list[Array]:
-        """The six ways."""
-        return pushes(self.joint.axis)
+        """The six ways, after which moments push nowhere."""
+        still = [np.zeros(3)] * (len(self.shares) - SIX)
+        return [*pushes(self.joint.axis), *still]

@@ -164,6 +164,8 @@ class SlitLattice(Flexure):
     def finest(self) -> float:
         return self.slit
 
+    sampled_tilted: ClassVar[bool] = True
+
     def pulled_each(self, duty: Duty) -> float:
         """Pull across the fold of the outermost segment, the most that any bears (N).
 
@@ -178,8 +180,6 @@ class SlitLattice(Flexure):
         """Its outermost column, and as few rows as may be: all rows are pulled alike."""
         swing = bounds(type(self))["swing"].low
         rows = min(self.rows, max(FEWEST, math.ceil(swing / self.turn) + 1))
-        if (rows, self.columns) == (self.rows, 1):
-            return super().sample(duty)
         small = replace(self, columns=1, rows=rows, swing=swing, angle=0)
         words = f"{rows} of {self.rows} rows in one of {self.columns} columns, the outermost"
         return Sample(small, 2 * self.pulled_each(duty), duty.pull / self.columns, words)

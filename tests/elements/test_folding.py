@@ -119,8 +119,10 @@ def test_a_lattice_is_loaded_by_its_outermost_column_in_few_rows() -> None:
     assert asked.part == "3 of 17 rows in one of 2 columns, the outermost"
     assert refusal(whole, duty, PETG) == ""
     assert refusal(SlitLattice(swing=180, rows=60, columns=12), duty, PETG) == ""
-    alone = SlitLattice(columns=1, rows=3, swing=10)
-    assert alone.sample(duty).hinge is alone
+    aside = Duty(2, 0, 3, 1, 1, offset=10, pull_lever=90)
+    assert whole.sample(aside).across == pytest.approx(2 * whole.pulled_each(aside))
+    assert refusal(whole, aside, PETG) == ""
+    assert "Ask 0 of both" in refusal(SheetFlexure(), aside, PETG)
 
 
 def test_webs_too_thin_and_links_that_bear_nothing_are_refused() -> None:

@@ -18,6 +18,7 @@ from scadgen.elements.links import PIECES, pushes
 from scadgen.elements.of_hinge import NotLoaded, asked_of, refusal
 from scadgen.elements.of_hinge import solved as solved_of
 from scadgen.elements.skin import skin
+from scadgen.elements.tilting import TILTS
 from scadgen.elements.turning import Cut, Load, half_way
 from scadgen.findings.finding import Finding
 from scadgen.mechanism.mechanism import Body, Mechanism
@@ -288,13 +289,73 @@ def test_a_solid_bears_what_walls_and_infill_time_and_turns_leave_of_it() -> Non
     )
 
 
-@pytest.mark.parametrize("place", ["offset", "pull_lever"])
-def test_a_load_that_the_solid_is_not_given_is_refused(place: str) -> None:
-    duty = dataclasses.replace(Duty(), **{place: 30.0})
-    assert f"{place} = 30 mm" in refusal(CaptiveCone(), duty, PETG)
-    with pytest.raises(NotLoaded, match="Ask 0 of both"):
-        solved_of(CaptiveCone(), duty, PETG)
-    assert not refusal(CaptiveCone(), Duty(), PETG)
+def test_a_tilt_is_a_couple_of_zones_that_pushes_nowhere() -> None:
+    _, cuts = solved()
+    joint = dataclasses.replace(cuts[0].joint, tilted=True)
+    assert "zoned" not in vars(joint)
+    upright = np.array(joint.axis.unit)
+    for zoned in joint.zoned:
+        tilts = zoned[6:]
+        assert len(tilts) == len(TILTS)
+        ways = []
+        for (zone,) in tilts:
+            moment = np.cross(zone.points, zone.forces).sum(axis=0)
+            total = zone.forces.sum(axis=0)
+            assert np.linalg.norm(total) < 0.1 * np.linalg.norm(zone.forces, axis=1).sum()
+            level = moment - (moment @ upright) * upright
+            assert np.linalg.norm(level) == pytest.approx(1, rel=0.1)
+            ways.append(moment)
+        assert ways[0] @ ways[1] < -0.9
+        assert abs(ways[0] @ ways[2]) < 0.1
+
+
+def test_a_load_beside_the_middle_tilts_and_asks_for_more() -> None:
+    hinge, duty = CaptiveCone(facets=32), Duty(3, 0, 2, 1, 1)
+    beside = dataclasses.replace(duty, offset=20.0, pull_lever=30.0)
+    asked = asked_of(hinge, beside, PETG)
+    assert asked.tilts == (60, 60)
+    assert [load.tilt for load in asked.loads()] == [60, 60, 120]
+    assert [load.tilt for load in asked_of(hinge, duty, PETG).loads()] == [0, 0, 0]
+    whole = hinge.mechanism()
+    rough = dataclasses.replace(asked, sizes=SIZES, reach=REACH)
+    cuts = cut_twice(whole, whole.joints[0], rough)
+    tilted, plain = (
+        {one.name: one for one in said(whole, whole.joints[0], cuts, one_asked)}
+        for one_asked in (rough, dataclasses.replace(rough, tilts=(0.0, 0.0)))
+    )
+    for load in ("load", "pull"):
+        name = f"solid, moving link, {load}"
+        more, less = tilted[name].measured, plain[name].measured
+        assert more is not None
+        assert less is not None
+        assert more < less / 2
+        assert "tilted by 60 N mm any way, is pushed by" in tilted[name].words
+        assert "tilted" not in plain[name].words
+    # Within a factor of two of the formula, as an even load is.
+    arm = next(s for s in hinge.strengths(beside, PETG) if s.name == "arm of the spindle")
+    both = tilted["solid, moving link, load and pull"].measured
+    assert both is not None
+    assert 0.5 < both / float(arm.factor) < 2
+
+
+def test_what_is_too_short_for_a_tilt_is_told() -> None:
+    whole, cuts = solved()
+    joint = dataclasses.replace(cuts[0].joint, tilted=True)
+    fixed, moving = ([*one[:6], [], [], [], []] for one in joint.zoned)
+    short = dataclasses.replace(joint, shared=(fixed, moving))
+    answers = [
+        dataclasses.replace(
+            one,
+            stresses=[*one.stresses, [], [], [], []],
+            gives_way=[*one.gives_way, *[np.zeros((0, 0))] * 4],
+        )
+        for one in cuts[0].answers
+    ]
+    cut = Cut(short, cuts[0].size, (answers[0], answers[1]))
+    asked = Asked(1, 0, PETG, tilts=(5, 0))
+    (found,) = said(whole, whole.joints[0], (cut, cut), asked)
+    assert not found.passed
+    assert "the bearing is too short" in found.words
 
 
 def test_a_solid_of_which_nobody_knows_what_is_left_is_refused() -> None:

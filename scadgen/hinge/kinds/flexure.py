@@ -178,6 +178,9 @@ class Flexure(Hinge):
         """Pull across the fold of what bends, under a duty (N)."""
         return duty.load
 
+    #: Whether what stands for it bears what a load beside the middle or a pull far out adds.
+    sampled_tilted: ClassVar[bool] = False
+
     def sample(self, duty: Duty) -> Sample:
         """What of it is loaded in place of the whole, under a duty."""
         return Sample(self, self.pulled(duty), duty.pull)
