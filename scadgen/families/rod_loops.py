@@ -10,7 +10,7 @@ from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.lying import LyingPivot
 from scadgen.hinge.rules import Rule, Serves, at_least
-from scadgen.hinge.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline
+from scadgen.hinge.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline, trough_below
 from scadgen.hinge.steps import Steps
 from scadgen.strength import giving, loop, prying
 from scadgen.strength import rod as rods
@@ -20,8 +20,11 @@ from scadgen.strength.duty import Duty
 from scadgen.strength.filling import IN_WALLS, in_bending, in_tension, round_bar
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, Told, gives, stiffness
-from scadgen.trees.expr import atan, cos, sqrt
+from scadgen.trees.expr import atan, cos, maximum, sin, sqrt
 from scadgen.trees.solid import Shape, part
+
+#: How far a line sags that bridges from loop to loop, mm: the worst of the rough fleet over 8.5 mm.
+SAGS = 0.1
 
 
 @family(
@@ -65,6 +68,11 @@ class RodLoops(LyingPivot):
     def radius(self) -> float:
         """Outer radius of a loop"""
         return sqrt(2) * self.bore + self.wall
+
+    @derived
+    def thread(self) -> float:
+        """Room for a line that bridges: as thick as it is wide, and sagging"""
+        return self.line_width + SAGS
 
     @derived
     def landing(self) -> float:
@@ -172,18 +180,22 @@ class RodLoops(LyingPivot):
         yield from super().gaps()
         span = self.knuckle + 2 * self.gap
         low = rod_depth(self.rod / 2)
-        edge, floor = self.axis_at - low, self.axis_at - self.bore
+        flat = self.rod / 2 * sin(OCTANT)
+        round_ = sqrt(self.bore * self.bore - flat * flat) - low
+        under = maximum(round_, self.thread)  # at the edges of the flat
+        edge, floor = self.axis_at - low, self.axis_at - low - under
         yield Gap(
             "the edge of the rod's flat", self.clearance, lean=90 - OCTANT, at=edge, bridge=span
         )
-        yield Gap("under the rod", self.bore - low, lean=90, at=floor, bridge=span)
+        yield Gap("under the rod", under, lean=90, at=floor, bridge=span)
 
     def fixed(self) -> Shape:
         loops = self.fixed_knuckles(self.footed_outline().mirrored(x=1))
         return loops + self.rod_solid() + self.leaf().mirrored(y=1)
 
     def moving(self) -> Shape:
-        bore = bore_outline(self.bore, self.rim)
+        trough = trough_below(self.rod / 2, self.thread, self.clearance)
+        bore = bore_outline(self.bore, self.rim) + trough
         return self.moving_knuckles(self.footed_outline() - bore) + self.leaf()
 
     @part

@@ -63,7 +63,8 @@ def printing(
     cut = []
     for height in heights:
         tell(f"layers of {height:g} mm")
-        cut.append(layers(cuts, height, reach_angle=reach_angle, touch=touch, over=over))
+        options = {"reach_angle": reach_angle, "touch": touch, "over": over}
+        cut.append(layers(cuts, height, thread=line_width, **options))
         yield _layers(cut[-1], longest_bridge, thickest_layer(line_width))
     tell("first layer")
     yield _first_layer([bed(cuts, height, spread=spread) for height in heights])
@@ -120,6 +121,13 @@ def _decisive(cut: Layers, longest_bridge: float) -> tuple[float, float, str, st
     thinner = "more clearance, or layers thinner"
     if min(cut.bed) == 0:
         return 0.0, 0.0, "mm2", "stand every body on the bed: one starts above it"
+    if cut.landed and cut.landed == cut.fused:
+        return (
+            cut.fused,
+            0.0,
+            "mm2",
+            "more air below what bridges: its threads reach down to a body",
+        )
     if cut.fused:
         return cut.fused, 0.0, "mm2", f"{thinner} than {cut.height:g} mm: two bodies fuse"
     if cut.islands:
@@ -195,7 +203,7 @@ def _more_air(found: Air) -> str:
 
 
 def _over_extrusion(cut: list[Layers], worst: Margin, over: float) -> Finding:
-    fused = any(layers.fused for layers in cut)
+    fused = any(layers.fused > layers.landed for layers in cut)
     layers_of = f"in layers of {worst.height:g} mm wherever they fall; {over:g} mm are asked"
     if worst.beside == 0:
         words = f"lines may not spread at all: {MET}; {over:g} mm are asked."

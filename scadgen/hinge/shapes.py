@@ -97,6 +97,14 @@ def rod_outline(radius: float) -> Shape:
 
 
 @part
+def trough_below(radius: float, thread: float, beside: float) -> Shape:
+    """Room in a bore for the threads that hang below a rod's flat: so thick, and so far beside."""
+    wide = let("wide", 2 * (radius * sin(OCTANT) + beside), "of the flat, and beside it")
+    deep = let("deep", rod_depth(radius) + thread, "from the axis down to its floor")
+    return rectangle(wide, deep).at(-wide / 2, -deep)
+
+
+@part
 def corbel_below(radius: float, bore: float, arm: float) -> Shape:
     """All below a corbel that climbs at 45 degrees from an arm at +x, around a bore, to -x.
 

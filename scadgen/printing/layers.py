@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from scadgen.printing.cuts import SLIVER, SLIVER_SHARE, TOLERANCE, Cuts, cuts
 from scadgen.printing.nearness import may_come
 from scadgen.printing.spans import patch
+from scadgen.printing.threads import landings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -60,7 +61,7 @@ class Layers:
     worst: the hanging layer with the most droop, then the most bridge; None when nothing hangs.
     unsupported, bridge, droop: sums over `hanging`, mm2. span: longest bridge, mm. islands: number.
     fused: area at which two bodies would print into one, mm2. fused_at: z of the lowest layer where
-        they do, mm; None when they don't.
+        they do, mm; None when they don't. landed: what of it threads of bridges do, mm2.
     """
 
     height: float
@@ -77,6 +78,7 @@ class Layers:
     islands: int
     fused: float
     fused_at: float | None
+    landed: float = 0.0
 
 
 def layers(
@@ -86,6 +88,7 @@ def layers(
     reach_angle: float = 45.0,
     touch: float = TOUCH,
     over: float = 0.0,
+    thread: float = 0.0,
 ) -> Layers:
     """Cut bodies that stand on z = 0 into layers and find what hangs and what fuses.
 
@@ -102,6 +105,7 @@ def layers(
         always fuses.
     over: how far over-extrusion pushes the side of every line out, mm, 0 or more. It brings bodies
         together; it carries nothing.
+    thread: how thick a line is that bridges, mm; it hangs below its layer where that is thinner.
 
     Raises ValueError when a body reaches below the bed.
     """
@@ -115,6 +119,9 @@ def layers(
     for one, other, near in made.pairs:
         for k, area in _fused(made, (one, other), near, height, (touch, over)):
             fused[k] += area
+    threads = list(landings(made, hanging, height, reach, thread))
+    for k, area in threads:
+        fused[k] += area
     return Layers(
         height=height,
         reach_angle=reach_angle,
@@ -130,6 +137,7 @@ def layers(
         islands=sum(layer.islands for layer in hanging),
         fused=math.fsum(fused.values()),
         fused_at=min(fused) * height if fused else None,
+        landed=math.fsum(area for _, area in threads),
     )
 
 

@@ -16,6 +16,8 @@ Point = tuple[float, float]
 #: Width and height of a line, mm; layers; the bars' length and breadth, and the gap between them.
 WIDTH, HEIGHT, LAYERS = 0.5, 0.2, 12
 LONG, BROAD, GAP = 20.0, 4.0, 0.5
+#: What a table spans, mm.
+SPAN = 8.0
 FILAMENT = 1.75
 
 
@@ -39,6 +41,17 @@ def bars(gap: float = GAP, start: Point = (0.0, 0.0)) -> Mechanism:
 
     bodies = (Body("one", "bar 1", lambda: bar(0)), Body("two", "bar 2", lambda: bar(BROAD + gap)))
     return Mechanism("bars", bodies, loose=("one", "two"))
+
+
+def table(gap: float = HEIGHT) -> Mechanism:
+    """A plate on the bed, and a table whose top bridges it, so far above."""
+    low, thick = 3 * HEIGHT, 3 * HEIGHT
+    plate = Manifold.cube((SPAN - 2, BROAD, low)).translate((1, 0, 0))
+    feet = [Manifold.cube((4, BROAD, low + gap)).translate((x, 0, 0)) for x in (-4, SPAN)]
+    top = Manifold.cube((SPAN + 8, BROAD, thick)).translate((-4, 0, low + gap))
+    up = top + feet[0] + feet[1]
+    bodies = (Body("plate", "plate", lambda: plate), Body("table", "table", lambda: up))
+    return Mechanism("table", bodies, loose=("plate", "table"))
 
 
 def bar(z: float, y: float, x: Point = (0.0, LONG)) -> Iterator[Run]:

@@ -19,12 +19,14 @@ from tests.toolpaths.made import (
     HEIGHT,
     LAYERS,
     LONG,
+    SPAN,
     WIDTH,
     Dialect,
     Run,
     bar,
     bars,
     level,
+    table,
     whole,
 )
 
@@ -134,38 +136,27 @@ def test_a_line_that_lies_on_the_other_link_fuses(tmp_path: Path) -> None:
     assert (worst.x, worst.y) == pytest.approx((4.5, BROAD), abs=1.0)
 
 
-def test_a_thread_as_thick_as_two_layers_lands_below(tmp_path: Path) -> None:
-    """A gap of one layer between two plates: free for thin lines, welded by a thick bridge."""
-    from manifold3d import Manifold
-
-    from scadgen.mechanism.mechanism import Body, Mechanism
-
-    plate = Manifold.cube((LONG, BROAD, 3 * HEIGHT))
-    roof = plate.translate((0, 0, 4 * HEIGHT))
-    feet = [Manifold.cube((2, BROAD, 7 * HEIGHT)).translate((x, 0, 0)) for x in (-3, LONG + 1)]
-    sill = Manifold.cube((LONG + 6, BROAD, 3 * HEIGHT)).translate((-3, 0, 4 * HEIGHT))
-    upper = sill + feet[0] + feet[1] + roof
-    bodies = (Body("low", "plate", lambda: plate), Body("up", "table", lambda: upper))
-    table = Mechanism("table", bodies, loose=("low", "up"))
-
-    def laid(high: float) -> Followed:
-        runs: list[Run] = []
-        for k in range(7):
-            for foot in (-3.0, LONG + 1):
-                runs += bar(level(k), 0, (foot, foot + 2))
-            if k < 3:
-                runs += bar(level(k), 0)
-            elif k > 3:
-                thick = high if k == 4 else HEIGHT
-                wide = [replace(run, high=thick) for run in bar(level(k), 0, (-3, LONG + 3))]
-                runs += wide if k == 4 else [replace(run, high=HEIGHT) for run in wide]
-        path = Dialect().write(tmp_path / "a.gcode", runs)
-        return follow(path, Asked(table, bridge=LONG + 1))
-
-    assert laid(HEIGHT).welds == []
-    welded = laid(2 * HEIGHT).welds
-    assert welded
-    assert {(round(weld.z, 3), weld.landed) for weld in welded} == {(level(4), True)}
+@pytest.mark.parametrize(("high", "welded"), [(HEIGHT, False), (2 * HEIGHT, True)])
+def test_a_thread_as_thick_as_two_layers_lands_below(
+    high: float, *, welded: bool, tmp_path: Path
+) -> None:
+    """One empty layer below a table: free for thin lines, welded by a thick bridge."""
+    runs: list[Run] = []
+    for k in range(7):
+        if k < 4:
+            runs += [*bar(level(k), 0, (-4, 0)), *bar(level(k), 0, (SPAN, SPAN + 4))]
+        if k < 3:
+            runs += bar(level(k), 0, (1, SPAN - 1))
+        if k >= 4:
+            thick = high if k == 4 else HEIGHT
+            runs += [replace(run, high=thick) for run in bar(level(k), 0, (-4, SPAN + 4))]
+    path = Dialect().write(tmp_path / "a.gcode", runs)
+    found = follow(path, Asked(table()))
+    assert {(round(weld.z, 3), weld.landed) for weld in found.welds} == (
+        {(level(4), True)} if welded else set()
+    )
+    assert len(found.lumps) == (1 if welded else 2)
+    assert found.hanging == []
 
 
 def test_a_lost_wall_is_found_where_it_is_missing(tmp_path: Path) -> None:

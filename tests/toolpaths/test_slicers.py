@@ -6,12 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from scadgen import SideCones
+from scadgen import RodLoops, SideCones
 from scadgen.hinge.family import Hinge
 from scadgen.hinge.meshing import mesh
+from scadgen.printing.layers import layers
 from scadgen.toolpaths import Asked, Followed, follow, verdict_on
 from tests.toolpaths.against import compared
 from tests.toolpaths.engines import ENGINES, INFILL, WALLS, Slicing
+from tests.toolpaths.made import table
 
 pytestmark = pytest.mark.slicers
 
@@ -50,6 +52,32 @@ def test_what_an_engine_was_told_is_read_back(engine: str, tmp_path: Path) -> No
         assert found.settings.walls == WALLS
         assert found.settings.infill == INFILL
         assert found.settings.nozzle == how.nozzle
+
+
+@pytest.mark.parametrize("engine", ["PrusaSlicer classic", "Slic3r"])
+@pytest.mark.parametrize("gap", [0.2, 0.6])
+def test_a_thick_bridge_lands_as_the_layers_say(engine: str, gap: float, tmp_path: Path) -> None:
+    """A table over a plate, the air below it less or more than the thread is thick."""
+    whole, how = table(gap), Slicing(engine, 0.2)
+    pieces = [piece.solid for piece in whole.pieces]
+    found = follow(how.slice(pieces[0] + pieces[1], tmp_path), Asked(whole))
+    told = layers(pieces, how.layer, thread=how.line)
+    assert bool(found.welds) == bool(told.landed) == (gap < how.nozzle)
+    assert layers(pieces, how.layer).fused == 0  # without threads nothing is said
+
+
+def test_thin_bridges_land_nowhere(tmp_path: Path) -> None:
+    whole = table(0.2)
+    how = Slicing("PrusaSlicer classic", 0.2, more={"no-thick-bridges": None})
+    pieces = [piece.solid for piece in whole.pieces]
+    assert follow(how.slice(pieces[0] + pieces[1], tmp_path), Asked(whole)).welds == []
+
+
+def test_a_rod_in_loops_comes_free_of_thick_bridges(tmp_path: Path) -> None:
+    found = sliced(RodLoops, Slicing("Slic3r", 0.2), tmp_path)
+    assert found.welds == []
+    assert len(found.lumps) == 2
+    assert min(near.spread for near in found.near) > 0.05
 
 
 @pytest.mark.parametrize(("radius", "welds"), [(0.049, False), (0.49, True)])

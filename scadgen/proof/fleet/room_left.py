@@ -96,6 +96,10 @@ def _height_margin(gap: Gap, numbers: Numbers, printer: Printer) -> Value:
         floor = float(numbers(gap.at))
         empty = printer.whole_layers(floor, floor + size)
     air = np.where(empty >= 1, empty * printer.layer, size - printer.layer - GRAIN)
+    if gap.bridge is not None:
+        # A thread that bridges is as thick as it is wide, and hangs below its layer.
+        thread = float(numbers.symbols["line_width"])
+        air = np.minimum(air, (empty + 1) * printer.layer - thread + GRAIN)
     return air - _sag(gap, numbers, printer)
 
 
