@@ -75,6 +75,8 @@ def test_from_the_page_to_a_proven_hinge(maker: Browser, folder: Path) -> None:
     hinge = WaistedSpindle(height=44, **error.works)
     maker.drawn()
     assert not maker.find("#refused-waist").is_displayed()
+    gap = mesh(hinge, "fixed").min_gap(mesh(hinge, "moving"), 2)
+    maker.until(lambda: maker.find("#gap").text == f"{gap:.2f} mm")
     verdict = maker.find("#verdict")
     assert "Not proven: run scadgen check" in verdict.text
 

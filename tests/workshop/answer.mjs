@@ -9,6 +9,7 @@ const { numbersOf } = await module("rules.js");
 const { refusal, cleaned } = await module("refusal.js");
 const { callText, jobText } = await module("texts.js");
 const { Drawer } = await module("solids.js");
+const { leastGap, FARTHEST } = await module("gap.js");
 const { number, shown, rounded, halfEven } = await module("numbers.js");
 const { sha256 } = await module("sha256.js");
 const { default: start } = await import(new URL("manifold-3d/manifold.js", packages));
@@ -38,6 +39,11 @@ const ANSWERS = {
   texts(data, given) {
     const kept = cleaned(data, given);
     return [callText(data, kept), jobText(data, kept)];
+  },
+  gap(data, given) {
+    const gap = leastGap(drawer, data, given);
+    drawer.drop();
+    return [gap, FARTHEST];
   },
   solids: (data, given, parts) => parts.map((part) => solid(data, given, part)),
 };

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import itertools
 import math
 from typing import Any
 
@@ -12,8 +13,9 @@ from hypothesis import settings
 
 from scadgen.gallery.family_data import family_data
 from scadgen.handover.outputs import call
+from scadgen.hinge.ends import ends
 from scadgen.hinge.family import Hinge, definition, numbers
-from scadgen.hinge.meshing import mesh
+from scadgen.hinge.meshing import drawn_alone, mesh
 from scadgen.jobs.job import Job, read_job
 from scadgen.keeping.fingerprint import is_as_written
 from scadgen.openscad.emitter import emit
@@ -98,6 +100,17 @@ def test_solids_are_the_same(cls: type[Hinge]) -> None:
             wanted = mesh(hinge, part)
             assert found["volume"] == pytest.approx(wanted.volume(), rel=SHARE)
             assert np.allclose(found["bounds"], wanted.bounding_box(), rtol=0, atol=APART)
+
+
+@each_family
+def test_gaps_between_bodies_are_the_same(cls: type[Hinge]) -> None:
+    """Of the usual hinge, whatever the angle at which it is looked at."""
+    hinge = cls()
+    asked = given(hinge) | {"angle": float(ends(definition(cls), "angle", numbers(hinge))[1].at)}
+    ((found, search),) = answers(("gap", cls.family, asked))
+    solids = [mesh(hinge, part, angle=0) for part in drawn_alone(hinge)]
+    gaps = [one.min_gap(other, search) for one, other in itertools.combinations(solids, 2)]
+    assert found == (pytest.approx(min(gaps), rel=SHARE) if gaps else None)
 
 
 def _opened(cls: type[Hinge], values: dict[str, Any]) -> Hinge:

@@ -4,6 +4,7 @@ import { gunzipSync } from "fflate";
 import start from "manifold-3d/manifold.js";
 import { creases } from "./edges.js";
 import { freeWords, ranges, working } from "./free.js";
+import { leastGap } from "./gap.js";
 import { Drawer } from "./solids.js";
 
 const FINE = 1e-5; // mm; corners of written models that stand out less are left out
@@ -62,6 +63,7 @@ const ANSWERS = {
       return { name, ...surface(fine) };
     });
   },
+  gap: (drawer, { family, given }) => leastGap(drawer, families[family], given),
   // What each field may be while the others stay: the ends, and all of it in words.
   ranges(_, { family, given }) {
     const data = families[family];

@@ -4,6 +4,7 @@ import { filterCards } from "./cards.js";
 import { Design, fromAddress } from "./design.js";
 import { $, load } from "./dom.js";
 import { Form } from "./form.js";
+import { FARTHEST } from "./gap.js";
 import { shown } from "./numbers.js";
 import { cleaned, refusal } from "./refusal.js";
 import { resolved } from "./rules.js";
@@ -90,6 +91,7 @@ function enter() {
     about.hidden = about.dataset.about !== data.name;
   }
   delete $("stage").dataset.ready;
+  for (const id of ["size", "volume", "gap"]) $(id).textContent = "";
   stage.enter(data);
   show();
 }
@@ -160,6 +162,17 @@ function measure({ low, high, volume }) {
   $("volume").textContent = `${(volume / 1000).toFixed(2)} cm\u00b3`;
 }
 
+// The gap is measured on the solids, which takes a moment.
+async function measureGap() {
+  const { data } = design;
+  $("gap-row").hidden = data.bodies.length < 2;
+  if ($("gap-row").hidden) return;
+  const asked = { family: data.name, given: sound() };
+  const gap = await kernel.askNewest("gap", asked).catch(() => null);
+  if (gap === null || design.data !== data) return;
+  $("gap").textContent = gap < FARTHEST ? `${gap.toFixed(2)} mm` : `over ${FARTHEST} mm`;
+}
+
 // After a change has come to rest: the address tells it, a refusal is read out, ranges are tried.
 async function settle(values) {
   const { data, given } = design;
@@ -168,6 +181,7 @@ async function settle(values) {
   if (!kernel) return;
   const ranges = await kernel.askNewest("ranges", { family: data.name, given }).catch(() => null);
   if (ranges && design.data === data && design.given === given) form.allow(ranges, given, values);
+  measureGap();
 }
 
 function readAddress() {
