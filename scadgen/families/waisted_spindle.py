@@ -50,7 +50,7 @@ class WaistedSpindle(WaistPivot):
         moment = rods.moment_between(force, low, self.storey - low)
         tilted = rods.moment_beyond(alone, low, self.storey - low)
         # Pulled along the axis, both arms bend, and turn the ends of the shaft alike.
-        turned = arms.turned_end(duty.pull / 2, self.reach)
+        turned = arms.turned_end(duty.pull / 2, self.arm_lever)
         moment = moment + tilted + turned
         bent = rods.bending_stress(moment, neck) + rods.tension(duty.pull, neck)
         change = "a thicker shaft"

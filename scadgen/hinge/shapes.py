@@ -105,15 +105,18 @@ def trough_below(radius: float, thread: float, beside: float) -> Shape:
 
 
 @part
-def corbel_below(radius: float, bore: float, arm: float) -> Shape:
+def corbel_below(radius: float, bore: float, arm: float, aside: float) -> Shape:
     """All below a corbel that climbs at 45 degrees from an arm at +x, around a bore, to -x.
+
+    The middle of the arm is so far ``aside`` of the bore's, towards -y.
 
     Each layer must lie within 45 degrees of the one below: so the corbel also spreads sideways
     from the arm, and behind the bore, where nothing carries it, it closes in from both sides.
     """
     far = let("far", 2 * radius, "beyond the whole ring")
-    side = let("side", maximum(bore - arm / 2, 0), "climb from the arm to the side of the bore")
-    spread = polygon(
+    climb = maximum(bore - arm / 2 + aside, 0)
+    side = let("side", climb, "climb from the arm to the side of the bore")
+    below = polygon(
         (-far, -far),
         (far, -far),
         (far, (far - arm / 2) / sqrt(2)),
@@ -131,7 +134,8 @@ def corbel_below(radius: float, bore: float, arm: float) -> Shape:
     through = let("through", 2 * far, "through everything")
     behind = extrude(rectangle(through, through).at(-through, -far), 2 * through, centered=True)
     closed = climbing(closing, 2 * through) & behind
-    return (climbing(spread, 2 * through) + closed).at(z=radius)
+    spread = climbing(below.at(x=aside), 2 * through)
+    return (spread + closed).at(z=radius)
 
 
 @part

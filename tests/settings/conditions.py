@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from scadgen.hinge.rules import Rule
-from scadgen.trees.expr import Call, Cell, Expr, Let, Op, Sym, Where, children, free, walk
+from scadgen.trees.expr import Call, Cell, Expr, Let, Num, Op, Sym, Where, children, free, walk
 from scadgen.trees.to_linear import structure
 
 Margins = tuple[Expr, ...]
@@ -63,7 +63,18 @@ def facts(nodes: Iterable[Expr]) -> Iterator[Expr]:
                 yield from (Op("-", arg, node) for arg in args)
             case Call(name="abs", args=(arg,)):
                 yield from (Op("-", node, arg), Op("+", node, arg))
-            case Call(name="sqrt", args=(Op(op="-", args=(Op() as whole, Op() as less)),)):
+            case (
+                Call(name="sqrt", args=(Op(op="-", args=(Op() as whole, Op() as less)),))
+                | Call(
+                    name="sqrt",
+                    args=(
+                        Call(
+                            name="max",
+                            args=(Op(op="-", args=(Op() as whole, Op() as less)), Num(value=0)),
+                        ),
+                    ),
+                )
+            ):
                 if _is_square(whole) and _is_square(less):  # a leg is no longer than its hypotenuse
                     yield Op("-", Call("abs", (whole.args[0],)), node)
 

@@ -11,16 +11,18 @@ from hypothesis import strategies as st
 
 from scadgen.hinge.fields import Bounds
 from scadgen.hinge.rules import GRAIN, Rule, at_least, at_most
-from scadgen.trees.expr import Expr, maximum, sqrt
+from scadgen.trees.expr import Expr, maximum, minimum, sqrt
 from scadgen.trees.to_numpy import Numbers
 from tests.samples import symbol
 from tests.settings.chords import chords
 from tests.settings.obligations import Obligation
 from tests.settings.search import Search
 
-x, s, c = map(symbol, "xsc")
-ROOT: Any = sqrt(s * s - x / 2 * x / 2)
-CHORD = at_most(x, 2 * sqrt(maximum(s * s - c * c, 0)), "or it is too near")
+x, s, c, a, b = map(symbol, "xscab")
+FLANK: Any = x / 2 + minimum(a, x / 2 + b)
+ROOT: Any = sqrt(maximum(s * s - FLANK * FLANK, 0))
+DEEP: Any = sqrt(maximum(s * s - c * c, 0))
+CHORD = at_most(x, maximum(2 * DEEP - 2 * a, DEEP - b), "or it is too near")
 GRAINS = float(Numbers({})(GRAIN))
 
 
@@ -28,42 +30,59 @@ def field(low: float) -> Bounds:
     return Bounds("mm", low, 30, default=low, step=0.1, group="Size", sentence="")
 
 
-FIELDS = {"x": field(0.5), "s": field(0), "c": field(0)}
+FIELDS = {"x": field(0.5), **{name: field(0) for name in "scab"}}
 
 
 def told(*rules: Rule, nodes: tuple[Expr, ...] = (ROOT,), least: float = 0.5) -> list[Expr]:
     return [*chords(rules, nodes, FIELDS | {"x": field(least)})]
 
 
-@given(st.floats(0.01, 30), st.floats(-1, 1), st.floats(0, 1))
-def test_the_lemma_is_true_up_to_the_grain(size: float, near: float, share: float) -> None:
+SHARE = st.floats(0, 1)
+
+
+@given(st.floats(0.01, 30), st.floats(-1, 1), SHARE, SHARE, SHARE)
+def test_the_lemma_is_true_up_to_the_grain(
+    size: float, near: float, share: float, aside: float, off: float
+) -> None:
     (fact,) = told(CHORD)
-    away = near * size
-    most = float(Numbers({"s": size, "c": away})(CHORD.edge))
+    values = {"s": size, "c": near * size, "a": aside * size, "b": off * size}
+    most = float(Numbers(values)(CHORD.edge))
     for length in (GRAINS * 2 + share * most, most):
-        values = {"x": length, "s": size, "c": away}
-        if bool(Numbers(values)(CHORD.holds)) and length > GRAINS and length <= 2 * size:
+        values["x"] = length
+        if bool(Numbers(values)(CHORD.holds)) and length > GRAINS:
             assert float(Numbers(values)(fact)) >= -1e-9
 
 
 def test_the_lemma_tells_no_more_than_the_grain_takes() -> None:
     (fact,) = told(CHORD)
     for size, away in ((10, 8), (3, 0.1), (25, 24.9)):
-        most = float(Numbers({"s": size, "c": away})(CHORD.limit))
-        found = float(Numbers({"x": most, "s": size, "c": away})(fact))
-        assert 0 <= found <= 1.1 * (size * GRAINS) ** 0.5
+        values = {"s": size, "c": away, "a": 0.0, "b": 1.0}
+        values["x"] = float(Numbers(values)(CHORD.limit))
+        found = float(Numbers(values)(fact))
+        assert 0 <= found <= 1.1 * (2 * size * GRAINS) ** 0.5
+
+
+ASIDE: Any = x / 2 + minimum(a - 1, x / 2 + b)  # may lie across the middle, on either side
+
+
+def limited(deep: Any, times: float = 2, aside: Any = a, other: Any = None) -> Rule:
+    """The rule with other parts."""
+    limit = maximum(times * deep - 2 * aside, (deep if other is None else other) - b)
+    return at_most(x, limit, "or it is too near")
 
 
 @pytest.mark.parametrize(
     ("rule", "nodes", "least"),
     [
         (CHORD, (ROOT,), 0.0),  # a chord of no length may lie anywhere
-        (at_least(x, 2 * sqrt(maximum(s * s - c * c, 0)), "or"), (ROOT,), 0.5),
-        (at_most(x, 2 * sqrt(maximum(s * s - c, 0)), "or"), (ROOT,), 0.5),
-        (at_most(x, 3 * sqrt(maximum(s * s - c * c, 0)), "or"), (ROOT,), 0.5),
-        (at_most(x, 2 * sqrt(maximum(s * s - c * c, 1)), "or"), (ROOT,), 0.5),
-        (CHORD, (sqrt(s * s - x * x),), 0.5),
-        (CHORD, (sqrt(c * c - x / 2 * x / 2),), 0.5),
+        (at_least(x, CHORD.limit, "or"), (ROOT,), 0.5),  # type: ignore[arg-type]
+        (limited(sqrt(maximum(s * s - c, 0))), (ROOT,), 0.5),
+        (limited(sqrt(maximum(s * s - c * c, 1))), (ROOT,), 0.5),
+        (limited(DEEP, times=3), (ROOT,), 0.5),
+        (limited(DEEP, other=s), (ROOT,), 0.5),
+        (limited(DEEP, aside=a - 1), (sqrt(maximum(s * s - ASIDE * ASIDE, 0)),), 0.5),
+        (CHORD, (sqrt(maximum(s * s - x * x, 0)),), 0.5),
+        (CHORD, (sqrt(maximum(c * c - FLANK * FLANK, 0)),), 0.5),
     ],
 )
 def test_of_anything_else_it_tells_nothing(rule: Rule, nodes: Any, least: float) -> None:

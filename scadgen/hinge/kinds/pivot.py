@@ -49,6 +49,9 @@ class Pivot(Leaves):
     #: The field that says how long it is along its axis.
     along: ClassVar[str]
 
+    #: What is wrong with a turn up to which its leaves would meet.
+    meeting: ClassVar[str] = "or the leaves meet before"
+
     foot: float = mm(0.4, 0, 1, 0.1, "Fit", "Chamfer along the bed, for the first layer's spread")
     stop_at: float = deg(0, 0, 175, 5, "Part", "Turn that flat faces stop; 0 for no such stop")
 
@@ -125,7 +128,7 @@ class Pivot(Leaves):
         import numpy as np
 
         turns = np.linspace(self.lowest(), self.swing, TURNS)
-        faces = (self.face, self.face - self.leaf_thickness)
+        faces = (self.stop_face, self.face - self.leaf_thickness)
         gaps = [edge_gap(self.reach, face, turns) for face in faces]
         return [(float(np.min(gap)), float(np.max(gap))) for gap in gaps]
 
@@ -190,7 +193,7 @@ class Pivot(Leaves):
         yield at_least(
             self.foot, chamfer, "or the links join where a first layer spreads", Serves.PRINTING
         )
-        yield at_most(self.swing, self.stop, "or the leaves meet before", Serves.MOTION)
+        yield at_most(self.swing, self.stop, self.meeting, Serves.MOTION)
         yield at_most(self.stop_at, self.stop, "or the leaves meet before the stop", Serves.MOTION)
         stops = self.stop_at > 0
         steep = where(stops, self.least_stop, 0)
@@ -199,7 +202,7 @@ class Pivot(Leaves):
         yield at_most(
             self.angle, apart, "or it is drawn with its links touching at the stop", Serves.MOTION
         )
-        end = where(stops, self.stop_at, 180)
+        end = where(stops, self.stop_at, self.widest)
         yield at_most(self.swing, end, "or it is stopped before", Serves.MOTION)
         room = where(stops, self.stop_end - self.reach + self.leaf_corner, 0)
         yield at_least(self.leaf_length, room, "or the stop has no leaf to stand on")
@@ -273,6 +276,16 @@ class Pivot(Leaves):
         """From the axis to the plane of a leaf's inner face"""
         raise NotImplementedError
 
+    @property
+    def widest(self) -> float:
+        """The widest turn that may be asked of it (degrees)."""
+        return 180
+
+    @property
+    def stop_face(self) -> float:
+        """From the axis to the plane in which a stop meets the moving leaf."""
+        return self.face
+
     @derived
     def least_stop(self) -> float:
         """Least turn that a stop may end, or it would reach over the knuckles"""
@@ -306,10 +319,10 @@ class Pivot(Leaves):
     @part
     def stop_fan(self) -> Shape:
         """Between the fixed leaf and the stopped moving leaf, across the axis."""
-        inner, outer = self.reach, self.stop_end
+        inner, outer, face = self.reach, self.stop_end, self.stop_face
         half = let("half", (180 + self.stop_at) / 2, "direction half-way between the leaves")
-        shift = (self.face * self.stop_rise, self.face * self.stop_run)
-        root = self.face - self.leaf_thickness / 2
+        shift = (face * self.stop_rise, face * self.stop_run)
+        root = face - self.leaf_thickness / 2
         return polygon(
             (inner * self.stop_run - shift[0], inner * self.stop_rise + shift[1]),
             (outer * self.stop_run - shift[0], outer * self.stop_rise + shift[1]),

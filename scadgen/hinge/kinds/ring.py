@@ -50,7 +50,7 @@ class RingPivot(UprightPivot):
     @derived
     def closed(self) -> float:
         """Height at which the ring has closed around the shaft"""
-        side = maximum(self.bore - self.leaf_thickness / 2, 0)
+        side = maximum(self.bore - self.arm_face, 0)
         return self.corbel + 2 * self.radius + side + self.bore
 
     @derived
@@ -77,7 +77,8 @@ class RingPivot(UprightPivot):
 
     def corbelled(self, outline: Shape) -> Shape:
         """The outline revolved, cut off below where it has not yet grown out from its leaf."""
-        below = corbel_below(self.radius, self.bore * self.rim, self.leaf_thickness)
+        bore = self.bore * self.rim
+        below = corbel_below(self.radius, bore, self.leaf_thickness, self.aside)
         return revolve(outline) - below.at(z=self.corbel)
 
     @part

@@ -8,19 +8,19 @@ from typing import ClassVar, cast
 
 from scadgen.hinge.family import derived, mm
 from scadgen.hinge.gaps import Gap
-from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.kinds.setback import SetBack
 from scadgen.hinge.rules import Rule, at_most
-from scadgen.hinge.shapes import bore_outline, standing, swept
+from scadgen.hinge.shapes import swept
 from scadgen.hinge.steps import Steps
+from scadgen.strength import anyform, giving, notch
 from scadgen.strength import arm as arms
-from scadgen.strength import giving, notch
-from scadgen.strength.carried import Carrier, Cut, Force, Point, Tube, pried, tilting
+from scadgen.strength.carried import Carrier, Cut, Force, Point, pried, tilting
 from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, Told, stiffness
-from scadgen.trees.expr import atan, cos, maximum, sqrt
-from scadgen.trees.solid import Shape, choose, circle, extrude, part, polygon, rectangle
+from scadgen.trees.expr import cos, maximum, sqrt
+from scadgen.trees.solid import Shape, circle, extrude, part, polygon, rectangle
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class Arm:
 
 
 @dataclass(frozen=True, kw_only=True)
-class UprightPivot(Pivot):
+class UprightPivot(SetBack):
     """A pivot about the z axis. Outlines of leaves and arms are drawn in x and z, on the +x side.
 
     An arm joins a leaf to a knuckle. Its underside climbs from the leaf at 45 degrees.
@@ -56,19 +56,9 @@ class UprightPivot(Pivot):
         return self.height
 
     @derived
-    def face(self) -> float:
-        """From the axis to the plane of a leaf's inner face"""
-        return self.leaf_thickness / 2
-
-    @derived
     def reach(self) -> float:
         """From the axis to the leaves, clear of all knuckles"""
         return self.radius + 2 * self.clearance
-
-    @derived
-    def stop(self) -> float:
-        """Turn at which the leaves would meet, less the gap"""
-        return 180 - 2 * atan((self.leaf_thickness / 2 + self.clearance) / self.reach)
 
     @derived
     def rind(self) -> float:
@@ -88,12 +78,22 @@ class UprightPivot(Pivot):
     @derived
     def bite(self) -> float:
         """Reach of an arm into its faceted knuckle, so that the arm's corners are inside"""
-        half = self.leaf_thickness / 2
-        return self.radius - sqrt(self.solid * self.solid - half * half) + self.join
+        flank = self.flank
+        return self.radius - sqrt(maximum(self.solid * self.solid - flank * flank, 0)) + self.join
+
+    @derived
+    def deep(self) -> float:
+        """From the middle of a knuckle to where a wall beside its bore ends"""
+        return sqrt(maximum(self.solid * self.solid - self.slim * self.slim, 0))
+
+    @derived
+    def flank(self) -> float:
+        """From the axis to the outer side of the arms"""
+        return self.leaf_thickness / 2 + self.aside
 
     def rules(self) -> Iterable[Rule]:
-        chord = 2 * sqrt(maximum(self.solid * self.solid - self.slim * self.slim, 0))
-        yield at_most(self.leaf_thickness, chord, "or the corners of the arms leave the wall")
+        most = maximum(2 * self.deep - 2 * self.setback, self.deep - 2 * self.clearance)
+        yield at_most(self.leaf_thickness, most, "or the corners of the arms leave the wall")
         yield from super().rules()
 
     def arm_strength(
@@ -107,8 +107,9 @@ class UprightPivot(Pivot):
         turned = force * abs(arm.beside)
         height, thick = arm.height, self.leaf_thickness
         corner = notch.factor(self.line_width, height)
-        bent = arms.bending(force * self.reach, turned, pull * self.reach, height, thick, corner)
-        sheared = arms.twisting(turned, height, thick)
+        sideways, pulled = force * self.arm_lever, pull * self.reach
+        bent = arms.bending(sideways, turned, pulled, height, thick, corner)
+        sheared = arms.twisting(turned + pull * self.aside, height, thick)
         weak = 1 / plastic.layer_share
         both = arms.tilted(bent, sheared, tilt, height, thick, weak, corner)
         return told.stress(arm.name, both, in_bending(height, thick), arms, "a thicker leaf")
@@ -117,16 +118,16 @@ class UprightPivot(Pivot):
         """How far an arm so high gives way along the axis, under a force on its knuckle (N)."""
         solid = in_bending(height, self.leaf_thickness).share(told.plastic.filling)
         soft = solid * stiffness(told.plastic, told.duty)
-        return cast(float, giving.bar_end(force, self.reach, height, self.leaf_thickness, soft))
+        thick = self.leaf_thickness
+        twist = giving.bar_twist(force * self.aside, self.reach, height, thick, soft)
+        bent = giving.bar_end(force, self.reach, height, thick, soft)
+        return cast(float, bent + twist * self.aside)
 
-    def leaf_cut(self, way: float) -> Cut:
-        return Cut("moving", (way, 0, self.height / 2), "x", whole=True)
-
-    def leaf_load(self) -> Force:
-        return Force("load", (0, 0, self.height / 2), "y", out="x", beside="z")
-
-    def leaf_pull(self) -> Force:
-        return Force("pull", (0, 0, self.height / 2), "z", out="x")
+    @property
+    def arm_lever(self) -> float:
+        """From the axis to the middle of an arm where it leaves its leaf (mm)."""
+        reach, aside = self.reach, self.aside
+        return cast(float, anyform.sqrt(reach * reach + aside * aside))
 
     def tilt_at(self, height: float, share: float = 1.0) -> tuple[Force, Force]:
         """A share of what tilts the moving link, as it is held at a height of the axis."""
@@ -136,10 +137,6 @@ class UprightPivot(Pivot):
         """A force that comes of the tilt, at a height of the axis; its share in 1/mm."""
         return Force("tilt", (0, 0, height), along, share)
 
-    def screw_tube(self, height: float) -> Tube:
-        row = (self.reach + self.leaf_span / 2, 0, self.screw_pitch / 2)
-        return Tube("moving", row, "y", self.sink * self.rim, height)
-
     def bearing_at(self, height: float, share: float = 1.0, along: str = "xy") -> Force:
         """A share of the force on the bearing, at a height of the axis."""
         return pried(self.heel, (0, 0, height), along, share)
@@ -147,15 +144,10 @@ class UprightPivot(Pivot):
     def arm_carrier(self, place: str, part: str, low: float, top: float, *forces: Force) -> Carrier:
         """An arm of a part, cut where it leaves its leaf, from its underside to its top."""
         way = self.reach - self.join
-        at: Point = (way if part == "moving" else -way, 0, (low + top) / 2)
+        at: Point = (way if part == "moving" else -way, -self.aside, (low + top) / 2)
         arm = Cut(part, at, "x", (self.leaf_thickness, self.leaf_thickness, top - low))
         corner = float(notch.factor(self.line_width, top - low))
         return Carrier(place, "both", (arm,), forces, peak=corner)
-
-    def extents(self) -> tuple[float, float, float]:
-        import numpy as np
-
-        return 2 * self.leaf_end, np.maximum(2 * self.radius, self.leaf_thickness), self.height
 
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the bearing", self.clearance, lean=45, curved=True, bore=True)
@@ -177,13 +169,6 @@ class UprightPivot(Pivot):
     def relieved_along(self, outline: Shape) -> Shape:
         return extrude(outline, self.height + 2).at(z=-1)
 
-    def round_hole(self, radius: float) -> Shape:
-        return bore_outline(radius, self.rim)
-
-    def screw_pins(self) -> Shape:
-        pins = standing(self.at_screws(circle(self.hole / 2)), 2 * self.leaf_thickness)
-        return pins + pins.mirrored(x=1)
-
     @derived
     def stop_start(self) -> float:
         """From the axis to where a stop meets the moving leaf's face"""
@@ -198,27 +183,6 @@ class UprightPivot(Pivot):
     def stop_lean(self) -> float:
         """Angle between a stop's middle line and a leaf that meets it"""
         return (180 - self.stop_at) / 2
-
-    @part
-    def leaf_with(self, arms: Shape) -> Shape:
-        """Leaf and the arms that join it to its knuckles."""
-        leaf = standing(self.drilled(self.leaf_outline()) + arms, self.leaf_thickness)
-        sinks = self.countersinks().turned(x=-90).at(y=self.face, z=self.height)
-        return self.sunk(leaf, sinks)
-
-    @part
-    def leaf_outline(self) -> Shape:
-        """Leaf in side view: inner edge chamfered at the bed, upper free corner rounded."""
-        round_x, round_y = self.leaf_end - self.corner, self.height - self.corner
-        plate = polygon(
-            (self.reach + self.foot, 0),
-            (self.leaf_end, 0),
-            (self.leaf_end, round_y),
-            (round_x, self.height),
-            (self.reach, self.height),
-            (self.reach, self.foot),
-        )
-        return plate + choose(self.corner > 0, circle(self.corner).at(round_x, round_y))
 
     @part
     def arm(self, start: float, top: float) -> Shape:
@@ -252,9 +216,3 @@ class UprightPivot(Pivot):
         """Room for one link on its way both ways: subtract it from the other side's body."""
         sector = swept(self.leaf_room(), self.lowest(), self.stride, self.sweeps)
         return self.relieved_along(circle(self.reach * self.rim) + sector)
-
-    @part
-    def leaf_room(self) -> Shape:
-        """Leaf seen from above, with room around it."""
-        width = self.leaf_thickness + 2 * self.room
-        return rectangle(self.leaf_end + self.room, width).at(y=-width / 2)
