@@ -1,7 +1,7 @@
 // captive_cone_customizer.scad - opens captive_cone.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs captive_cone.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 203f64dc25f1ce3a
+// Fingerprint of this text as written: 6e5dad2605e50df3
 
 use <captive_cone.scad>
 
@@ -47,6 +47,8 @@ captive_cone_screws = 2;  // [1:1:8]
 captive_cone_hole_series = 1;  // [0:fine, 1:medium, 2:coarse]
 // Countersink for a flat head
 captive_cone_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
+// From the axis back to the middle of a leaf; 0: in its plane (mm)
+captive_cone_setback = 0;  // [0:0.5:1.5]
 /* [Quality] */
 // Facets per full turn
 captive_cone_facets = 64;  // [16:4:256]
@@ -62,6 +64,6 @@ captive_cone(
   clearance = captive_cone_clearance, foot = captive_cone_foot, hold = captive_cone_hold,
   leaf_length = captive_cone_leaf_length, leaf_thickness = captive_cone_leaf_thickness,
   leaf_corner = captive_cone_leaf_corner, screw = captive_cone_screw, screws = captive_cone_screws,
-  hole_series = captive_cone_hole_series, head = captive_cone_head, facets = captive_cone_facets,
-  layer = captive_cone_layer, line_width = captive_cone_line_width
+  hole_series = captive_cone_hole_series, head = captive_cone_head, setback = captive_cone_setback,
+  facets = captive_cone_facets, layer = captive_cone_layer, line_width = captive_cone_line_width
 );

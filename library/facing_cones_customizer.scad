@@ -1,7 +1,7 @@
 // facing_cones_customizer.scad - opens facing_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs facing_cones.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 8d85d5f88f6d2f80
+// Fingerprint of this text as written: 795f1a9f303e429e
 
 use <facing_cones.scad>
 
@@ -47,6 +47,8 @@ facing_cones_screws = 2;  // [1:1:8]
 facing_cones_hole_series = 1;  // [0:fine, 1:medium, 2:coarse]
 // Countersink for a flat head
 facing_cones_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
+// From the axis back to the middle of a leaf; 0: in its plane (mm)
+facing_cones_setback = 0;  // [0:0.5:100]
 /* [Quality] */
 // Facets per full turn
 facing_cones_facets = 64;  // [16:4:256]
@@ -62,6 +64,6 @@ facing_cones(
   clearance = facing_cones_clearance, foot = facing_cones_foot, hold = facing_cones_hold,
   leaf_length = facing_cones_leaf_length, leaf_thickness = facing_cones_leaf_thickness,
   leaf_corner = facing_cones_leaf_corner, screw = facing_cones_screw, screws = facing_cones_screws,
-  hole_series = facing_cones_hole_series, head = facing_cones_head, facets = facing_cones_facets,
-  layer = facing_cones_layer, line_width = facing_cones_line_width
+  hole_series = facing_cones_hole_series, head = facing_cones_head, setback = facing_cones_setback,
+  facets = facing_cones_facets, layer = facing_cones_layer, line_width = facing_cones_line_width
 );

@@ -1,7 +1,7 @@
 // nested_cones_customizer.scad - opens nested_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs nested_cones.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 0fdb2b0e9c9987ca
+// Fingerprint of this text as written: 715eeb06bdb3a43f
 
 use <nested_cones.scad>
 
@@ -45,6 +45,8 @@ nested_cones_screws = 2;  // [1:1:8]
 nested_cones_hole_series = 1;  // [0:fine, 1:medium, 2:coarse]
 // Countersink for a flat head
 nested_cones_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
+// From the axis back to the middle of a leaf; 0: in its plane (mm)
+nested_cones_setback = 0;  // [0:0.5:1]
 /* [Quality] */
 // Facets per full turn
 nested_cones_facets = 64;  // [16:4:256]
@@ -60,6 +62,6 @@ nested_cones(
   clearance = nested_cones_clearance, foot = nested_cones_foot,
   leaf_length = nested_cones_leaf_length, leaf_thickness = nested_cones_leaf_thickness,
   leaf_corner = nested_cones_leaf_corner, screw = nested_cones_screw, screws = nested_cones_screws,
-  hole_series = nested_cones_hole_series, head = nested_cones_head, facets = nested_cones_facets,
-  layer = nested_cones_layer, line_width = nested_cones_line_width
+  hole_series = nested_cones_hole_series, head = nested_cones_head, setback = nested_cones_setback,
+  facets = nested_cones_facets, layer = nested_cones_layer, line_width = nested_cones_line_width
 );

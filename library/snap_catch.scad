@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   snap_catch_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 1f8abe41f621b25e
+// Fingerprint of this text as written: 98d0d965831066ed
 
 module snap_catch(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -42,12 +42,13 @@ module snap_catch(
   check();
   if (part == "both" || part == "fixed") keeper();
   if (part == "both" || part == "moving")
-    translate([0, 0, axis_at]) rotate([0, -angle, 0]) translate([0, 0, -axis_at]) hook();
+    translate([0, 0, axis_at]) rotate([0, -angle, 0]) translate([0, 0, -axis_at]) {
+      hook();
+      children();
+    }
   if (part == "fixed_relief") fixed_relief();
   if (part == "moving_relief")
     translate([0, 0, axis_at]) rotate([0, -angle, 0]) translate([0, 0, -axis_at]) moving_relief();
-  if (part == "both" || part == "moving")
-    translate([0, 0, axis_at]) rotate([0, -angle, 0]) translate([0, 0, -axis_at]) children();
 
   // Patch of the box's wall with the ledge on its outside.
   module keeper() {
@@ -221,18 +222,19 @@ module snap_catch(
       ["layer", "at most", layer_share * line_width,
         "or its lines are hardly pressed onto the layer below"]
     ];
+    // Ends of a range, on its steps, and why: its bound, and what rules of one sense make of it.
+    function ends(v, bound, sense, way) = [[bound, ""], for (o = rules)
+      if (o[0] == v[0] && o[1] == sense)
+        [way * ceil((way * o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+    function why(ends, at) = [for (end = ends) if (end[0] == at) end[1]][0];
     for (r = rules) {
       v = [for (v = ranges) if (v[0] == r[0]) v][0];
-      // where its bound and its rules end its range below and above, on its steps, and why
-      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      lows = ends(v, v[3], "at least", 1);
+      highs = ends(v, v[4], "at most", -1);
       low = max([for (end = lows) end[0]]);
       high = min([for (end = highs) end[0]]);
       words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "at least ", low, v[2], why(lows, low), ", and at most ", high, v[2], why(highs, high),
         "; no multiple of ", v[5], v[2], " works here");
       assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
         str("snap_catch(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));

@@ -1,7 +1,7 @@
 // waisted_spindle_customizer.scad - opens waisted_spindle.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs waisted_spindle.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 75bcc7a788d448ad
+// Fingerprint of this text as written: be946e09d237f3c3
 
 use <waisted_spindle.scad>
 
@@ -49,6 +49,8 @@ waisted_spindle_screws = 2;  // [1:1:8]
 waisted_spindle_hole_series = 1;  // [0:fine, 1:medium, 2:coarse]
 // Countersink for a flat head
 waisted_spindle_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
+// From the axis back to the middle of a leaf; 0: in its plane (mm)
+waisted_spindle_setback = 0;  // [0:0.5:1.5]
 /* [Quality] */
 // Facets per full turn
 waisted_spindle_facets = 64;  // [16:4:256]
@@ -66,6 +68,6 @@ waisted_spindle(
   leaf_thickness = waisted_spindle_leaf_thickness, leaf_corner = waisted_spindle_leaf_corner,
   screw = waisted_spindle_screw, screws = waisted_spindle_screws,
   hole_series = waisted_spindle_hole_series, head = waisted_spindle_head,
-  facets = waisted_spindle_facets, layer = waisted_spindle_layer,
+  setback = waisted_spindle_setback, facets = waisted_spindle_facets, layer = waisted_spindle_layer,
   line_width = waisted_spindle_line_width
 );

@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   break_away_link_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: dcba7c7ce7aac608
+// Fingerprint of this text as written: a9c365a83dec0833
 
 module break_away_link(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -172,18 +172,19 @@ module break_away_link(
       ["layer", "at most", layer_share * line_width,
         "or its lines are hardly pressed onto the layer below"]
     ];
+    // Ends of a range, on its steps, and why: its bound, and what rules of one sense make of it.
+    function ends(v, bound, sense, way) = [[bound, ""], for (o = rules)
+      if (o[0] == v[0] && o[1] == sense)
+        [way * ceil((way * o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+    function why(ends, at) = [for (end = ends) if (end[0] == at) end[1]][0];
     for (r = rules) {
       v = [for (v = ranges) if (v[0] == r[0]) v][0];
-      // where its bound and its rules end its range below and above, on its steps, and why
-      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      lows = ends(v, v[3], "at least", 1);
+      highs = ends(v, v[4], "at most", -1);
       low = max([for (end = lows) end[0]]);
       high = min([for (end = highs) end[0]]);
       words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "at least ", low, v[2], why(lows, low), ", and at most ", high, v[2], why(highs, high),
         "; no multiple of ", v[5], v[2], " works here");
       assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
         str("break_away_link(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));

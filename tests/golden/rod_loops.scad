@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   rod_loops_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: ad7c603e957bbbfc
+// Fingerprint of this text as written: bb748a0cf077b912
 
 module rod_loops(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -54,9 +54,13 @@ module rod_loops(
     translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
       moving_knuckles() difference() {
         footed_outline();
-        bore_outline(radius = bore, rim = rim);
+        union() {
+          bore_outline(radius = bore, rim = rim);
+          trough_below(radius = rod / 2, thread = thread, beside = clearance);
+        }
       }
       leaf();
+      children();
     }
   if (part == "fixed_relief") relief();
   if (part == "moving_relief")
@@ -65,8 +69,6 @@ module rod_loops(
       if (stop_at > 0)
         translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
     }
-  if (part == "both" || part == "moving")
-    translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) children();
 
   // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
   module fixed_knuckles() intersection() {
@@ -167,6 +169,12 @@ module rod_loops(
     circle(r = corner, $fn = facets);
     rotate(45) square([corner, corner]);
   }
+  // Room in a bore for the threads that hang below a rod's flat: so thick, and so far beside.
+  module trough_below(radius, thread, beside) {
+    wide = 2 * (radius * sin(45 / 2) + beside);  // of the flat, and beside it
+    deep = radius * cos(45 / 2) + thread;  // from the axis down to its floor
+    translate([-wide / 2, -deep]) square([wide, deep]);
+  }
   // Room for one link on its way up: subtract it from the other side's body.
   module relief() translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) {
     circle(r = reach * rim, $fn = facets);
@@ -259,6 +267,7 @@ module rod_loops(
   // from the axis to where these sides meet, half-way between the leaves
   stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
+  thread = line_width + 0.1;  // room for a line that bridges: as thick as it is wide, and sagging
   // turn up to which reliefs make room: to the stop, if there is one
   furthest = stop_at > 0 ? stop_at : swing;
   sweeps = ceil(furthest / 2);  // steps in which a relief follows the moving side
@@ -343,18 +352,19 @@ module rod_loops(
       ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
         "or the stop covers the screws"]
     ];
+    // Ends of a range, on its steps, and why: its bound, and what rules of one sense make of it.
+    function ends(v, bound, sense, way) = [[bound, ""], for (o = rules)
+      if (o[0] == v[0] && o[1] == sense)
+        [way * ceil((way * o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+    function why(ends, at) = [for (end = ends) if (end[0] == at) end[1]][0];
     for (r = rules) {
       v = [for (v = ranges) if (v[0] == r[0]) v][0];
-      // where its bound and its rules end its range below and above, on its steps, and why
-      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      lows = ends(v, v[3], "at least", 1);
+      highs = ends(v, v[4], "at most", -1);
       low = max([for (end = lows) end[0]]);
       high = min([for (end = highs) end[0]]);
       words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "at least ", low, v[2], why(lows, low), ", and at most ", high, v[2], why(highs, high),
         "; no multiple of ", v[5], v[2], " works here");
       assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
         str("rod_loops(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));

@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   side_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 37fe1ed68eaf22a4
+// Fingerprint of this text as written: 1a6a8d8009bcaffb
 
 module side_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -54,6 +54,7 @@ module side_cones(
     translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
       difference() { moving_knuckles() footed_outline(); sockets(); }
       leaf();
+      children();
     }
   if (part == "fixed_relief") relief();
   if (part == "moving_relief")
@@ -62,8 +63,6 @@ module side_cones(
       if (stop_at > 0)
         translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
     }
-  if (part == "both" || part == "moving")
-    translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) children();
 
   // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
   module fixed_knuckles() intersection() {
@@ -332,18 +331,19 @@ module side_cones(
       ["leaf_length", "at least", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
         "or the stop covers the screws"]
     ];
+    // Ends of a range, on its steps, and why: its bound, and what rules of one sense make of it.
+    function ends(v, bound, sense, way) = [[bound, ""], for (o = rules)
+      if (o[0] == v[0] && o[1] == sense)
+        [way * ceil((way * o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
+    function why(ends, at) = [for (end = ends) if (end[0] == at) end[1]][0];
     for (r = rules) {
       v = [for (v = ranges) if (v[0] == r[0]) v][0];
-      // where its bound and its rules end its range below and above, on its steps, and why
-      lows = [[v[3], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at least")
-        [ceil((o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-      highs = [[v[4], ""], for (o = rules) if (o[0] == r[0] && o[1] == "at most")
-        [floor((o[2] + grain) / v[5]) * v[5], str(", ", o[3])]];
+      lows = ends(v, v[3], "at least", 1);
+      highs = ends(v, v[4], "at most", -1);
       low = max([for (end = lows) end[0]]);
       high = min([for (end = highs) end[0]]);
       words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-        "at least ", low, v[2], [for (end = lows) if (end[0] == low) end[1]][0],
-        ", and at most ", high, v[2], [for (end = highs) if (end[0] == high) end[1]][0],
+        "at least ", low, v[2], why(lows, low), ", and at most ", high, v[2], why(highs, high),
         "; no multiple of ", v[5], v[2], " works here");
       assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
         str("side_cones(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
