@@ -23,6 +23,7 @@ from scadgen.hinge.family import (
     derived,
     family,
 )
+from scadgen.openscad.checks import CHECK
 from scadgen.openscad.settings import customizer_name, emit_customizer
 from scadgen.trees import expr
 from scadgen.trees.expr import Let
@@ -183,7 +184,9 @@ def test_every_file_of_the_folder_is_a_family_of_that_name() -> None:
 def test_a_name_means_one_thing_within_a_part(cls: type[Hinge]) -> None:
     """A part may call a parameter like a field only where nothing below it needs the field."""
     modules = {use.module for use in _uses(cls)}
-    assert len({module.name for module in modules}) == len(modules)
+    names = {module.name for module in modules}
+    assert len(names) == len(modules)
+    assert CHECK not in names
     of_hinge = definition(cls).derived.values()
     for module in modules:
         hidden = {*module.params}

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import functools
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from scadgen.hinge.automatic import Automatic, given_values
@@ -80,9 +80,18 @@ def emit_call(hinge: Hinge, **given: str) -> str:
     """
     fields = definition(type(hinge)).bounds
     values = given_values(hinge)
-    differing = {n: number(v) for n, v in values.items() if v != fields[n].initial} | given
-    named = [f"{n} = {differing[n]}" for n in ("part", *fields) if n in differing]
-    return "\n".join(filled(f"{hinge.family}(", named, ")"))
+    differing = {n: number(v) for n, v in values.items() if v != fields[n].initial}
+    return _call(hinge, differing | given)
+
+
+def emit_whole_call(hinge: Hinge, **given: str) -> str:
+    """The same with every value, so that it counts for nothing what the defaults become."""
+    return _call(hinge, {n: number(v) for n, v in given_values(hinge).items()} | given)
+
+
+def _call(hinge: Hinge, sources: Mapping[str, str]) -> str:
+    named = (n for n in ("part", *definition(type(hinge)).bounds) if n in sources)
+    return "\n".join(filled(f"{hinge.family}(", [f"{n} = {sources[n]}" for n in named], ")"))
 
 
 @functools.cache

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from scadgen.keeping.fingerprint import sealed
 from scadgen.mechanism.turn import Turn
-from scadgen.openscad.emitter import CAUTION, emit_call
+from scadgen.openscad.emitter import CAUTION, emit_whole_call
 from scadgen.product.bodies import SIDES, Box, Form, Model, Scad, Tray, Worked
 from scadgen.product.building import leading, sides_of
 from scadgen.product.frames import Frame
@@ -187,7 +187,7 @@ def _joint(product: Product, fitted: Fitted) -> dict[str, Any]:
     texts = {field: text for field, text in texts.items() if not _is_number(text)}
     if "axis_height" in texts:
         texts["axis_height"] = f"{fitted.name}_axis"
-    call = emit_call(fitted.hinge, part="part", **texts) + ";"
+    call = emit_whole_call(fitted.hinge, part="part", **texts) + ";"
     turned = f"rotate({number(fitted.quarter)})" if fitted.quarter else ""
     return {
         "name": fitted.name,
