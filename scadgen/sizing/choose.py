@@ -103,6 +103,8 @@ def choose(
     ours, refused = _from_proven(ranked, unproven, given)
     refused += [s for s in sized.values() if isinstance(s, Refused) and suits(s.family, posture)]
     refused += [wrong_way(name, posture) for name in hinges if not suits(name, posture)]
+    if given and given not in hinges:
+        refused.append(_no_hinge(given))
     found = Ranking(posture, tuple(ours), tuple(refused), None, weights(wanted.prefers), given)
     every = judge(serve) if turned and given is None else ()
     asked = found.favourite.family if found.favourite else None
@@ -110,6 +112,15 @@ def choose(
     others = [c for c in every if not suits(c.family, posture) and c.score > enough]
     better, _ = _from_proven(others, unproven, None)
     return replace(found, better_turned=next(iter(better), None))
+
+
+def _no_hinge(family: str) -> Refused:
+    """The refusal of a family that turns nothing by itself."""
+    serves = all_families()[family].serves
+    why = f"it is a {serves}, which goes with a hinge and is none."
+    return Refused(
+        family, why, "Leave family out to choose a hinge; scadgen size finds its values."
+    )
 
 
 def _from_proven(

@@ -111,6 +111,14 @@ def test_every_hinge_is_ranked_or_refused_with_a_reason() -> None:
     assert all(len(str(refused)) > 20 for refused in ranking.refused)
 
 
+def test_a_catch_that_is_asked_for_as_a_hinge_is_refused_in_a_sentence() -> None:
+    wanted = Wanted(Duty(load=1, pull=0), material("petg"))
+    ranking = choose(wanted, "lying", CAREFUL, COUNT, given="snap_catch", turned=False)
+    assert ranking.favourite is None
+    (refused,) = (one for one in ranking.refused if one.family == "snap_catch")
+    assert "it is a catch, which goes with a hinge and is none" in str(refused)
+
+
 def test_points_add_up_none_is_beyond_its_weight_and_each_is_told() -> None:
     for posture in ("lying", "standing"):
         choices = chosen(posture).choices
