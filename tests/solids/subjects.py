@@ -131,8 +131,8 @@ Subject = Solved | Pulled
 
 
 def subject(cls: type[Hinge]) -> Subject | None:
-    """What is loaded of a family; None where it answers no load."""
-    if "load" not in cls.answers:
+    """What is loaded of a family; None where it answers no load, or has no bearing or bend."""
+    if "load" not in cls.answers or not issubclass(cls, Pivot | Flexure):
         return None
     hinge: Any = cls(**SMALLER.get(cls.family, {}))  # type: ignore[arg-type]
     return Pulled(hinge) if isinstance(hinge, Flexure) else Solved(hinge)

@@ -114,7 +114,8 @@ def section(kept: Mapping[str, Any]) -> Iterator[str]:
     yield "|---|---|---|---:|---|---|---:|"
     yield from map(_governed_row, governed(kept))
     without = [name for name, cls in all_families().items() if subject(cls) is None]
-    yield f"\nNot there: {', '.join(f'`{name}`' for name in without)}, which answers no load.\n"
+    named = ", ".join(f"`{name}`" for name in without)
+    yield f"\nNot loaded, as they answer no load, or have no bearing and no bend: {named}.\n"
     yield "### All places\n"
     yield "| family | duty | place | formula | as drawn | even | ratio |"
     yield "|---|---|---|---:|---:|---:|---:|"
