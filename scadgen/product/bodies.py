@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, ClassVar
 from scadgen.tables.documents import JobError
 from scadgen.tables.limits import Limits
 from scadgen.text.numbers import exact
+from scadgen.text.quoting import shortened
 from scadgen.trees.to_scad import number
 
 if TYPE_CHECKING:
@@ -186,7 +187,7 @@ class Scad(Form):
         from scadgen.openscad.engine import rendered
 
         if not self.file.is_file():
-            raise JobError(f"file = {self.file.name}; no such file.", "file")
+            raise JobError(f"file = {shortened(self.file.name)}; no such file.", "file")
         with TemporaryDirectory(prefix="scadgen-") as folder:
             call = Path(folder) / "body.scad"
             place = self.file.resolve()
@@ -228,5 +229,7 @@ def single(path: Path, scale: float) -> Manifold:
 
     found, _ = bodies(read(path, scale))
     if len(found) != 1:
-        raise JobError(f"file = {path.name}; {len(found)} bodies in it; it must be one.", "file")
+        raise JobError(
+            f"file = {shortened(path.name)}; {len(found)} bodies in it; it must be one.", "file"
+        )
     return found[0].solid

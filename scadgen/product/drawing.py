@@ -8,14 +8,19 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from scadgen.hinge.automatic import given_values
+from scadgen.hinge.family import bounds, definition
 from scadgen.keeping.fingerprint import sealed
+from scadgen.mechanism.fold import Fold
 from scadgen.mechanism.turn import Turn
-from scadgen.openscad.emitter import CAUTION, emit_whole_call
+from scadgen.openscad.emitter import CAUTION, emit_call
+from scadgen.openscad.sliders import sliders
 from scadgen.product.bodies import SIDES, Box, Form, Model, Scad, Tray, Worked
 from scadgen.product.building import leading, sides_of
 from scadgen.product.frames import Frame
 from scadgen.text.quoting import plain, scad_string
 from scadgen.text.rendering import template
+from scadgen.trees.expr import as_expr, free
 from scadgen.trees.to_scad import INDENT, WIDTH, number
 from scadgen.version import VERSION
 
@@ -36,7 +41,8 @@ def draw(product: Product, folder: Path) -> str:
         head=list(_head(product)),
         fingerprint=_PLACE,
         uses=list(_uses(product, folder)),
-        angles=[_angle(fitted) for fitted in leading(product) if _turns(fitted)],
+        angles=[_angle(fitted) for fitted in leading(product) if _moves(fitted)],
+        gaps=[gap for fitted in product.merged for gap in _gap(fitted)],
         boxes=[(name, list(_sliders(name, form))) for name, form in _boxes(product)],
         lines=[line for fitted in product.fitted.values() for line in _measures(fitted)],
         scene=list(_scene(product)),
@@ -88,9 +94,32 @@ def _uses(product: Product, folder: Path) -> Iterator[str]:
         yield Path(os.path.relpath(file.resolve(), folder.resolve())).as_posix()
 
 
-def _turns(fitted: Fitted) -> bool:
-    """Whether its joint turns about one line: others are drawn as they print."""
-    return isinstance(fitted.own, Turn)
+def _moves(fitted: Fitted) -> bool:
+    """Whether its joint turns about one line, or bends: others are drawn as they print."""
+    return isinstance(fitted.own, Turn) or _bends(fitted)
+
+
+def _bends(fitted: Fitted) -> bool:
+    """Whether it is a flexure that is bent again and again."""
+    return isinstance(fitted.own, Fold) and not fitted.hinge.joins_once
+
+
+def _gap(fitted: Fitted) -> Iterator[tuple[str, str]]:
+    """What sets how closely a joint fits, for the Customizer."""
+    fit = fitted.hinge.fit
+    if fit == "clearance":
+        slider = sliders(fitted.hinge)[fit]
+        caption = f"{bounds(type(fitted.hinge))[fit].meaning} of {_titled(fitted.name)} (mm)"
+        yield caption, f"{_fit(fitted)} = {number(fitted.hinge.clearance)};  // {slider}"
+
+
+def _fit(fitted: Fitted) -> str:
+    return f"{fitted.name}_clearance"
+
+
+def _way(fitted: Fitted) -> str:
+    """The position that is drawn, degrees."""
+    return f"posed({fitted.name}_angle, {number(_ends(fitted)[1])})"
 
 
 def _ends(fitted: Fitted) -> tuple[float, float]:
@@ -112,13 +141,36 @@ def _sliders(name: str, form: Box) -> Iterator[tuple[str, str]]:
 
 
 def _measures(fitted: Fitted) -> Iterator[tuple[str, str]]:
-    """What is worked out of a joint, by name."""
+    """What is worked out of a joint: its assignment and what it means."""
+    title = _titled(fitted.name)
     if axis := _axis(fitted):
         height = fitted.worked.get("axis_height", Worked.of(axis.origin[2]))
-        yield f"{fitted.name}_axis = {height.text};", "height of its axis"
+        yield f"{fitted.name}_axis = {height.text};", f"Height of the axis of {title}"
     if any(f"{fitted.name}_off" in way for spot in fitted.spots for way in spot.shift):
-        off = Worked.of(fitted.off).text
-        yield f"{fitted.name}_off = {off};", "from its middle to the bodies, clear of what moves"
+        yield f"{fitted.name}_off = {_off(fitted)};", f"From the middle of {title} to the bodies"
+
+
+def _off(fitted: Fitted) -> str:
+    """From its middle to the bodies: by the function that its module gives, where it gives one."""
+    for export in definition(type(fitted.hinge)).exported:
+        if export.name == "leaf_start":
+            names = [name for name in _values(fitted) if name in free(as_expr(export.value))]
+            given = ", ".join(f"{name} = {_values(fitted)[name]}" for name in names)
+            return f"{fitted.hinge.family}_{export.name}({given})"
+    return Worked.of(fitted.off).text
+
+
+def _values(fitted: Fitted) -> dict[str, str]:
+    """Every value of its hinge as OpenSCAD says it: whoever changes a module's defaults draws what
+    was proven all the same."""
+    texts = {field: number(value) for field, value in given_values(fitted.hinge).items()}
+    texts |= {field: worked.text for field, worked in fitted.worked.items()}
+    del texts["angle"]
+    if "axis_height" in fitted.worked:
+        texts["axis_height"] = f"{fitted.name}_axis"
+    if fitted.hinge.fit == "clearance":
+        texts["clearance"] = _fit(fitted)
+    return texts
 
 
 def _axis(fitted: Fitted) -> Axis | None:
@@ -166,7 +218,8 @@ def _body(product: Product, name: str) -> tuple[str, list[str], list[str]]:
         if relief := fitted.relief(side):
             taken.append(f"{place}{scad_string(relief)});")
         bent = fitted.own.fuses and side == 0  # what is between the two is drawn with the fixed one
-        added.append(f"{place}{scad_string('both' if bent else fitted.part(side))});")
+        angle = f", {_way(fitted)}" if bent and _bends(fitted) else ""
+        added.append(f"{place}{scad_string('both' if bent else fitted.part(side))}{angle});")
     return _shape(product, name, product.bodies[name]), taken, added
 
 
@@ -183,17 +236,17 @@ def _shape(product: Product, name: str, form: Form) -> str:
 def _joint(product: Product, fitted: Fitted) -> dict[str, Any]:
     """The modules of a joint: what it draws, where it is on both bodies, and how it turns."""
     fixed, moving = fitted.spots
-    texts = {field: worked.text for field, worked in fitted.worked.items()}
-    texts = {field: text for field, text in texts.items() if not _is_number(text)}
-    if "axis_height" in texts:
-        texts["axis_height"] = f"{fitted.name}_axis"
-    call = emit_whole_call(fitted.hinge, part="part", **texts) + ";"
+    given = _values(fitted) | ({"angle": "angle"} if _bends(fitted) else {})
+    call = emit_call(fitted.hinge, part="part", **given)
     turned = f"rotate({number(fitted.quarter)})" if fitted.quarter else ""
+    back = f" rotate({number(-fitted.quarter % 360)})" if fitted.quarter else ""
+    call += f"{back} children();" if _bends(fitted) else ";"
     return {
         "name": fitted.name,
         "fixed": fitted.joint.fixed,
         "moving": fitted.joint.moving,
         "title": type(fitted.hinge).title,
+        "angle": ", angle = 0" if _bends(fitted) else "",
         "call": [*([turned] if turned else []), *call.split("\n")],
         "on_fixed": _there(fixed),
         "on_moving": _there(moving),
@@ -210,12 +263,16 @@ def _is_number(text: str) -> bool:
 def _turning(fitted: Fitted) -> Iterator[str]:
     """Lines that turn about the axis: along x, upright, or any other way."""
     axis = _axis(fitted)
+    if _bends(fitted):
+        part = scad_string(fitted.part(1))
+        yield f"{fitted.name}_joint({part}, {_way(fitted)}) children();"
+        return
     if axis is None:
         yield "children();  // drawn as it prints: it does not turn about one line"
         return
     x, y = (number(round(value, 6)) for value in axis.origin[:2])
     along = [number(round(value, 6)) for value in axis.direction]
-    high, way = f"{fitted.name}_axis", f"posed({fitted.name}_angle, {number(_ends(fitted)[1])})"
+    high, way = f"{fitted.name}_axis", _way(fitted)
     if along == ["0", "0", "1"]:
         yield f"{_shift(x, y)}rotate({way}) {_shift(_minus(x), _minus(y))}children();"
         return

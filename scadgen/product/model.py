@@ -14,6 +14,7 @@ from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.tables.documents import JobError
 from scadgen.tables.hints import closest, instead
+from scadgen.text.quoting import toml
 
 if TYPE_CHECKING:
     from scadgen.product.fitting import Fitted
@@ -126,16 +127,18 @@ class Product:
                 if body not in self.bodies:
                     there = instead(closest(body, self.bodies), self.bodies)
                     key = f"joints.{name}.{key}"
-                    raise JobError(f"{key} = {body}; no body is called so; {there}", key)
+                    raise JobError(f"{key} = {toml(body)}; no body is called so; {there}", key)
             if joint.fixed == joint.moving:
                 key = f"joints.{name}.moving"
-                raise JobError(f"{key} = {joint.moving}; it must be another body than fixed.", key)
+                raise JobError(
+                    f"{key} = {toml(joint.moving)}; it must be another body than fixed.", key
+                )
 
         for name, catch in self.catches.items():
             if catch.on not in self.joints:
                 key = f"catches.{name}.on"
                 there = instead(closest(catch.on, self.joints), self.joints)
-                raise JobError(f"{key} = {catch.on}; no joint is called so; {there}", key)
+                raise JobError(f"{key} = {toml(catch.on)}; no joint is called so; {there}", key)
 
     @cached_property
     def caught(self) -> dict[str, Fitted]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from scadgen import SideCones
+from scadgen import SideCones, SlitLattice
 from scadgen.product.bodies import Plate, Tray
 from scadgen.product.model import Product, ProductJoint
 from scadgen.product.reading import load_product
@@ -47,6 +47,16 @@ def chain(count: int) -> Product:
     }
     bodies = {name: Plate(length=40, width=16, height=4) for name in names}
     return Product(name="chain", bodies=bodies, joints=joints, layer_heights=(0.2,))
+
+
+def book() -> Product:
+    """Two plates that a lattice joins."""
+    plate = Plate(length=30, width=25, height=2.4)
+    joint = ProductJoint(
+        family=SlitLattice, fixed="front", moving="cover", values={"swing": 90, "facets": 16}
+    )
+    bodies = {"front": plate, "cover": plate}
+    return Product(name="book", bodies=bodies, joints={"spine": joint}, layer_heights=(0.2,))
 
 
 def tea(**changes: Any) -> Product:

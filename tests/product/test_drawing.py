@@ -12,7 +12,7 @@ import pytest
 from scadgen.product.outputs import product_file_names, product_files
 from scadgen.product.proving import check_product
 from tests import engine
-from tests.product.support import box, chain, plain, tea
+from tests.product.support import book, box, chain, plain, tea
 from tests.test_files import contents
 
 if TYPE_CHECKING:
@@ -34,12 +34,18 @@ def chain_of_3() -> Product:
     return chain(3)
 
 
+MADE = {
+    "small_box": box,
+    "plain_box": plain,
+    "tea_sampler_box": tea,
+    "chain": chain_of_3,
+    "book": book,
+}
+
+
 @cache
 def files(name: str) -> dict[str, bytes]:
-    product = {"small_box": box, "plain_box": plain, "tea_sampler_box": tea, "chain": chain_of_3}[
-        name
-    ]()
-    return product_files(check_product(product), Path())
+    return product_files(check_product(MADE[name]()), Path())
 
 
 def written(name: str, folder: Path) -> Path:
@@ -53,7 +59,7 @@ def drawn(name: str, folder: Path, **settings: Any) -> Any:
     return engine.run(written(name, folder), folder, **settings).mesh
 
 
-@pytest.mark.parametrize("name", ["small_box", "tea_sampler_box", "chain"])
+@pytest.mark.parametrize("name", ["small_box", "tea_sampler_box", "chain", "book"])
 def test_openscad_draws_the_bodies_that_were_proven(name: str, tmp_path: Path) -> None:
     import trimesh
 
@@ -123,6 +129,31 @@ def test_the_shut_lid_lies_on_its_rim(name: str, tmp_path: Path) -> None:
     wall, x, y = low.wall, low.length, low.width  # type: ignore[attr-defined]
     rim = x * y - (x - 2 * wall) * (y - 2 * wall)
     assert touching == pytest.approx(rim, rel=0.1)
+
+
+def test_what_bends_is_drawn_bent_as_it_is_proven(tmp_path: Path) -> None:
+    from scadgen.hinge.meshing import mesh
+    from scadgen.product.joints import PlacedFold
+
+    whole = check_product(book()).whole
+    (fold,) = whole.joints
+    assert isinstance(fold, PlacedFold)
+    (fitted,) = book().fitted.values()
+    bent = fold.frame.carry(mesh(fitted.hinge, "both", 50))
+    front, cover = whole.bodies
+    ours = bent + front.solid + fold.moved(cover.solid, 50)
+    there = drawn("book", tmp_path, pose="angles", spine_angle=50)
+    assert there.volume == pytest.approx(ours.volume(), rel=1e-3)
+    assert there.bounds.ravel() == pytest.approx(ours.bounding_box(), abs=0.01)
+    assert there.body_count == 1
+
+
+def test_a_looser_hinge_has_its_bodies_further_apart(tmp_path: Path) -> None:
+    wide = drawn("small_box", tmp_path, pose="printed", hinge_clearance=0.35)
+    usual = drawn("small_box", tmp_path, pose="printed")
+    more = 2 * (1 + 2**0.5) * 0.05
+    assert np.ptp(wide.bounds[:, 1]) - np.ptp(usual.bounds[:, 1]) == pytest.approx(more, abs=1e-3)
+    assert wide.body_count == 2
 
 
 def test_a_higher_box_closes_too_because_the_axis_follows(tmp_path: Path) -> None:

@@ -99,13 +99,13 @@ def upright() -> Product:
         (lambda: replace(box(), bodies={}), "bodies: none; name at least one."),
         (
             lambda: replace(box(), bodies={"box": tray(14), "led": tray(8)}),
-            "joints.hinge.moving = lid; no body is called so; did you mean led?",
+            'joints.hinge.moving = "lid"; no body is called so; did you mean led?',
         ),
         (
             lambda: replace(
                 box(), joints={"h": ProductJoint(family=WaistedSpindle, fixed="box", moving="box")}
             ),
-            "joints.h.moving = box; it must be another body than fixed.",
+            'joints.h.moving = "box"; it must be another body than fixed.',
         ),
         (
             lambda: replace(box(), joints={"lid": box().joints["hinge"]}),
@@ -117,7 +117,7 @@ def upright() -> Product:
         ),
         (
             lambda: replace(tea(), joints={"pin": tea().joints["hinge"]}),
-            "catches.snap.on = hinge; no joint is called so; there are pin.",
+            'catches.snap.on = "hinge"; no joint is called so; there are pin.',
         ),
         (
             lambda: (
