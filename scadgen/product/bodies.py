@@ -47,7 +47,7 @@ class Form(ABC):
     """A body as it prints, standing on the bed, before any joint is merged into it.
 
     at: where it stands if no joint says so, mm; turn: about the upright, degrees. loose: whether it
-    is meant that no joint holds it.
+    is meant that no joint holds it. like: the name of the body that it is a copy of.
     """
 
     word: ClassVar[str]
@@ -55,6 +55,7 @@ class Form(ABC):
     at: tuple[float, float] = (0.0, 0.0)
     turn: float = 0.0
     loose: bool = False
+    like: str = ""
 
     @property
     @abstractmethod
@@ -106,12 +107,13 @@ class Box(Form):
         return tuple(field.name for field in fields(cls) if field.name in SIDES)
 
     def top(self, name: str) -> Worked:
-        return Worked(self.height, f"{name}_height")
+        return Worked(self.height, f"{self.like or name}_height")
 
     def side(self, name: str, edge: str) -> tuple[Worked, Worked]:
         across, along = ("width", "length") if edge in ("back", "front") else ("length", "width")
-        out = Worked(getattr(self, across) / 2, f"{name}_{across} / 2")
-        return out, Worked(getattr(self, along), f"{name}_{along}")
+        named = self.like or name
+        out = Worked(getattr(self, across) / 2, f"{named}_{across} / 2")
+        return out, Worked(getattr(self, along), f"{named}_{along}")
 
     def block(self, less: float = 0.0, floor: float = 0.0) -> Manifold:
         """The box around it, narrower by ``less`` on each side and from ``floor`` up (mm)."""

@@ -30,7 +30,7 @@ def fit_catch(product: Product, name: str) -> Fitted:
     worked = dict(_worked(product, name, catch, held))
     common = {"layer": max(product.layer_heights), "line_width": product.line_width}
     given = {field: each.value for field, each in worked.items()} | dict(catch.values)
-    joint = replace(held.joint, family=catch.family, values=catch.values, duty=catch.duty)
+    joint = replace(held.joint, family=catch.family, values=catch.values, duty=catch.duty, like="")
     made = built(f"catches.{name}", joint, common | given, worked)
     spots = _spot(held, catch, 0), _spot(held, catch, 1)
     kept = {field: each for field, each in worked.items() if field not in catch.values}

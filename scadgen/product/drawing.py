@@ -42,7 +42,7 @@ def draw(product: Product, folder: Path) -> str:
         fingerprint=_PLACE,
         uses=list(_uses(product, folder)),
         angles=[_angle(fitted) for fitted in leading(product) if _moves(fitted)],
-        gaps=[gap for fitted in product.merged for gap in _gap(fitted)],
+        gaps=list(dict.fromkeys(gap for fitted in product.merged for gap in _gap(fitted))),
         boxes=[(name, list(_sliders(name, form))) for name, form in _boxes(product)],
         lines=[line for fitted in product.fitted.values() for line in _measures(fitted)],
         scene=list(_scene(product)),
@@ -63,7 +63,9 @@ def mesh_name(product: Product, body: str) -> str:
 
 
 def _boxes(product: Product) -> Iterator[tuple[str, Box]]:
-    return ((name, form) for name, form in product.bodies.items() if isinstance(form, Box))
+    """Every box by the name of its sides, which copies share."""
+    found = {form.like or name: form for name, form in product.bodies.items()}
+    return ((name, form) for name, form in found.items() if isinstance(form, Box))
 
 
 def _titled(name: str) -> str:
@@ -108,13 +110,13 @@ def _gap(fitted: Fitted) -> Iterator[tuple[str, str]]:
     """What sets how closely a joint fits, for the Customizer."""
     fit = fitted.hinge.fit
     if fit == "clearance":
-        slider = sliders(fitted.hinge)[fit]
-        caption = f"{bounds(type(fitted.hinge))[fit].meaning} of {_titled(fitted.name)} (mm)"
+        slider, of = sliders(fitted.hinge)[fit], _titled(fitted.joint.like or fitted.name)
+        caption = f"{bounds(type(fitted.hinge))[fit].meaning} of {of} (mm)"
         yield caption, f"{_fit(fitted)} = {number(fitted.hinge.clearance)};  // {slider}"
 
 
 def _fit(fitted: Fitted) -> str:
-    return f"{fitted.name}_clearance"
+    return f"{fitted.joint.like or fitted.name}_clearance"
 
 
 def _way(fitted: Fitted) -> str:
@@ -229,7 +231,8 @@ def _shape(product: Product, name: str, form: Form) -> str:
     if isinstance(form, Model):
         return f"import({scad_string(mesh_name(product, name))});"
     if isinstance(form, Box):
-        return f"{form.word}({', '.join(f'{name}_{side}' for side in form.sides())});"
+        sides = (f"{form.like or name}_{side}" for side in form.sides())
+        return f"{form.word}({', '.join(sides)});"
     raise TypeError(f"{name}: {form.word} has no text")
 
 

@@ -45,6 +45,7 @@ class ProductJoint:
     from its middle, mm. place, moving_place: instead, for a body whose sides nobody knows; the
     moving one's is the fixed one's where it is left out. closes: whether the two lie on each other,
     rim on rim, at the end of the turn. duty: what it bears, if that is not the product's.
+    like: the name of the joint that it repeats.
     """
 
     family: type[Hinge]
@@ -58,6 +59,7 @@ class ProductJoint:
     moving_place: Place | None = None
     closes: bool = False
     duty: Duty | None = None
+    like: str = ""
 
     def __post_init__(self) -> None:
         for key in ("edge", "moving_edge"):

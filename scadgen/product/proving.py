@@ -11,6 +11,7 @@ from scadgen.hinge.family import definition
 from scadgen.mechanism.joint import Case, silent
 from scadgen.product.building import mechanism
 from scadgen.product.catching import CATCH
+from scadgen.product.fleets import whole_fleet
 from scadgen.product.joints import MergedTurn
 from scadgen.product.resting import shut
 from scadgen.proof.certified import depth_of, on_fleet, under_load
@@ -57,6 +58,7 @@ def check_product(product: Product, progress: Callable[[str], None] | None = Non
         tell(name)
         caught = _caught(product, fitted, whole, Case(product.plastic, tell))
         findings += [replace(found, name=f"{name}: {found.name}") for found in caught]
+    findings += [found] if (found := whole_fleet(product)) else []
     findings += _unreached(product)
     unasked = tuple(dict.fromkeys(_unasked(product)))
     figures = dict(_figures(product, whole))

@@ -31,6 +31,7 @@ from scadgen.product.building import settled
 from scadgen.product.catching import CATCH
 from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
 from scadgen.product.names import refuse_name
+from scadgen.product.repeating import repeated
 from scadgen.proof.heights import LINE
 from scadgen.sizing.wish import YesNo
 from scadgen.strength.duty import QUANTITIES, Duty
@@ -44,6 +45,7 @@ BED = "printers.bed"
 #: The joint's keys that are the same for every family.
 EDGE = OneOf(tuple(EDGES), "the side on which it sits")
 OFFSET = Number(Limits("mm", -1000, 1000, 0, "Along that side, from its middle"))
+COPIES = Limits("", 1, 30, 1, "How often it is there, chained by a joint", whole=True)
 JOINT = Text("the name of the joint whose axis it shares", filled=True)
 CATCHES = OneOf(tuple(name for name, cls in all_families().items() if cls.serves == CATCH))
 SCALE = Number(Limits("", 1e-3, 1000, 1, "Millimetres to a unit of the file"))
@@ -99,11 +101,14 @@ def read_product(document: Mapping[str, Any], folder: Path) -> Product:
     catches = {catch: _catch(catch, table, found) for catch, table in found["catches"].items()}
     duties = [each.duty for each in joints.values()] + [each.duty for each in catches.values()]
     asked = asked or any(duties)
+    bodies = {body: _body(body, table, folder) for body, table in found["bodies"].items()}
+    copies = {body: table.get("copies", 1) for body, table in found["bodies"].items()}
+    bodies, joints = repeated(bodies, copies, joints)
     return Product(
         name=name,
         title=found["title"],
         note=found["note"],
-        bodies={body: _body(body, table, folder) for body, table in found["bodies"].items()},
+        bodies=bodies,
         joints=joints,
         catches=catches,
         layer_heights=demands.layer_heights(found),
@@ -134,7 +139,7 @@ def _body(name: str, table: object, folder: Path) -> Form:
         read_one(_at(table, within), Key(f"{within}.form", OneOf(tuple(FORMS)), needed=True))
     ]
     found = read(table, tuple(_body_keys(form)), within)
-    del found["form"]
+    del found["form"], found["copies"]
     if found.get("file") is not None:
         found["file"] = folder / found["file"]
     try:
@@ -165,6 +170,7 @@ def _body_keys(form: type[Form]) -> Iterator[Key]:
     yield Key("at", AT)
     yield Key("turn", Number(Limits("deg", -360, 360, 0, "Turn about the upright")))
     yield Key("loose", YesNo())
+    yield Key("copies", Number(COPIES))
 
 
 class Module(Text):

@@ -8,7 +8,7 @@ from functools import cache
 
 import pytest
 
-from scadgen import SheetFlexure
+from scadgen import BreakAwayLink, SheetFlexure
 from scadgen.findings.finding import NO_DUTY, Finding
 from scadgen.product.bodies import Plate
 from scadgen.product.model import Product, ProductJoint
@@ -136,6 +136,35 @@ def test_every_joint_of_a_chain_is_proven_beside_the_others() -> None:
         assert f"{pair}: swing" in names
         assert f"{pair}: turn beside the others" in names
     assert "all joints together" in names
+
+
+def test_a_printer_makes_the_product_if_it_makes_every_joint() -> None:
+    made = chain(3)
+    loose, close = (replace(j, values={**j.values, "clearance": c}) for j, c in zip(
+        made.joints.values(), (0.4, 0.25), strict=True
+    ))  # fmt: skip
+    mixed = check_product(replace(made, joints={"pin_1": loose, "pin_2": close}))
+    names = ("pin_1: rough fleet", "pin_2: rough fleet", "rough fleet, all joints")
+    one, other, every = (named(mixed, name).measured or 0 for name in names)
+    assert one != other
+    assert 0 < every <= min(one, other)
+    assert not [found for found in small().verdict.findings if "all joints" in found.name]
+
+
+def test_a_plate_of_parts_is_one_piece_until_it_is_snapped_apart() -> None:
+    token = Plate(length=24, width=24, height=2.4)
+    joints = {
+        f"web_{k}": ProductJoint(
+            family=BreakAwayLink, fixed="a", moving=name, edge=edge,
+            values={"edge": 16, "border": 4},
+        )
+        for k, (name, edge) in enumerate((("b", "right"), ("c", "back")))
+    }  # fmt: skip
+    bodies = dict.fromkeys("abc", token)
+    proven = check_product(Product(name="tokens", bodies=bodies, joints=joints))
+    assert proven.verdict.passed
+    assert [piece.bodies for piece in proven.whole.pieces] == [("a", "b", "c")]
+    assert named(proven, "a and b: one piece").passed
 
 
 def test_a_product_that_bends_is_one_piece_and_says_what_was_looked_at_in_steps() -> None:

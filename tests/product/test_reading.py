@@ -9,9 +9,11 @@ from typing import Any
 import pytest
 
 from scadgen.product.bodies import Box
+from scadgen.product.building import standing
+from scadgen.product.drawing import draw
 from scadgen.product.reading import load_product
 from scadgen.tables.documents import JobError
-from tests.product.support import TEA, box, loaded
+from tests.product.support import TEA, box, chain, loaded
 
 BODY = """[bodies.{name}]
 form = "tray"
@@ -71,6 +73,43 @@ def test_the_gallery_s_product_says_what_its_file_says() -> None:
             assert getattr(form, side) == told["bodies"][name][side]
 
 
+CHAIN = """name = "chain"
+[bodies.link]
+form = "plate"
+length = 40
+width = 16
+height = 4
+copies = 3
+[joints.pin]
+family = "side_cones"
+fixed = "link"
+moving = "link"
+moving_edge = "front"
+[joints.pin.size]
+facets = 16
+[joints.pin.duty]
+angle = 90
+[printers]
+layer_heights = [0.2]
+"""
+
+
+def test_copies_are_the_chain_that_would_be_written_out(path: Path) -> None:
+    read, made = loaded(path, CHAIN), chain(3)
+    assert list(read.bodies) == list(made.bodies)
+    assert standing(read) == standing(made)
+    assert [f.hinge for f in read.fitted.values()] == [f.hinge for f in made.fitted.values()]
+    for joint, other in zip(read.joints.values(), made.joints.values(), strict=True):
+        assert joint.pair == other.pair
+
+
+def test_copies_share_their_sides_and_their_clearance_in_the_model(path: Path) -> None:
+    text = draw(loaded(path, CHAIN), path.parent)
+    assert text.count("link_length = ") == 1
+    assert text.count("pin_clearance = ") == 1
+    assert text.count("plate(link_length, link_width, link_height);") == 3
+
+
 def test_a_joint_s_own_duty_goes_before_that_of_the_product(path: Path) -> None:
     asked = "[duty]\nload = 4\nlever = 30\n[joints.hinge.duty]\nload = 9\n"
     product = loaded(path, TEXT + 'material = "petg"\n' + asked)
@@ -100,6 +139,18 @@ def test_a_joint_s_own_duty_goes_before_that_of_the_product(path: Path) -> None:
         (CAUGHT.replace('"snap_catch"', '"rod_loops"'), "catches.snap.family", "snap_catch"),
         (CAUGHT.replace('"hinge"', '"hinges"'), "catches.snap.on", "did you mean hinge?"),
         (f"{CAUGHT}lead = 0\n", "catches.snap.size.lead", "This works: "),
+        (CHAIN.replace("copies = 3", "copies = 0"), "bodies.link.copies", "1 to 30"),
+        (
+            CHAIN.replace("copies = 3", "copies = 1"),
+            "joints.pin.moving",
+            "it must be another body than fixed",
+        ),
+        (CHAIN.replace('moving = "link"', 'moving = "lin"'), "bodies.link.copies", "chain them"),
+        (
+            f'{CHAIN}[bodies.link_2]\nform = "plate"\nlength = 9\nwidth = 9\nheight = 4\n',
+            "bodies.link_2",
+            "a copy of link has that name, too",
+        ),
         (TEXT + "bed = [180]\n", "printers.bed", "This works: [180, 180]."),
         (TEXT + "[duty]\nload = 4\n", "printers.material", "missing"),
         (TEXT + "[joints.hinge.duty]\nload = -1\n", "joints.hinge.duty.load", "0 to 2000 N"),

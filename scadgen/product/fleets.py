@@ -1,0 +1,44 @@
+"""The fleet that prints a whole product: a printer makes it work if it makes every joint work."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from scadgen.findings.finding import Finding
+from scadgen.hinge.family import definition, numbers
+from scadgen.proof.fleet.findings import COUNT, MARGINAL, percent
+from scadgen.proof.fleet.shares import Share, works
+
+if TYPE_CHECKING:
+    from scadgen.product.model import Product
+
+
+def whole_fleet(product: Product, seed: int = 0) -> Finding | None:
+    """Whether enough printers make all joints and catches work; None for fewer than two.
+
+    What is assumed of a printer is the same all over its bed.
+    """
+    hinges = [fitted.hinge for fitted in product.merged]
+    asked = [hinge for hinge in hinges if definition(type(hinge)).spoilable]
+    if len(hinges) < 2 or not asked:
+        return None
+    population = product.population
+    printers = population.sample(COUNT, np.random.default_rng(seed))
+    every = np.ones(COUNT, bool)
+    for hinge in asked:
+        free, hold = works(definition(type(hinge)), numbers(hinge), printers)
+        every &= free & hold
+    share = Share.of(int(every.sum()), COUNT)
+    return Finding(
+        f"{population.name} fleet, all joints",
+        100 * share.value >= population.needed,
+        f"{percent(share.value)} of the printers make all {len(asked)} of them work; each prints "
+        "alike all over its bed.",
+        measured=100 * share.value,
+        needed=population.needed,
+        unit="%",
+        slack=MARGINAL,
+        change="what the fleet of the weakest of them says",
+    )
