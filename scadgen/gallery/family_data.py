@@ -14,6 +14,7 @@ from typing import Any
 from scadgen.gallery.slots import call_slots, job_name, job_slots
 from scadgen.hinge import free, validate
 from scadgen.hinge.automatic import AS_NEEDED, PARAMETERS, Automatic, given_values
+from scadgen.hinge.exported import Export
 from scadgen.hinge.family import GROUPS, Bounds, Hinge, all_families, definition
 from scadgen.hinge.meshing import drawn_alone
 from scadgen.hinge.rules import GRAIN, Rule
@@ -23,6 +24,7 @@ from scadgen.openscad import sliders
 from scadgen.openscad.emitter import emit
 from scadgen.openscad.presets import PRESETS, preset
 from scadgen.proof.heights import LAYER_HEIGHTS
+from scadgen.text.units import labelled
 from scadgen.trees import to_scad
 from scadgen.trees.to_data import Tables
 from scadgen.version import VERSION
@@ -60,6 +62,7 @@ def family_data(cls: type[Hinge]) -> dict[str, Any]:
         "rules": [_rule(rule, family.bounds, tables) for rule in family.rules],
         "grain": tables.expr(GRAIN),
         "derived": {name: tables.expr(value) for name, value in family.derived.items()},
+        "told": [_told(one, tables) for one in family.exported],
         "pieces": solids,
         "presets": {name: given_values(preset(cls, name)) for name in PRESETS},
         "moduleText": emit(cls()),
@@ -112,6 +115,12 @@ def _automatic(one: Automatic, tables: Tables) -> dict[str, Any]:
     told = [tables.expr(one.told[name]) for name in PARAMETERS]
     value = {"parameters": list(PARAMETERS), "told": told, "value": tables.expr(AS_NEEDED)}
     return {"param": one.param, "whole": one.whole, **value}
+
+
+def _told(one: Export, tables: Tables) -> dict[str, Any]:
+    """What a maker must know to build around it."""
+    label, unit = labelled(one.meaning)
+    return {"name": one.name, "label": label, "unit": unit, "value": tables.expr(one.value)}
 
 
 def _rule(rule: Rule, fields: Mapping[str, Bounds], tables: Tables) -> dict[str, Any]:

@@ -18,6 +18,8 @@ from scadgen.hinge.meshing import mesh
 from scadgen.hinge.rules import HingeError
 from scadgen.jobs.job import load_job
 from scadgen.openscad.emitter import emit
+from scadgen.text.numbers import digits
+from scadgen.text.units import labelled
 from tests.browser.browser import PATIENCE, Browser
 from tests.browser.conftest import Opened
 from tests.engine import run
@@ -75,6 +77,10 @@ def test_from_the_page_to_a_proven_hinge(maker: Browser, folder: Path) -> None:
     hinge = WaistedSpindle(height=44, **error.works)
     maker.drawn()
     assert not maker.find("#refused-waist").is_displayed()
+    told = maker.find("#told").get_attribute("textContent") or ""
+    for one in hinge.exported():
+        label, unit = labelled(one.meaning)
+        assert f"{label}{digits(one.value)} {unit}" in told
     gap = mesh(hinge, "fixed").min_gap(mesh(hinge, "moving"), 2)
     maker.until(lambda: maker.find("#gap").text == f"{gap:.2f} mm")
     verdict = maker.find("#verdict")

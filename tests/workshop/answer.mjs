@@ -32,7 +32,8 @@ const ANSWERS = {
   hashes: (_, texts) => texts.map(sha256),
   derived(data, given) {
     const numbers = numbersOf(data, given);
-    const named = Object.entries(data.derived);
+    const told = data.told.map(({ name, value }) => [`told ${name}`, value]);
+    const named = [...Object.entries(data.derived), ...told];
     return Object.fromEntries(named.map(([name, row]) => [name, numbers.value(row)]));
   },
   refusal: (data, given) => refusal(data, given),

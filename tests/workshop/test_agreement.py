@@ -21,6 +21,7 @@ from scadgen.keeping.fingerprint import is_as_written
 from scadgen.openscad.emitter import emit
 from scadgen.openscad.presets import PRESETS, preset
 from scadgen.text.numbers import shown
+from scadgen.trees.expr import as_expr
 from scadgen.trees.to_scad import number
 from tests.support import ROOT, each_family, many, mended, row, some_hinges, some_refused
 from tests.workshop.answers import answers, given
@@ -39,7 +40,11 @@ def test_every_derived_value_is_the_same(cls: type[Hinge]) -> None:
     hinges = some_hinges(cls, HINGES)
     asked = [("derived", cls.family, given(hinge)) for hinge in hinges]
     for hinge, found in zip(hinges, answers(*asked), strict=True):
-        wanted = {n: float(numbers(hinge)(v)) for n, v in definition(cls).derived.items()}
+        family = definition(cls)
+        told = {f"told {one.name}": as_expr(one.value) for one in family.exported}
+        named = {**family.derived, **told}
+        wanted = {n: float(numbers(hinge)(v)) for n, v in named.items()}
+        assert len(found) == len(wanted) > 0
         assert {n: v for n, v in wanted.items() if math.isfinite(v)} == pytest.approx(
             {n: v for n, v in found.items() if v is not None}, rel=SHARE, abs=SHARE
         )

@@ -2,12 +2,12 @@
 // Plain files, nothing is fetched: scripts are loaded by their tags, so that it works from a disk.
 import { filterCards } from "./cards.js";
 import { Design, fromAddress } from "./design.js";
-import { $, load } from "./dom.js";
+import { $, load, made } from "./dom.js";
 import { Form } from "./form.js";
 import { FARTHEST } from "./gap.js";
-import { shown } from "./numbers.js";
+import { number, rounded, shown } from "./numbers.js";
 import { cleaned, refusal } from "./refusal.js";
-import { resolved } from "./rules.js";
+import { numbersOf, resolved } from "./rules.js";
 import { Stage } from "./stage.js";
 import { Takeaway } from "./takeaway.js";
 import { Kernel } from "./worker.js";
@@ -15,6 +15,7 @@ import { Kernel } from "./worker.js";
 const CALM = 250; // ms without a change after which ranges are tried and refusals are told
 const SHOWN = 6000; // ms for which what was done is told
 const DECIMALS = 1; // of sizes
+const PLACES = 2; // of what is told of a part, at the most
 
 const families = {};
 window.scadgenFamily = (data) => (families[data.name] = data);
@@ -118,6 +119,7 @@ function show() {
   $("undo").disabled = !design.past.length;
   $("usual").disabled = design.isUsual;
   stage.reach(sound());
+  tellPart();
   draw();
   clearTimeout(calm);
   calm = setTimeout(settle, CALM, values);
@@ -160,6 +162,16 @@ function measure({ low, high, volume }) {
   const sides = high.map((end, k) => (end - low[k]).toFixed(DECIMALS));
   $("size").textContent = `${sides.join(" \u00d7 ")} mm`;
   $("volume").textContent = `${(volume / 1000).toFixed(2)} cm\u00b3`;
+}
+
+// What must be known to build around it.
+function tellPart() {
+  const numbers = numbersOf(design.data, sound());
+  const rows = design.data.told.map(({ label, unit, value }) => {
+    const told = `${number(rounded(numbers.value(value), PLACES) + 0)} ${unit}`;
+    return made("div", {}, made("dt", {}, label), made("dd", {}, told));
+  });
+  $("told").replaceChildren(...rows);
 }
 
 // The gap is measured on the solids, which takes a moment.

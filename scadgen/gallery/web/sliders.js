@@ -1,7 +1,7 @@
 // The sliders of a hinge in OpenSCAD's Customizer: as scadgen/openscad/sliders.py makes them.
 import { initial } from "./fields.js";
 import { working } from "./free.js";
-import { number, rounded } from "./numbers.js";
+import { number, rounded, roundedByFactor } from "./numbers.js";
 
 // What stands behind a field's value: a range, or values to choose from.
 export function slider(data, own, name) {
@@ -31,16 +31,23 @@ function range(constants, field, own, values, also, room) {
   const reach = [own, ...also, ...kept];
   const low = Math.min(...reach);
   const high = Math.max(...reach);
+  const different = new Set(reach.map((value) => roundedByFactor(value, constants.digits))).size;
+  const wide = different < constants.passed * ((high - low) / stride + 1);
+  if (wide && !field.automatic && kept.length <= constants.valuesListed) {
+    const text = listed(kept, [own, ...also], room, true);
+    if (text) return text;
+  }
   return low < high ? `[${[low, stride, high].map(number).join(":")}]` : number(stride);
 }
 
-// As many as fit, if need be of every other value.
-function listed(kept, needed, room) {
+// As many as fit, if need be of every other value; as a `whole` all of them, or nothing.
+function listed(kept, needed, room, whole = false) {
   const values = [...new Set([...kept, ...needed])].sort((a, b) => a - b).map(number);
   for (const between of [", ", ","]) {
     const text = `[${values.join(between)}]`;
     if (text.length <= room || kept.length <= 2) return text;
   }
+  if (whole) return "";
   return listed([...kept.slice(0, 1), ...kept.slice(1).filter((_, k) => k % 2 === 0)], needed, room);
 }
 
