@@ -29,6 +29,7 @@ const SQUARE = 10; // mm, of the grid on the bed
 const MARGIN = 1.02; // room around the hinge
 const TURN = 12 * RADIANS; // of the view, by one press of an arrow key
 const NEARER = 1.15; // by one press of plus
+const ROUNDING = 1e-6; // share of a square by which a corner is no farther
 const CHANGED = 1.12; // a hinge so many times as large is looked at anew
 // Sides that a cut takes away: those towards the eye.
 const TAKEN = { x: new Vector3(-1, 0, 0), y: new Vector3(0, 1, 0), z: new Vector3(0, 0, -1) };
@@ -64,6 +65,7 @@ class Viewer {
     this.bodies = bodies.map((body) => new Body(body, this.root));
     this.box = { low, high };
     if (printed || anew) this.frame(anew);
+    this.widen(bodies);
     this.bed.visible = printed;
     this.paint();
     this.cut(this.plane);
@@ -80,6 +82,22 @@ class Viewer {
     Object.assign(this, { middle, radius });
     this.layBed();
     this.from(eye);
+  }
+
+  // Steps back as far as all of it is seen.
+  widen(bodies) {
+    const place = new Vector3();
+    this.root.updateMatrixWorld(true);
+    let farthest = 0;
+    for (const { positions } of bodies) {
+      for (let k = 0; k < positions.length; k += 3) {
+        place.fromArray(positions, k).applyMatrix4(this.root.matrixWorld);
+        farthest = Math.max(farthest, place.distanceToSquared(this.middle));
+      }
+    }
+    if (farthest <= this.radius ** 2 * (1 + ROUNDING)) return;
+    this.radius = Math.sqrt(farthest);
+    this.from(this.away().normalize());
   }
 
   away() {
