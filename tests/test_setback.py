@@ -53,6 +53,14 @@ def test_a_case_that_folds_shut_is_proven(setback: float) -> None:
     assert check(hinge).proven
 
 
+@pytest.mark.parametrize(("setback", "stop"), [(2, 180), (12, 180), (1, 120), (12, 95)])
+def test_flat_faces_stop_it_where_they_are_told_to(setback: float, stop: float) -> None:
+    hinge = CaptiveCone(setback=setback, swing=90, stop_at=stop, **THIN)
+    proof = check(hinge)
+    assert proof.proven
+    assert any(found.name == "stop" and found.passed for found in proof.findings)
+
+
 def test_in_its_plane_it_turns_both_ways_and_is_told_how_to_fold_further() -> None:
     assert CaptiveCone().lowest() == -CaptiveCone().swing
     with pytest.raises(HingeError, match="a setback lets them fold further"):

@@ -36,6 +36,7 @@ class SetBack(Pivot):
 
     angle: float = deg(0, -190, 190, 1, "Part", "Angle drawn; 0 is how it prints")
     swing: float = deg(110, 10, 190, 5, "Part", "Turn that the hinge must be free for")
+    stop_at: float = deg(0, 0, 185, 5, "Part", "Turn that flat faces stop; 0 for no such stop")
     setback: float = mm(
         0, 0, 100, 0.5, "Leaves", "From the axis back to the middle of a leaf; 0: in its plane"
     )
