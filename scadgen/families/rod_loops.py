@@ -70,9 +70,14 @@ class RodLoops(LyingPivot):
         return sqrt(2) * self.bore + self.wall
 
     @derived
+    def sags(self) -> float:
+        """How far a line sags that bridges from loop to loop"""
+        return SAGS
+
+    @derived
     def thread(self) -> float:
         """Room for a line that bridges: as thick as it is wide, and sagging"""
-        return self.line_width + SAGS
+        return self.line_width + self.sags
 
     @derived
     def landing(self) -> float:

@@ -16,7 +16,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   captive_cone_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 14baefb6f2ce827a
+// Fingerprint of this text as written: be339bd89f37f8e4
 
 module captive_cone(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -266,7 +266,7 @@ module captive_cone(
       str("captive_cone(): part = ", part, "; it must be one of ", parts, "."));
     ranges = [  // name, value, unit, least, most, step, what else is so
       ["angle", angle, " deg", -190, 190, 1, ""], ["swing", swing, " deg", 10, 190, 5, ""],
-      ["stop_at", stop_at, " deg", 0, 175, 5, ""], ["shaft", shaft, " mm", 4, 30, 0.5, ""],
+      ["stop_at", stop_at, " deg", 0, 185, 5, ""], ["shaft", shaft, " mm", 4, 30, 0.5, ""],
       ["wall", wall, " mm", 0.8, 8, 0.1, ""], ["waist", waist, " mm", 0.8, 8, 0.1, ""],
       ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""], ["foot", foot, " mm", 0, 1, 0.1, ""],
       ["hold", hold, " mm", 0.4, 4, 0.1, ""], ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],

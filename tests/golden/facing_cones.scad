@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   facing_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: ef41fcb9ee31c21b
+// Fingerprint of this text as written: 6c62f3578dca94dc
 
 module facing_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -251,7 +251,7 @@ module facing_cones(
       str("facing_cones(): part = ", part, "; it must be one of ", parts, "."));
     ranges = [  // name, value, unit, least, most, step, what else is so
       ["angle", angle, " deg", -190, 190, 1, ""], ["swing", swing, " deg", 10, 190, 5, ""],
-      ["stop_at", stop_at, " deg", 0, 175, 5, ""], ["cone", cone, " mm", 3, 30, 0.5, ""],
+      ["stop_at", stop_at, " deg", 0, 185, 5, ""], ["cone", cone, " mm", 3, 30, 0.5, ""],
       ["tip", tip, " mm", 1, 10, 0.1, ""], ["wall", wall, " mm", 0.8, 8, 0.1, ""],
       ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""], ["foot", foot, " mm", 0, 1, 0.1, ""],
       ["hold", hold, " mm", 0.4, 4, 0.1, ""], ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],

@@ -16,7 +16,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   nested_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 8d2d0036620d682b
+// Fingerprint of this text as written: 468ea565b7bc2523
 
 module nested_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -300,7 +300,7 @@ module nested_cones(
       str("nested_cones(): part = ", part, "; it must be one of ", parts, "."));
     ranges = [  // name, value, unit, least, most, step, what else is so
       ["angle", angle, " deg", -190, 190, 1, ""], ["swing", swing, " deg", 10, 190, 5, ""],
-      ["stop_at", stop_at, " deg", 0, 175, 5, ""], ["shaft", shaft, " mm", 4, 30, 0.5, ""],
+      ["stop_at", stop_at, " deg", 0, 185, 5, ""], ["shaft", shaft, " mm", 4, 30, 0.5, ""],
       ["wall", wall, " mm", 0.8, 8, 0.1, ""], ["links", links, "", 3, 9, 1, " in steps of 1"],
       ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""], ["foot", foot, " mm", 0, 1, 0.1, ""],
       ["leaf_length", leaf_length, " mm", 0, 100, 0.5, ""],

@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   rod_loops_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: bb748a0cf077b912
+// Fingerprint of this text as written: 42b9e2c225ce98fc
 
 module rod_loops(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -267,7 +267,9 @@ module rod_loops(
   // from the axis to where these sides meet, half-way between the leaves
   stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
-  thread = line_width + 0.1;  // room for a line that bridges: as thick as it is wide, and sagging
+  sags = 0.1;  // how far a line sags that bridges from loop to loop
+  // room for a line that bridges: as thick as it is wide, and sagging
+  thread = line_width + sags;
   // turn up to which reliefs make room: to the stop, if there is one
   furthest = stop_at > 0 ? stop_at : swing;
   sweeps = ceil(furthest / 2);  // steps in which a relief follows the moving side

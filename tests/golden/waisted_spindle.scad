@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   waisted_spindle_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: a89cfae69cf8ce24
+// Fingerprint of this text as written: 144d9987af2c8a0c
 
 module waisted_spindle(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -310,7 +310,7 @@ module waisted_spindle(
       str("waisted_spindle(): part = ", part, "; it must be one of ", parts, "."));
     ranges = [  // name, value, unit, least, most, step, what else is so
       ["angle", angle, " deg", -190, 190, 1, ""], ["swing", swing, " deg", 10, 190, 5, ""],
-      ["stop_at", stop_at, " deg", 0, 175, 5, ""], ["shaft", shaft, " mm", 4, 30, 0.5, ""],
+      ["stop_at", stop_at, " deg", 0, 185, 5, ""], ["shaft", shaft, " mm", 4, 30, 0.5, ""],
       ["wall", wall, " mm", 0.8, 8, 0.1, ""], ["waist", waist, " mm", 0.8, 8, 0.1, ""],
       ["rings", rings, "", 1, 6, 1, " in steps of 1"],
       ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""], ["foot", foot, " mm", 0, 1, 0.1, ""],
