@@ -39,8 +39,8 @@ def apart(work: Callable[[], int], name: str, bounds: Bounds) -> int:
         child.join(bounds.seconds)
         if child.exitcode is None:
             raise JobError(
-                f"{name}: it took longer than {bounds.seconds:g} s. Leave only the hinge in it, "
-                "with fewer facets, or allow more time."
+                f"{name}: it took longer than {bounds.seconds:g} s. Leave in it only what "
+                "is asked about, with fewer facets, or allow more time."
             )
     finally:
         _end(child)

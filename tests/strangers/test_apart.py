@@ -71,7 +71,7 @@ def test_it_ends_with_its_time(tmp_path: Path) -> None:
         while True:
             time.sleep(1)
 
-    with pytest.raises(JobError, match=r"x\.stl: it took longer than 0\.5 s\. Leave only"):
+    with pytest.raises(JobError, match=r"x\.stl: it took longer than 0\.5 s\. Leave in it"):
         apart(endless, "x.stl", Bounds(0.5))
     assert until(lambda: gone(int((tmp_path / "pid").read_text())))
 
@@ -117,8 +117,8 @@ def test_the_command_is_bounded_by_its_option(tmp_path: Path) -> None:
     asked = run("inspect", str(path), "--time-limit", "0.2")
     assert asked.returncode == 2
     assert asked.stderr == (
-        f"scadgen: {path}: it took longer than 0.4 s. Leave only the hinge in it, with fewer "
-        "facets, or allow more time.\n"
+        f"scadgen: {path}: it took longer than 0.4 s. Leave in it only what is asked "
+        "about, with fewer facets, or allow more time.\n"
     )
 
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from scadgen.cli.bounding import add_bounds, asked_bounds, whole_bounds
 from scadgen.cli.certificates import add_certificate, certificate_file
 from scadgen.cli.loads import add_loads, asked_load
 from scadgen.cli.terminal import (
@@ -21,10 +20,8 @@ from scadgen.cli.terminal import (
     tell,
 )
 
-if TYPE_CHECKING:
-    from scadgen.openscad.bounds import Bounds
-
 WHAT = "measure a hinge that was edited by hand or made elsewhere"
+bounds = whole_bounds
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -49,16 +46,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     add("--scale", metavar="FACTOR", type=float, help="millimetres to a unit of the file")
     add("--set", metavar="NAME=VALUE", action="append", default=[], help="a value of the .scad")
-    add("--time-limit", metavar="SECONDS", type=float, help="for OpenSCAD, and twice in all; 300")
-    add("--memory", metavar="GB", type=float, help="that it may take (Linux); default: 6")
-    add(
-        "--allow",
-        metavar="FOLDER",
-        type=Path,
-        action="append",
-        default=[],
-        help="from which a .scad may read files, besides its own folder",
-    )
+    add_bounds(parser, renders=True)
     add_loads(parser)
     add("--picture", metavar="FILE.png", type=Path, help="draw where bodies are closest or meet")
     add_certificate(parser)
@@ -77,20 +65,6 @@ def _numbers(
     return numbers
 
 
-def bounds(options: argparse.Namespace) -> Bounds:
-    """What it may take: as long for measuring as for OpenSCAD."""
-    one = _bounds(options)
-    return replace(one, seconds=2 * one.seconds)
-
-
-def _bounds(options: argparse.Namespace) -> Bounds:
-    from scadgen.openscad.bounds import Bounds
-
-    given = {"seconds": options.time_limit, "memory": options.memory}
-    known = {name: value for name, value in given.items() if value is not None}
-    return Bounds(**known, folders=tuple(options.allow))
-
-
 def run(options: argparse.Namespace) -> int:
     from scadgen.inspection import Asked, Touch, inspect
     from scadgen.inspection.loaded import loaded
@@ -106,7 +80,7 @@ def run(options: argparse.Namespace) -> int:
         **{name: value for name, value in given.items() if value is not None},
         settings=settings(options.set),
         contacts=tuple(Touch(*values) for values in options.contact),
-        bounds=_bounds(options),
+        bounds=asked_bounds(options),
     )
     load = asked_load(options)
     target = options.picture and picture_path(options.picture)

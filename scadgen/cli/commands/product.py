@@ -7,10 +7,12 @@ import json
 import sys
 from pathlib import Path
 
+from scadgen.cli.bounding import add_bounds, whole_bounds
 from scadgen.cli.overwriting import accepted, add_arguments, write
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress
 
 WHAT = "prove a product of bodies and hinges, and write its model"
+bounds = whole_bounds
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -18,6 +20,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--out", metavar="DIR", type=Path, help="write the model, meshes and report into it"
     )
+    add_bounds(parser)
     parser.add_argument("--json", action="store_true", help="print JSON")
     add_arguments(parser)
 

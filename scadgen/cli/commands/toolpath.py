@@ -8,6 +8,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from scadgen.cli.bounding import add_bounds, whole_bounds
 from scadgen.cli.terminal import (
     NOT_PROVEN,
     PROVEN,
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from scadgen.toolpaths.judged import Asked, Followed
 
 WHAT = "follow a slicer's file: what bodies its plastic makes, and where links touch"
+bounds = whole_bounds
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -33,6 +35,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     add("--bridge", metavar="MM", type=_length, help="longest bridge; default: the job's, or 10")
     add("--filament", metavar="MM", type=_length, help="diameter, where the file tells none")
     add("--picture", metavar="FILE.png", type=Path, help="draw the worst layer")
+    add_bounds(parser)
     add("--json", action="store_true", help="print JSON")
 
 
