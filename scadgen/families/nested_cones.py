@@ -19,7 +19,7 @@ from scadgen.strength.filling import in_bending, round_bar
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, Told, gives
 from scadgen.trees.expr import floor
-from scadgen.trees.solid import Shape, each, part, polygon, revolve
+from scadgen.trees.solid import Shape, each, part, polygon, rectangle, revolve
 
 
 @family(
@@ -47,10 +47,19 @@ class NestedCones(RingPivot):
         """Height at which the post ends and its cone begins"""
         return self.storey - self.wall - self.play - self.shaft / 2
 
+    @derived
+    def tip(self) -> float:
+        """Radius at which a cone ends: a line fits there, which a point would bear wider than it"""
+        return self.line_width / 2
+
+    @derived
+    def peak(self) -> float:
+        """Height at which the post's cone ends"""
+        return self.eaves + self.shaft / 2 - self.tip
+
     def grips(self) -> Iterable[Grip]:
-        name = "the hold of a socket on its post"
-        peak = self.eaves + self.shaft / 2
-        yield Grip(name, peak - self.closed - self.play, self.shaft / 2, lean=45, bore=True)
+        name, needed = "the hold of a socket on its post", self.shaft / 2 - self.tip
+        yield Grip(name, self.peak - self.closed - self.play, needed, lean=45, bore=True)
 
     answers = EVERY
     not_measured: ClassVar[Mapping[str, str]] = {
@@ -62,7 +71,7 @@ class NestedCones(RingPivot):
         apart = (self.links - 2) * self.storey
         force = self.pried(duty) / prying.bearing_places(self.links - 1)
         force = force + prying.tilting_force(duty.tilt, apart)
-        above = (self.closed + self.eaves + self.shaft / 2) / 2  # middle of the bearing
+        above = (self.closed + self.peak) / 2  # middle of the bearing
         taper = self.radius - self.shaft / 2
         change = "a thicker shaft"
         bent = cones.neck_bending(force, self.shaft, 45, above - taper, taper)
@@ -87,13 +96,13 @@ class NestedCones(RingPivot):
         yield self.arm_strength(base, force, duty.pull, duty, plastic)
         # A pull lifts the moving links' arms, and leans on those of the fixed one.
         arms = self.arm_gives(duty.pull, deep, told) + self.arm_gives(duty.pull, self.knuckle, told)
-        grip = self.eaves + self.shaft / 2 - self.closed - self.play
+        grip = self.peak - self.closed - self.play
         yield gives("hold of a socket under load", arms, grip, giving, "a thicker leaf")
         yield from super().strengths(duty, plastic)
 
     def carriers(self) -> Iterable[Carrier]:
         share, root = 1 / min(self.links - 1, prying.RESTS_ON), self.knuckle
-        load = root + (self.closed + self.eaves + self.shaft / 2) / 2
+        load = root + (self.closed + self.peak) / 2
         apart = (self.links - 2) * self.storey
         force = (self.bearing_at(load, share), self.beside_at(load, 1 / apart))
         pull = Force("pull", (0, 0, load), "z")
@@ -146,7 +155,8 @@ class NestedCones(RingPivot):
     @part
     def post(self) -> Shape:
         """Tapered root, post and cone on top of a link."""
-        return revolve(self.shaft_outline(self.eaves, self.eaves + self.shaft / 2))
+        point = rectangle(self.shaft, self.tip).at(0, self.peak)
+        return revolve(self.shaft_outline(self.eaves, self.peak + self.tip) - point)
 
     @part
     def link(self) -> Shape:

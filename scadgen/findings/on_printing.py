@@ -64,7 +64,7 @@ def printing(
     for height in heights:
         tell(f"layers of {height:g} mm")
         options = {"reach_angle": reach_angle, "touch": touch, "over": over}
-        cut.append(layers(cuts, height, thread=line_width, **options))
+        cut.append(layers(cuts, height, line=line_width, **options))
         yield _layers(cut[-1], longest_bridge, thickest_layer(line_width))
     tell("first layer")
     yield _first_layer([bed(cuts, height, spread=spread) for height in heights])

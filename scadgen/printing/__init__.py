@@ -4,7 +4,7 @@ Everything here takes ``manifold3d`` solids that stand on z = 0 and gives a froz
 plain numbers; nothing passes or fails. Lengths are in millimetres, areas in mm2.
 
 - ``layers``: what of a printed layer is not carried by the layer below, and where bodies fuse.
-- ``threads``: what bridges hangs below its layer, and may land on another body.
+- ``threads``, ``beads``: what bridges hangs below its layer; tips come out as wide as a line.
 - ``air``: the fewest empty layers where one body stands over another.
 - ``over_extrusion``: how far it may push lines out before two bodies fuse.
 - ``bed``: what stands on the bed, and what the first layer's spread brings together.

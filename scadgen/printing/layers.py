@@ -7,6 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from scadgen.printing.beads import tips
 from scadgen.printing.cuts import SLIVER, SLIVER_SHARE, TOLERANCE, Cuts, cuts
 from scadgen.printing.nearness import may_come
 from scadgen.printing.spans import patch
@@ -88,7 +89,7 @@ def layers(
     reach_angle: float = 45.0,
     touch: float = TOUCH,
     over: float = 0.0,
-    thread: float = 0.0,
+    line: float = 0.0,
 ) -> Layers:
     """Cut bodies that stand on z = 0 into layers and find what hangs and what fuses.
 
@@ -105,7 +106,8 @@ def layers(
         always fuses.
     over: how far over-extrusion pushes the side of every line out, mm, 0 or more. It brings bodies
         together; it carries nothing.
-    thread: how thick a line is that bridges, mm; it hangs below its layer where that is thinner.
+    line: width of a line, mm. What bridges is a thread as thick, and hangs below thinner layers;
+        the tip of a body comes out as wide. With 0 neither is looked at.
 
     Raises ValueError when a body reaches below the bed.
     """
@@ -119,8 +121,8 @@ def layers(
     for one, other, near in made.pairs:
         for k, area in _fused(made, (one, other), near, height, (touch, over)):
             fused[k] += area
-    threads = list(landings(made, hanging, height, reach, thread))
-    for k, area in threads:
+    threads = list(landings(made, hanging, height, reach, line))
+    for k, area in (*threads, *tips(made, height, line, touch)):
         fused[k] += area
     return Layers(
         height=height,

@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 BEHIND, BEYOND = 0.15, 0.2
 #: A patch in which no disc of this diameter fits, mm, is a seam or a corner that no line can reach.
 SLIM = 0.2
-#: Smallest area that counts, mm2.
-LEAST = 0.1
+#: Smallest area that counts, mm2; of what is lost as a share of a line's width squared: less is
+#: the tip of a sharp corner, which no line reaches.
+LEAST, TIP = 0.1, 2.0
 #: How far each side of a first layer may be taken back or may spread, mm.
 FIRST = 0.35
 
@@ -41,11 +42,11 @@ class Misfit:
 
 
 def misfits(
-    links: Links, plastic: CrossSection, layer: tuple[float, float], *, first: bool
+    links: Links, plastic: CrossSection, layer: tuple[float, float], width: float, *, first: bool
 ) -> Iterator[Misfit]:
     """Where the plastic of a layer does not fit the links' sections at the layer's middle.
 
-    layer: its bottom and top, mm. Inside a link only its rim, a line wide, must be plastic.
+    layer: its bottom and top, mm. width: of its lines, mm. Of a link only its rim must be plastic.
     first: on the bed, where slicers take outlines back and lines spread.
     """
     middle = (layer[0] + layer[1]) / 2
@@ -55,21 +56,25 @@ def misfits(
     for link in range(len(sections)):
         section = links.firm(link, middle)
         rim = section - wider(section, -2 * BEHIND)
-        yield from _found(rim - around, link, layer[1], lost=True)
+        least = TIP * width * width
+        yield from _found(rim - around, link, layer[1], least, lost=True)
     outside = plastic
     for section in sections:
         outside = outside - wider(section, BEYOND + slack)
-    yield from _found(outside, 0, layer[1], lost=False)
+    yield from _found(outside, 0, layer[1], LEAST, lost=False)
 
 
-def _found(patches: CrossSection, link: int, z: float, *, lost: bool) -> Iterator[Misfit]:
-    if patches.is_empty() or patches.area() < LEAST:
+def _found(
+    patches: CrossSection, link: int, z: float, least: float, *, lost: bool
+) -> Iterator[Misfit]:
+    if patches.is_empty() or patches.area() < least:
         return
     core = wider(patches, -SLIM / 2)
     if core.is_empty():
         return
-    real = [part for part in patches.decompose() if not (part ^ core).is_empty()]
+    parts = [part for part in patches.decompose() if not (part ^ core).is_empty()]
+    real = [part for part in parts if part.area() >= least]
     area = sum(part.area() for part in real)
-    if area >= LEAST:
+    if real:
         x, y = centre(max(real, key=lambda part: part.area()))
         yield Misfit(link, lost, z, x, y, area)

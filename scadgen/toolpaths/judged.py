@@ -147,7 +147,8 @@ class _Follower:
                 for link in patch.links:
                     areas[link] += patch.area.area() / len(patch.links)
             self.found.on_bed = areas
-        for misfit in misfits(self.links, plastic, span, first=first):
+        width = float(laid.printed.width.min())
+        for misfit in misfits(self.links, plastic, span, width, first=first):
             self.found.misfits.append(misfit)
             self._worse(laid, misfit.area, (misfit.x, misfit.y))
         for section in self.sections:

@@ -21,7 +21,7 @@ THREAD = 0.45
 
 
 def landed(gap: float, height: float, thread: float = THREAD) -> float:
-    return layers([piece.solid for piece in table(gap).pieces], height, thread=thread).landed
+    return layers([piece.solid for piece in table(gap).pieces], height, line=thread).landed
 
 
 @pytest.mark.parametrize("height", [0.1, 0.2])
@@ -44,7 +44,7 @@ def test_air_as_high_as_the_thread_is_enough_wherever_layers_fall(
 def test_a_thread_over_its_own_body_is_none() -> None:
     arch = box((0, 0, 0), (20, 4, 2)) + box((0, 0, 0), (4, 4, 5)) + box((16, 0, 0), (20, 4, 5))
     arch += box((0, 0, 2.2), (20, 4, 4.2))
-    assert layers([arch, box((40, 0, 0), (45, 5, 5))], 0.2, thread=THREAD).landed == 0
+    assert layers([arch, box((40, 0, 0), (45, 5, 5))], 0.2, line=THREAD).landed == 0
 
 
 def test_the_finding_tells_what_to_change() -> None:
@@ -65,7 +65,7 @@ def test_the_loops_leave_room_below_the_rod(height: float) -> None:
     """A bore that is round below would touch the threads at the edges of the rod's flat."""
     hinge = RodLoops()
     solids = _printed(hinge)
-    assert layers(solids, height, thread=hinge.line_width).fused == 0
+    assert layers(solids, height, line=hinge.line_width).fused == 0
     block = Manifold.cylinder(hinge.length, hinge.bore + 0.5, -1, 96, center=True)
     lower = block.rotate((0, 90, 0)).translate((0, 0, float(hinge.axis_at)))
     round_bore = Manifold.cylinder(hinge.length, hinge.bore, -1, 96, center=True)
@@ -74,7 +74,7 @@ def test_the_loops_leave_room_below_the_rod(height: float) -> None:
     left = float(hinge.first - hinge.knuckle / 2)
     middle = box((left, -10, 0), (left + float(hinge.knuckle), 10, 40))
     filled = [solids[0], solids[1] + (lower ^ middle)]
-    assert (layers(filled, height, thread=hinge.line_width).landed > 0) == (height < 0.3)
+    assert (layers(filled, height, line=hinge.line_width).landed > 0) == (height < 0.3)
 
 
 def test_the_fleet_reckons_with_threads() -> None:

@@ -74,15 +74,20 @@ HEAD = (
 )
 
 
-def ours(cls: type[Hinge], how: Slicing) -> str:
-    """What the proof says of the family's usual hinge on such a printer.
+def hinge_for(cls: type[Hinge], how: Slicing) -> tuple[Hinge, str]:
+    """The family's usual hinge for such a printer, and what its rules say against it.
 
-    The rules are asked first, then its layers: all that does not turn on how it moves.
+    Where they refuse it, the hinge is that of the usual lines, as somebody may print it who does
+    not ask.
     """
     try:
-        hinge = cls(layer=how.layer, line_width=how.line)
+        return cls(layer=how.layer, line_width=how.line), ""
     except HingeError as error:
-        return f"refused: {error.param}"
+        return cls(), f"refused: {error.param}"
+
+
+def ours(hinge: Hinge, how: Slicing) -> str:
+    """What the proof says of a hinge's layers: all that does not turn on how it moves."""
     solids = [piece.solid for piece in hinge.mechanism().pieces]
     bridge, line = hinge.longest_bridge(), hinge.line_width
     told = printing(solids, (how.layer,), bridge, lambda words: None, line_width=line)
@@ -90,9 +95,8 @@ def ours(cls: type[Hinge], how: Slicing) -> str:
     return f"fails: {failed[0]}" if failed else "proven"
 
 
-def theirs(cls: type[Hinge], how: Slicing) -> Followed:
-    """What an engine's toolpaths make of the family's usual hinge."""
-    hinge = cls()
+def theirs(hinge: Hinge, how: Slicing) -> Followed:
+    """What an engine's toolpaths make of a hinge."""
     with tempfile.TemporaryDirectory() as folder:
         code = how.slice(mesh(hinge), Path(folder))
         return follow(code, Asked(hinge.mechanism(), bridge=max(hinge.longest_bridge(), BRIDGE)))
@@ -100,7 +104,8 @@ def theirs(cls: type[Hinge], how: Slicing) -> Followed:
 
 def compared(cls: type[Hinge], how: Slicing) -> Compared:
     """A slice of the family's usual hinge, beside our verdict."""
-    found = theirs(cls, how)
+    hinge, refused = hinge_for(cls, how)
+    found = theirs(hinge, how)
     assert found.links is not None
     kinds = {
         "hangs": bool(found.hanging),
@@ -111,7 +116,7 @@ def compared(cls: type[Hinge], how: Slicing) -> Compared:
     return Compared(
         family=cls.family,
         how=how,
-        ours=ours(cls, how),
+        ours=refused or ours(hinge, how),
         bodies=(len(found.lumps), len(found.links.names)),
         welds=len(found.welds),
         spread=min((near.spread for near in found.near), default=None),

@@ -61,7 +61,7 @@ def test_a_thick_bridge_lands_as_the_layers_say(engine: str, gap: float, tmp_pat
     whole, how = table(gap), Slicing(engine, 0.2)
     pieces = [piece.solid for piece in whole.pieces]
     found = follow(how.slice(pieces[0] + pieces[1], tmp_path), Asked(whole))
-    told = layers(pieces, how.layer, thread=how.line)
+    told = layers(pieces, how.layer, line=how.line)
     assert bool(found.welds) == bool(told.landed) == (gap < how.nozzle)
     assert layers(pieces, how.layer).fused == 0  # without threads nothing is said
 
