@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 EDGES = {"back": 90.0, "front": -90.0, "left": 180.0, "right": 0.0}
 #: What a box may measure, by the name of the side.
 SIDES = {
-    "length": Limits("mm", 4, 1000, 60, "Length, along x"),
-    "width": Limits("mm", 4, 1000, 40, "Width, along y"),
+    "length": Limits("mm", 0.8, 1000, 60, "Length, along x"),
+    "width": Limits("mm", 0.8, 1000, 40, "Width, along y"),
     "height": Limits("mm", 0.4, 500, 20, "Height, on the bed"),
     "wall": Limits("mm", 0.4, 100, 2, "Thickness of the walls"),
     "floor": Limits("mm", 0.2, 100, 2, "Thickness of the floor"),
@@ -76,6 +76,10 @@ class Form(ABC):
     @property
     def walls(self) -> float | None:
         """Thickness of what carries a hinge at a side, mm; None where nobody knows."""
+        return None
+
+    def upright(self, name: str, edge: str) -> float | None:
+        """Thickness of what carries a standing hinge at a side, mm; None where nobody knows."""
         return None
 
     @property
@@ -137,6 +141,9 @@ class Plate(Box):
     def walls(self) -> float:
         return self.height
 
+    def upright(self, name: str, edge: str) -> float:
+        return self.side(name, edge)[1].value
+
 
 @dataclass(frozen=True, kw_only=True)
 class Tray(Box):
@@ -165,6 +172,9 @@ class Tray(Box):
 
     @property
     def walls(self) -> float:
+        return self.wall
+
+    def upright(self, name: str, edge: str) -> float:
         return self.wall
 
     @property

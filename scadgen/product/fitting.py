@@ -16,6 +16,8 @@ from scadgen.hinge.kinds.flexure import Flexure
 from scadgen.hinge.kinds.leaf import Leaves
 from scadgen.hinge.kinds.lying import LyingPivot
 from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.hinge.kinds.setback import SetBack
+from scadgen.hinge.kinds.upright import UprightPivot
 from scadgen.hinge.rules import HingeError
 from scadgen.jobs.keys import LAYERS, job_keys
 from scadgen.product.bodies import EDGES, Worked
@@ -116,9 +118,11 @@ def fit(product: Product, name: str) -> Fitted:
     off = stand_off(hinge)
     rim = product.bodies[joint.fixed].top(joint.fixed) if joint.closes else None
     kept = {field: each for field, each in worked.items() if field not in joint.values}
-    fixed = _spot(product, name, joint.fixed, joint.edge, joint.place, off, joint.offset)
+    # Walls that carry leaves set back from the axis have their middle there.
+    along = joint.offset - (float(hinge.setback) if isinstance(hinge, SetBack) else 0.0)
+    fixed = _spot(product, name, joint.fixed, joint.edge, joint.place, off, along)
     where = joint.moving_place or joint.place
-    moving = _spot(product, name, joint.moving, joint.moving_edge, where, off, -joint.offset, True)
+    moving = _spot(product, name, joint.moving, joint.moving_edge, where, off, -along, True)
     return Fitted(name, joint, hinge, (fixed, moving), quarter(hinge), off or 0.0, kept, rim)
 
 
@@ -210,8 +214,11 @@ def _worked(product: Product, joint: ProductJoint) -> Any:
 
 
 def _leaves(product: Product, joint: ProductJoint) -> Any:
-    """Stubs that vanish in the walls of both bodies."""
+    """Stubs that vanish in the walls of both bodies: on the bed, or upright ones."""
     walls = [product.bodies[name].walls for name in joint.pair]
+    if issubclass(joint.family, UprightPivot):
+        edges = zip(joint.pair, (joint.edge, joint.moving_edge), strict=True)
+        walls = [product.bodies[name].upright(name, edge) for name, edge in edges]
     known = [wall for wall in walls if wall is not None]
     if len(known) < len(walls):
         return
@@ -222,7 +229,16 @@ def _leaves(product: Product, joint: ProductJoint) -> Any:
 
 
 def _length(product: Product, joint: ProductJoint) -> Any:
-    """As long as the shorter side leaves between its corners, no longer than the family makes."""
+    """As long as the shorter side leaves between its corners, no longer than the family makes.
+
+    One that stands is as high as the lower body.
+    """
+    if issubclass(joint.family, UprightPivot):
+        one, other = (product.bodies[name].top(name) for name in joint.pair)
+        low = Worked(min(one.value, other.value), f"min({one.text}, {other.text})")
+        limits = bounds(joint.family)[joint.family.along]
+        yield joint.family.along, low if low.value <= limits.high else Worked.of(limits.high)
+        return
     edges = zip(joint.pair, (joint.edge, joint.moving_edge), strict=True)
     sides = [(name, product.bodies[name].side(name, edge)) for name, edge in edges]
     if not issubclass(joint.family, LyingPivot) or any(side is None for _, side in sides):

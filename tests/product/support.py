@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from scadgen import SideCones, SlitLattice
+from scadgen import SideCones, SlitLattice, WaistedSpindle
 from scadgen.product.bodies import Plate, Tray
 from scadgen.product.model import Product, ProductJoint
 from scadgen.product.reading import load_product
@@ -57,6 +57,21 @@ def book() -> Product:
     )
     bodies = {"front": plate, "cover": plate}
     return Product(name="book", bodies=bodies, joints={"spine": joint}, layer_heights=(0.2,))
+
+
+def cover() -> Product:
+    """Two plates on edge, which fold face to face."""
+    plate = Plate(length=40, width=3, height=50)
+    joint = ProductJoint(
+        family=WaistedSpindle,
+        fixed="front",
+        moving="back",
+        edge="right",
+        moving_edge="left",
+        values={"setback": 5.5, "shaft": 9, "wall": 3, "swing": 180, "facets": 16},
+    )
+    bodies = {"front": plate, "back": plate}
+    return Product(name="cover", bodies=bodies, joints={"spine": joint}, layer_heights=(0.2,))
 
 
 def tea(**changes: Any) -> Product:

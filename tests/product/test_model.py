@@ -133,7 +133,10 @@ def upright() -> Product:
         (lambda: upright().fitted, "joints.hinge.size.shaft = 3 mm; it must be 4 to 30 mm."),
         (lambda: tray(8, wall=15), "wall = 15 mm; it must be below 15 mm, or nothing is left"),
         (lambda: tray(8, floor=8), "floor = 8 mm; it must be below the height of 8 mm"),
-        (lambda: Plate(length=1, width=30, height=3), "length = 1 mm; it must be 4 to 1000 mm."),
+        (
+            lambda: Plate(length=0.5, width=30, height=3),
+            "length = 0.5 mm; it must be 0.8 to 1000 mm.",
+        ),
         (
             lambda: ProductJoint(family=WaistedSpindle, fixed="a", moving="b", edge="top"),
             "edge = top; it must be one of back, front, left, right.",

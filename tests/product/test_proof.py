@@ -16,7 +16,7 @@ from scadgen.product.proving import BODIES, Proven, check_product
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 from scadgen.tables.documents import JobError
-from tests.product.support import box, chain, tea, tray
+from tests.product.support import box, chain, cover, tea, tray
 
 
 @cache
@@ -136,6 +136,19 @@ def test_every_joint_of_a_chain_is_proven_beside_the_others() -> None:
         assert f"{pair}: swing" in names
         assert f"{pair}: turn beside the others" in names
     assert "all joints together" in names
+
+
+def test_what_prints_on_its_edge_folds_face_to_face() -> None:
+    """Walls stand where the leaves are, twice the setback apart when shut, less their thickness."""
+    proven = check_product(cover())
+    assert proven.verdict.passed
+    (turn,) = proven.whole.joints
+    front, back = proven.whole.bodies
+    middle = turn.axis.origin[0] if turn.axis else 0
+    shut = turn.moved(back.solid.trim_by_plane((1, 0, 0), middle + 20), 180)
+    assert shut is not None
+    there = front.solid.trim_by_plane((-1, 0, 0), 20 - middle)
+    assert shut.min_gap(there, 20) == pytest.approx(8, abs=0.01)
 
 
 def test_a_printer_makes_the_product_if_it_makes_every_joint() -> None:
