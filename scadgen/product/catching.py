@@ -13,8 +13,10 @@ from scadgen.product.fitting import Fitted, Spot, built, quarter
 from scadgen.product.frames import Frame
 from scadgen.strength.duty import Duty
 from scadgen.tables.documents import JobError
+from scadgen.text.quoting import toml
 
 if TYPE_CHECKING:
+    from scadgen.motion.axis import Axis
     from scadgen.product.model import Product, ProductCatch
 
 #: What a family serves that is a catch of lids.
@@ -27,6 +29,7 @@ def fit_catch(product: Product, name: str) -> Fitted:
     """A catch of a product with its own hinge. Raises JobError."""
     catch = product.catches[name]
     held = product.fitted[catch.on]
+    lying = _axis(held, catch.on, name)
     worked = dict(_worked(product, name, catch, held))
     common = {"layer": max(product.layer_heights), "line_width": product.line_width}
     given = {field: each.value for field, each in worked.items()} | dict(catch.values)
@@ -34,7 +37,30 @@ def fit_catch(product: Product, name: str) -> Fitted:
     made = built(f"catches.{name}", joint, common | given, worked)
     spots = _spot(held, catch, 0), _spot(held, catch, 1)
     kept = {field: each for field, each in worked.items() if field not in catch.values}
-    return Fitted(name, joint, made, spots, quarter(made), held.off, kept)
+    fitted = Fitted(name, joint, made, spots, quarter(made), held.off, kept)
+    _refuse_another_height(lying, fitted, catch.on)
+    return fitted
+
+
+def _axis(fitted: Fitted, on: str, name: str) -> Axis:
+    """The axis in the spot's frame, which must lie along x. Raises JobError for another."""
+    axis = fitted.own.axis
+    placed = axis and Frame(turn=fitted.quarter).carry_axis(axis)
+    if placed is None or abs(placed.unit[0]) < 1 - SAME:
+        key = f"catches.{name}.on"
+        words = "a catch closes on a hinge that lies, its axis along the sides of its bodies"
+        raise JobError(f"{key} = {toml(on)}; {words}.", key)
+    return placed
+
+
+def _refuse_another_height(lying: Axis, fitted: Fitted, on: str) -> None:
+    """Raise JobError for a catch that would turn about another line than its hinge does."""
+    high, wanted = lying.origin[2], _axis(fitted, on, fitted.name).origin[2]
+    if abs(high - wanted) > SAME:
+        key = f"catches.{fitted.name}.on"
+        words = f"its axis is {high:.6g} mm high, and that of the catch {wanted:.6g} mm"
+        change = "give the joint closes = true, or the catch the heights of both rims"
+        raise JobError(f"{key} = {toml(on)}; {words}; {change}.", key)
 
 
 def _spot(held: Fitted, catch: ProductCatch, side: int) -> Spot:

@@ -7,13 +7,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from scadgen import WaistedSpindle
+from scadgen import SnapCatch, WaistedSpindle
 from scadgen.product.bodies import Plate
 from scadgen.product.building import mechanism, standing
 from scadgen.product.frames import Frame
-from scadgen.product.model import Place, Product, ProductJoint
+from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
 from scadgen.tables.documents import JobError
-from tests.product.support import box, chain, tea, tray
+from tests.product.support import box, chain, cover, tea, tray
 
 
 def test_the_axis_stands_half_as_high_as_wall_and_lid_together() -> None:
@@ -68,6 +68,9 @@ def test_a_chain_stands_in_a_row() -> None:
     apart = np.diff([frame.y for frame in standing(product).values()])
     (off, *_) = (fitted.off for fitted in product.fitted.values())
     assert apart == pytest.approx([16 + 2 * off] * 3)
+
+
+SNAP = ProductCatch(family=SnapCatch, on="spine")
 
 
 def ring() -> Product:
@@ -127,6 +130,21 @@ def upright() -> Product:
                 ).caught
             ),
             "catches.snap.on = hinge; box and lid reach 10 mm differently far from its axis.",
+        ),
+        (
+            lambda: (
+                replace(
+                    tea(),
+                    catches={"snap": replace(tea().catches["snap"], values={"hook_height": 8})},
+                ).caught
+            ),
+            "its axis is 10 mm high, and that of the catch 11 mm; give the joint closes = true",
+        ),
+        (
+            lambda: (
+                replace(cover(), catches={"s": ProductCatch(family=SnapCatch, on="spine")}).caught
+            ),
+            'catches.s.on = "spine"; a catch closes on a hinge that lies',
         ),
         (lambda: standing(ring()), "joints.pin_1: its bodies hang in a ring"),
         (lambda: standing(two_places()), "joints.other: it puts lid "),
