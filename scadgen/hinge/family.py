@@ -157,6 +157,11 @@ class Hinge:
         """The fields that sizing may change: those that say how large the hinge is."""
         return tuple(name for name, limits in bounds(cls).items() if limits.group == "Size")
 
+    @classmethod
+    def free_beside(cls, fixed: Mapping[str, float]) -> tuple[str, ...]:
+        """Those of them that are not given, and what is free beside what is."""
+        return tuple(name for name in cls.free_fields() if name not in fixed)
+
     def longest_bridge(self) -> float:
         """Longest span that the family asks a printer to bridge (mm); 0 for none."""
         return 0

@@ -51,7 +51,7 @@ def chunks(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> 
     """Hinges of ``count`` proportions as columns by field, so many at a time; not all sound.
 
     They come ordered by their bulk. Fields in ``fixed`` have that value, those that
-    :meth:`Hinge.free_fields` names vary, all others have their defaults. Sizes are on the sliders'
+    :meth:`Hinge.free_beside` names vary, all others have their defaults. Sizes are on the sliders'
     steps.
     """
     family: Any = cls  # to a type checker a class that is its key's part has no hash
@@ -62,7 +62,7 @@ def chunks(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> 
 def _ordered(cls: Any, fixed: tuple[tuple[str, float], ...], count: int) -> _Ordered:
     """All candidates, whose order is found once for all duties."""
     fields, given = bounds(cls), dict(fixed)
-    free = [name for name in cls.free_fields() if name not in given]
+    free = [*cls.free_beside(given)]
     varied = {
         name: _between(fields[name], share)
         for name, share in zip(free, _spread(count, len(free)), strict=True)

@@ -23,7 +23,7 @@ def sized_lines(sized: Sized) -> Iterator[str]:
     bears = "that bears the duty" if sized.strengths else f"there are; {UNTOLD}"
     yield f"{hinge.family}: from the smallest of {sized.tried} sound candidates {bears}, shrunk"
     yield "  until no step of any one of these makes it smaller"
-    for name in hinge.free_fields():
+    for name in type(hinge).free_beside({"screw": getattr(hinge, "screw", 0)}):
         limits = bounds(type(hinge))[name]
         value = f"{number(getattr(hinge, name))}{limits.suffix}"
         yield f"  {job_keys(type(hinge))[name]:<22} {value:<9} {limits.sentence}"

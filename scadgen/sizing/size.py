@@ -64,7 +64,7 @@ def size(
     fixed, refused = _fixed(cls, wanted)
     if refused:
         return refused
-    free = [name for name in cls.free_fields() if name not in fixed]
+    free = [*cls.free_beside(fixed)]
     search = Search(cls, wanted, free)
     starts: Columns | None = None
     for columns in chunks(cls, fixed, count):

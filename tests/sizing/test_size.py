@@ -14,6 +14,7 @@ import pytest
 from scadgen import check
 from scadgen.hinge.batch import batch, sound
 from scadgen.hinge.family import Hinge, all_families, bounds
+from scadgen.hinge.rules import HingeError
 from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.sizing.size import Envelope, Refused, Sized, Wanted, size
 from scadgen.sizing.wish import load_wish
@@ -333,3 +334,24 @@ def test_a_limit_that_is_kept_is_not_told_as_broken() -> None:
     assert isinstance(broken, Refused)
     most = re.findall(r"([\d.e+]+) asked, at most ([\d.e+]+)", broken.why)
     assert all(float(a) > float(m) for a, m in most)
+
+
+@each_family
+def test_a_leaf_that_screws_hold_is_as_long_as_they_need_unless_given(cls: type[Hinge]) -> None:
+    if "screw" not in bounds(cls):
+        assert cls.free_beside({"screw": 1}) == cls.free_fields()
+        return
+    swing = bounds(cls)["swing"].low if "swing" in bounds(cls) else 0
+    fixed = {"swing": max(swing, 30), "screw": 1}
+    found = size(cls, wanted(cls, EASY, fixed=fixed), COUNT)
+    given = size(cls, wanted(cls, EASY, fixed={**fixed, "leaf_length": 30}), COUNT)
+    assert isinstance(found, Sized)
+    assert isinstance(given, Sized)
+    assert "leaf_length" in cls.free_beside(fixed)
+    assert given.hinge.leaf_length == 30  # type: ignore[attr-defined]
+    assert found.hinge.leaf_length < 30  # type: ignore[attr-defined]
+    assert float(found.hinge.bulk()) < float(given.hinge.bulk())
+    shorter = found.hinge.leaf_length - bounds(cls)["leaf_length"].step  # type: ignore[attr-defined]
+    with pytest.raises(HingeError, match="a screw is too near the edge"):
+        dataclasses.replace(found.hinge, leaf_length=shorter)  # type: ignore[call-arg]
+    assert "leaf_length" not in cls.free_beside({"screw": 0})

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import ClassVar, cast
 
@@ -117,6 +117,13 @@ class Leaves(Hinge):
     @classmethod
     def free_fields(cls) -> tuple[str, ...]:
         return (*super().free_fields(), "leaf_thickness")
+
+    @classmethod
+    def free_beside(cls, fixed: Mapping[str, float]) -> tuple[str, ...]:
+        """A leaf that screws hold is as long as they and the duty need."""
+        free = super().free_beside(fixed)
+        screwed = fixed.get("screw", 0) > 0 and "leaf_length" not in fixed
+        return (*free, "leaf_length") if screwed else free
 
     @property
     def heel(self) -> float:
