@@ -62,7 +62,7 @@ def test_the_free_range_of_a_refused_value_is_true(cls: type[Hinge]) -> None:
 @each_family
 def test_the_free_ranges_of_a_hinge_are_true(cls: type[Hinge]) -> None:
     """Of every field, with what is automatic left open and given."""
-    for hinge in some_hinges(cls, 4):
+    for hinge in some_hinges(cls, 4 if thorough() else 2):
         for given in (given_values(hinge), {n: getattr(hinge, n) for n in bounds(cls)}):
             for name in bounds(cls):
                 found = free(cls, given, name)
