@@ -145,8 +145,12 @@ def _smallest(cls: type[Hinge], steps: Steps, needed: tuple[float, ...]) -> dict
 
 
 def _held(cls: type[Hinge]) -> set[str]:
-    """The fields that say how much of a grip is needed: a small hinge needs little."""
-    return {name for grip in definition(cls).grips for name in free(as_expr(grip.needed))}
+    """The fields that say how much of a grip is needed: a small hinge needs little.
+
+    Those that say how it prints are no choice of the hinge's.
+    """
+    needed = {name for grip in definition(cls).grips for name in free(as_expr(grip.needed))}
+    return {name for name in needed if bounds(cls)[name].group != "Quality"}
 
 
 def _room(hinge: Hinge, turned: float) -> tuple[float, float, float, float]:
