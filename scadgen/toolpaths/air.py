@@ -29,6 +29,8 @@ SLACK = 0.06
 #: What hangs over air for less than so many widths of its line is carried by the line itself
 #: (common practice, no source).
 OWN = 3.0
+#: Smallest gap between lines of infill that counts, mm2: in a smaller one no line hangs.
+POCKET = 0.05
 #: A line that comes this near to a wall beside it, in widths from its middle, is held by it.
 HELD = 0.45
 
@@ -129,19 +131,18 @@ def pockets(slab: Slab) -> CrossSection:
     holes = [ring for ring in slab.area.to_polygons() if _turned(ring)]
     if not holes or not len(fill.width):
         return CrossSection()
-    lines = wider(covered(fill), STEP)
-    open_ = CrossSection(holes, FillRule.Negative).decompose()
-    return CrossSection.batch_boolean(
-        [one for one in open_ if not (one ^ lines).is_empty()], OpType.Add
-    )
+    open_, lines = CrossSection(holes, FillRule.Negative), wider(covered(fill), STEP)
+    # Gaps at a line of infill are one piece with it; the others stay by themselves.
+    pieces = [one for one in (open_ + lines).decompose() if not (one ^ lines).is_empty()]
+    return open_ ^ CrossSection.batch_boolean(pieces, OpType.Add)
 
 
 def _turned(ring: Array) -> bool:
-    """Whether a ring runs clockwise, as those of holes do."""
+    """Whether a ring runs clockwise, as those of holes do, and around more than a gap at a seam."""
     import numpy as np
 
     x, y = ring.T
-    return bool((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() < 0)
+    return bool((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() < -2 * POCKET)
 
 
 def _paths(slab: Slab, zone: CrossSection) -> list[int]:
