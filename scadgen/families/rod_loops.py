@@ -20,7 +20,7 @@ from scadgen.strength.duty import Duty
 from scadgen.strength.filling import IN_WALLS, in_bending, in_tension, round_bar
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, Told, gives, stiffness
-from scadgen.trees.expr import atan, cos, maximum, sin, sqrt
+from scadgen.trees.expr import atan, maximum, sin, sqrt
 from scadgen.trees.solid import Shape, part
 
 #: How far a line sags that bridges from loop to loop, mm: the worst of the rough fleet over 8.5 mm.
@@ -80,11 +80,21 @@ class RodLoops(LyingPivot):
         return self.line_width + self.sags
 
     @derived
+    def half_flat(self) -> float:
+        """Half the width of the rod's flat, which bridges"""
+        return self.rod / 2 * sin(OCTANT)
+
+    @derived
+    def flank(self) -> float:
+        """From the axis down and out to a flank of the rod that leans by 45 degrees"""
+        return rod_depth(self.rod / 2) + self.rod / 2 - self.half_flat
+
+    @derived
     def landing(self) -> float:
-        """Clearance that keeps a layer of the rod's flat off the loop below its edges"""
-        half = self.rod / 2
-        lowered = half * half + self.rod * cos(OCTANT) * self.layer + self.layer * self.layer
-        return sqrt(lowered) - half
+        """Clearance that keeps the rod's lower flanks off the layer of a loop below them"""
+        # Nearest beside the trough: there a flank, and the bore a layer lower, are as far aside.
+        beside = 2 * self.layer * (self.rod / 2 - self.half_flat)
+        return self.layer + self.flank - sqrt(self.flank * self.flank + beside)
 
     def longest_bridge(self) -> float:
         return self.bridge
@@ -185,8 +195,7 @@ class RodLoops(LyingPivot):
         yield from super().gaps()
         span = self.knuckle + 2 * self.gap
         low = rod_depth(self.rod / 2)
-        flat = self.rod / 2 * sin(OCTANT)
-        round_ = sqrt(self.bore * self.bore - flat * flat) - low
+        round_ = sqrt(self.bore * self.bore - self.half_flat * self.half_flat) - low
         under = maximum(round_, self.thread)  # at the edges of the flat
         edge, floor = self.axis_at - low, self.axis_at - low - under
         yield Gap(

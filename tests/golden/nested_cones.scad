@@ -16,7 +16,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   nested_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 468ea565b7bc2523
+// Fingerprint of this text as written: 82f30daf48e2b5cd
 
 module nested_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -76,8 +76,10 @@ module nested_cones(
   module base() rotate_extrude(convexity = 10, $fn = facets)
     polygon([[0, 0], [radius - foot, 0], [radius, foot], [radius, knuckle], [0, knuckle]]);
   // Tapered root, post and cone on top of a link.
-  module post() rotate_extrude(convexity = 10, $fn = facets)
-    shaft_outline(top = eaves, peak = eaves + shaft / 2);
+  module post() rotate_extrude(convexity = 10, $fn = facets) difference() {
+    shaft_outline(top = eaves, peak = peak + tip);
+    translate([0, peak]) square([shaft, tip]);
+  }
   // Half section of a shaft on its tapered root; it ends flat, or in a cone to the peak.
   module shaft_outline(top, peak) polygon([
     [0, -join], [radius, -join], [radius, 0], [shaft / 2, radius - shaft / 2], [shaft / 2, top],
@@ -272,6 +274,9 @@ module nested_cones(
   // height from the root of one post to the root of the next
   storey = (height - knuckle) / (links - 1);
   eaves = storey - wall - play - shaft / 2;  // height at which the post ends and its cone begins
+  // radius at which a cone ends: a line fits there, which a point would bear wider than it
+  tip = line_width / 2;
+  peak = eaves + shaft / 2 - tip;  // height at which the post's cone ends
   lead = play - clearance;  // shift of a corner of 45 degrees between walls that keep the gap
   leaf_width = height;  // width of a leaf, along the axis
   // radius of the free corners, as far as the leaf has room for it

@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   rod_loops_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 42b9e2c225ce98fc
+// Fingerprint of this text as written: 734633dd1ea25d83
 
 module rod_loops(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -231,8 +231,11 @@ module rod_loops(
   // room that a screw needs, with 1 mm at least around its head
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
-  // clearance that keeps a layer of the rod's flat off the loop below its edges
-  landing = sqrt(rod / 2 * rod / 2 + rod * cos(45 / 2) * layer + layer * layer) - rod / 2;
+  half_flat = rod / 2 * sin(45 / 2);  // half the width of the rod's flat, which bridges
+  // from the axis down and out to a flank of the rod that leans by 45 degrees
+  flank = rod / 2 * cos(45 / 2) + rod / 2 - half_flat;
+  // clearance that keeps the rod's lower flanks off the layer of a loop below them
+  landing = layer + flank - sqrt(flank * flank + 2 * layer * (rod / 2 - half_flat));
   // spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)
   first_spread = 0.2;
   // height of the axis: a box closes whose wall and lid are together twice as high
