@@ -104,11 +104,9 @@ def _zone(slab: Slab, below: Sequence[Slab], drawn: CrossSection | None) -> Cros
     width = float(slab.lines.width.min())
     height = slab.lines.usual_height
     reach = max(0.0, height * math.tan(math.radians(REACH_ANGLE)) - width / 2) + SLACK
-    zone = _core(slab.area, [other.area for other in below], width, reach)
-    if zone.is_empty():
-        return zone
-    insides = [pockets(other) for other in below] if drawn is None else [drawn]
-    return _core(zone, insides, width, reach)
+    insides = [filled(other) for other in below] if drawn is None else [drawn]
+    zone = _core(slab.area, insides, width, reach)  # the simpler outlines first
+    return zone if zone.is_empty() else _core(zone, [other.area for other in below], width, reach)
 
 
 def _core(
@@ -122,27 +120,32 @@ def _core(
     return core if core.is_empty() else over ^ wider(core, width)
 
 
-def pockets(slab: Slab) -> CrossSection:
-    """The gaps in a slab that lie between lines of its infill."""
+def filled(slab: Slab) -> CrossSection:
+    """The walls of a slab, and the insides between them in which lines of infill run."""
     import numpy as np
-    from manifold3d import CrossSection, FillRule, OpType
+    from manifold3d import CrossSection, OpType
 
-    fill = slab.lines.only(np.isin(slab.lines.role, (Role.INFILL, Role.SOLID)))
-    holes = [ring for ring in slab.area.to_polygons() if _turned(ring)]
-    if not holes or not len(fill.width):
+    lines = slab.lines
+    walls = covered(lines.only(np.isin(lines.role, WALLS)))
+    fill = lines.only(np.isin(lines.role, (Role.INFILL, Role.SOLID)))
+    if walls.is_empty() or not len(fill.width):
         return CrossSection()
-    open_, lines = CrossSection(holes, FillRule.Negative), wider(covered(fill), STEP)
-    # Gaps at a line of infill are one piece with it; the others stay by themselves.
-    pieces = [one for one in (open_ + lines).decompose() if not (one ^ lines).is_empty()]
-    return open_ ^ CrossSection.batch_boolean(pieces, OpType.Add)
+    middles = (fill.start + fill.end) / 2
+    low_x, low_y, high_x, high_y = walls.bounds()
+    size = (high_x - low_x + 2, high_y - low_y + 2)
+    around = CrossSection.square(size).translate((low_x - 1, low_y - 1))
+    parts = [part for part in (around - walls).decompose() if part.area() > POCKET]
+    inner = [part for part in parts if _runs_in(middles, part, low_x - HELD)]
+    return CrossSection.batch_boolean([walls, *inner], OpType.Add)
 
 
-def _turned(ring: Array) -> bool:
-    """Whether a ring runs clockwise, as those of holes do, and around more than a gap at a seam."""
-    import numpy as np
-
-    x, y = ring.T
-    return bool((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() < -2 * POCKET)
+def _runs_in(middles: Array, part: CrossSection, outside: float) -> bool:
+    """Whether lines run in a part that does not reach outside (x, mm)."""
+    low_x, low_y, high_x, high_y = part.bounds()
+    if low_x < outside:
+        return False
+    near = (middles >= (low_x, low_y)).all(axis=1) & (middles <= (high_x, high_y)).all(axis=1)
+    return bool(inside(middles[near], part).any())
 
 
 def _paths(slab: Slab, zone: CrossSection) -> list[int]:
