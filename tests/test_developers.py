@@ -164,7 +164,7 @@ def test_every_command_takes_a_family_added_as_one_file(
     stands = {"standing": "standing", "flat": "lying"}[cls.stance()]
     Path("wish.toml").write_text(f'{printed}\n[part]\nposture = "{stands}"\n', encoding="utf-8")
     assert f"favourite: {name}; its family tells no strength" in call("choose", "wish.toml")
-    assert f"{name}: no coupon; nothing in it" in call("coupon", name, status=2)
+    assert f"{name}: no coupon; its family names no field" in call("coupon", name, status=2)
     results = f'family = "{name}"\nlayer = 0.2\n[steps]\n"0.3" = "free"\n'
     Path("results.toml").write_text(results, encoding="utf-8")
     refused = call("calibrate", "results.toml", status=2)

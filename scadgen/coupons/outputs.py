@@ -21,7 +21,8 @@ def coupon_of(name: str) -> Plan:
     cls = family_named(name)
     found = plan(cls)
     if found is None:
-        raise JobError(f"{cls.family}: no coupon; nothing in it that a small print could step.")
+        why = "its family names no field that a small print could step"
+        raise JobError(f"{cls.family}: no coupon; {why}.")
     return found
 
 

@@ -56,6 +56,10 @@ class BreakAwayLink(Flexure):
         return super().measured() | {"left": Measure.THINNEST}
 
     @classmethod
+    def heading(cls) -> str:
+        return "Break-away link"
+
+    @classmethod
     def coupon(cls) -> Steps | None:
         look = "Bend each piece until its webs snap: take the thickest that snaps clean by hand."
         given = {"edge": 12, "thickness": 2.4, "webs": 2, "web": 0.9, "web_width": 1.6, "border": 8}

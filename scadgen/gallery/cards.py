@@ -42,10 +42,12 @@ class Figure:
 class Card:
     """All that the gallery shows of a family at its default values.
 
-    untold: labels of the curves of which its family tells nothing.
+    heading: the family's name as people write it. untold: labels of the curves of which its
+    family tells nothing.
     """
 
     name: str
+    heading: str
     title: str
     good: str
     weak: str
@@ -57,11 +59,6 @@ class Card:
     materials: tuple[str, ...]
     proof: Verdict
     untold: tuple[str, ...] = ()
-
-    @property
-    def heading(self) -> str:
-        """The family's name as a person writes it."""
-        return self.name.replace("_", " ").capitalize()
 
     @property
     def failures(self) -> tuple[Finding, ...]:
@@ -123,6 +120,7 @@ def card(hinge: Hinge) -> Card:
     """The card of the hinge, proven and measured now."""
     return Card(
         name=hinge.family,
+        heading=hinge.heading(),
         title=hinge.title,
         good=hinge.good,
         weak=hinge.weak,

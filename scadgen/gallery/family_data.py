@@ -51,7 +51,7 @@ def family_data(cls: type[Hinge]) -> dict[str, Any]:
     solids = [{"parts": list(p.parts), "solid": tables.shape(p.solid)} for p in family.pieces]
     return {
         "name": cls.family,
-        "heading": cls.family.replace("_", " ").capitalize(),
+        "heading": cls.heading(),
         "version": VERSION,
         "posed": POSED,
         "groups": list(GROUPS),

@@ -171,6 +171,11 @@ class Hinge:
         """What a coupon of the family steps; None where a small print would tell nothing."""
         return None
 
+    @classmethod
+    def heading(cls) -> str:
+        """Its name as people write it."""
+        return cls.family.replace("_", " ").capitalize()
+
     def figures(self) -> dict[str, float]:
         """What else a maker wants to know, by name and unit."""
         return {}

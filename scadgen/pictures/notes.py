@@ -21,7 +21,7 @@ def notes(paper: Paper, hinge: Hinge, box: Box, found: dict[str, float], front: 
     """Write the notes from the top of a box down."""
     left, top, right, _ = box
     letters = int((right - left) / (SMALL * LETTER))
-    paper.text((left, top + 5), hinge.family.replace("_", " "), LARGE, bold=True)
+    paper.text((left, top + 5), hinge.heading().lower(), LARGE, bold=True)
     y = top + 11
     posture = f"Prints {hinge.posture}."
     for sentence in (hinge.title, posture, f"Scale {scale_words(front.scale)}, lengths in mm."):

@@ -27,6 +27,7 @@ def made_up(
         "kind": "pivot",
         "posture": "standing: axis upright",
         "stance": "standing",
+        "heading": name.replace("_", " ").capitalize(),
         "hangs": "",
     }
     figures = (Figure("Clearance", "0.3", "mm"), Figure("Turn", "0 to 90", "°"))
