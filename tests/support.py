@@ -212,3 +212,8 @@ def moved(cls: type[Hinge]) -> Hinge:
 def changed(hinge: Hinge, changes: Mapping[str, Any]) -> Hinge:
     """The hinge with some other values. Raises HingeError where these make no sound one."""
     return dataclasses.replace(hinge, **changes)
+
+
+def hinges() -> set[str]:
+    """The families that `choose` ranks: a catch is no hinge."""
+    return {name for name, cls in all_families().items() if cls.serves == "hinge"}

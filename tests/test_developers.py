@@ -26,6 +26,7 @@ from scadgen.mechanism.joint import Case
 from scadgen.mechanism.mechanism import Body
 from scadgen.openscad import emitter
 from tests.support import ROOT
+from tests.toolpaths.made import Dialect, whole
 
 NAME, SLIDE = "grooved_strip", "rail_slide"
 #: Pixels of a still, enough to be drawn.
@@ -176,6 +177,8 @@ def test_every_command_takes_a_family_added_as_one_file(
     assert f"{name}.scad" in call("install-library", "--to", "libraries")
     assert set(json.loads(call("schema", name))["properties"]) >= {"family", "size", "duty"}
     assert "scadgen" in call("completion", "bash")
+    sent = Dialect().write(Path("sent.gcode"), whole())
+    assert "bodies" in call("toolpath", str(sent), "--job", "job.toml", "--at", "0,0", status=1)
     Path("two.toml").write_text(product_of(name), encoding="utf-8")
     assert "wrote parts/two.scad" in call("product", "two.toml", "--out", "parts")
     drawn_by_gallery(name, call, monkeypatch)
@@ -212,5 +215,5 @@ def drawn_by_gallery(name: str, call: Commands, monkeypatch: pytest.MonkeyPatch)
     page = Path(f"drawn/families/{name}.md").read_text(encoding="utf-8")
     assert "Its family tells no strength" in page
     assert f"{name}_strength" not in page + Path("drawn/index.html").read_text(encoding="utf-8")
-    for made in (f"drawings/{name}.svg", f"models/{name}.js", f"pictures/{name}_opened.png"):
+    for made in (f"drawings/{name}.svg", f"forms/{name}.js", f"pictures/{name}_opened.png"):
         assert Path("drawn", made).stat().st_size > 1000

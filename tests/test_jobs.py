@@ -14,6 +14,7 @@ from scadgen.hinge.rules import HingeError
 from scadgen.jobs.job import Job, JobError, job_keys, load_job, new_job
 from scadgen.jobs.keys import DUTY
 from scadgen.printing.lines import LINE_WIDTH
+from scadgen.product.reading import load_product
 from scadgen.proof.heights import LAYER, LAYER_HEIGHTS, LINE, highest_step
 from scadgen.sizing.wish import load_wish
 from tests.support import ROOT, each_family, moved
@@ -87,8 +88,12 @@ def test_a_byte_order_mark_does_no_harm(job_file: Path) -> None:
 
 
 def test_the_gallery_jobs_load() -> None:
-    jobs = sorted((ROOT / "gallery").glob("*.toml"))
+    files = sorted((ROOT / "gallery").glob("*.toml"))
+    products = [path for path in files if "product" in path.stem]
+    jobs = [path for path in files if path not in products]
     assert jobs
+    assert products
+    assert all("invented" in load_product(path).title for path in products)
     wishes = [path for path in jobs if "wish" in path.stem]
     assert all("invented" in load_job(path).title for path in jobs if path not in wishes)
     assert wishes
@@ -147,7 +152,7 @@ def test_the_gallery_jobs_load() -> None:
         (SPINDLE + "[size]\nheight = 20", "size.height", "This works: size.height = "),
         (SPINDLE + "clearance = 5", "clearance", "clearance = 5 mm; it must be 0.15 to 0.8 mm."),
         (SPINDLE + "[duty]\nangle = 175", "duty.angle", "This works: duty.angle = "),
-        (SPINDLE + "[duty]\nangle = 300", "duty.angle", "= 300 deg; it must be 10 to 180 deg."),
+        (SPINDLE + "[duty]\nangle = 300", "duty.angle", "= 300 deg; it must be 10 to 190 deg."),
         (
             SPINDLE + "[printers]\nline_width = 9",
             "printers.line_width",

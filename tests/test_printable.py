@@ -14,15 +14,16 @@ import pytest
 from manifold3d import Manifold
 
 from scadgen.families.waisted_spindle import WaistedSpindle
-from scadgen.hinge.family import Hinge
+from scadgen.hinge.family import Hinge, definition
 from scadgen.hinge.meshing import mesh
 from scadgen.meshfiles.writing import stl, three_mf, unit_normals
 from tests.support import ROOT, each_family, some_hinges
 
 
 def bodies(hinge: Hinge) -> dict[str, Any]:
-    parts = ("fixed", "moving") if hinge.kind == "pivot" else ("both",)
-    return {part: mesh(hinge, part) for part in parts}
+    pieces = definition(type(hinge)).pieces
+    drawn = [piece.parts[-1] for piece in pieces if "both" in piece.parts]
+    return {part: mesh(hinge, part) for part in drawn}
 
 
 def read_stl(data: bytes, **options: Any) -> Any:

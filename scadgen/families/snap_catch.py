@@ -27,9 +27,6 @@ from scadgen.trees.expr import let, maximum, sqrt
 from scadgen.trees.solid import Shape, circle, extrude, part, polygon, rectangle
 
 if TYPE_CHECKING:
-    pass
-
-if TYPE_CHECKING:
     from scadgen.mechanism.catch import Arm
 
 #: How little of a temper is not worth a word (common practice, no source).
@@ -248,7 +245,7 @@ class SnapCatch(LidCatch):
         bent = catch.snap_strain(self.arm, self.bent, self.arm_length)
         bent = bent * notch.factor(self.fillet, self.arm)
         borne = life.permissible(plastic, duty.cycles).percent
-        yield strain("arm bent as it snaps", bent, borne, catch, "a longer arm")
+        yield strain("arm bent as it snaps", bent, borne, catch, "more arm length")
         poisson = plastic.weak_end("poisson", Use.BEND)
         force = self.pushed(self.gripping, stiffness(plastic, duty), poisson)
         opens = catch.holding_force(force, 45 + self.slant)
@@ -258,7 +255,7 @@ class SnapCatch(LidCatch):
         out, above = (self.arm + self.lip) / 2, self.lip / 2
         torn = catch.hook_stress(pull, self.hook_width, self.arm, out, above)
         section = in_bending(self.arm, self.hook_width)
-        name, wider = "hook torn off its arm", "a wider lip"
+        name, wider = "hook torn off its arm", "more hook width"
         yield told.stress(name, torn, section, catch, wider, across=True)
         edge = leaf.bending_stress(pull, self.root, self.arm, self.tall)
         section = in_bending(self.tall, self.arm)

@@ -20,10 +20,13 @@ from scadgen.mechanism.turn import Turn
 from scadgen.product.frames import Frame
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence  # noqa: F401 - fields that are inherited name it
+
     from manifold3d import Manifold
 
     from scadgen.caging.certificate import Certificate, Uncertified
     from scadgen.findings.finding import Finding
+    from scadgen.motion.axis import Axis  # noqa: F401 - as above
     from scadgen.product.fitting import Fitted
 
 #: Rims come within the clearance at this many times the turn at which an arc from the edges that

@@ -98,7 +98,7 @@ def test_the_card_of_each_family(cls: type[Hinge]) -> None:
         low, high = map(int, found.split(" to "))
         assert low <= hinge.lowest()
         assert high >= hinge.swing
-    assert shown.heading.lower().replace(" ", "_") == cls.family
+    assert shown.heading == cls.heading()
     icons = {tag["id"] for tag in page(shown).every("symbol")}
     assert f"icon-{shown.stance}" in icons
 

@@ -15,7 +15,7 @@ from scadgen.sizing.jobs import sized_job, why_unproven
 from scadgen.sizing.postures import POSTURES
 from scadgen.sizing.size import Sized, size
 from scadgen.sizing.wish import Wish, load_wish
-from tests.support import each_family, thorough
+from tests.support import each_family, hinges, thorough
 
 LOADS = (0, 3, 60, 500, 2000)
 ANGLES = (12, 60, 100, 175)
@@ -75,7 +75,7 @@ def test_the_favourite_is_a_job_that_passes_and_turns_as_far_as_is_asked(
     proofs: dict[str, str] = {}
     ranking = ranked(wish, tmp_path, reasons=proofs)
     told = [c.family for c in ranking.choices] + [r.family for r in ranking.refused]
-    assert sorted(told) == sorted(all_families())
+    assert sorted(told) == sorted(hinges())
     for choice in (ranking.favourite, ranking.better_turned):
         if choice is None:
             continue
