@@ -14,11 +14,10 @@ from solid2 import ScadVariable, cube, scad_for, scad_inline, scad_range
 from scadgen import to_solid2
 from scadgen.families.rod_loops import RodLoops
 from scadgen.families.waisted_spindle import WaistedSpindle
-from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.hinge.meshing import mesh
 from scadgen.hinge.rules import HingeError
-from scadgen.openscad.emitter import emit_module, emit_whole_call
+from scadgen.openscad.emitter import emit_module
 from tests.support import each_family, moved
 
 
@@ -126,15 +125,6 @@ def test_an_embedded_module_has_its_values_but_no_usage(cls: type[Hinge]) -> Non
     assert "use <" not in text
     assert "SPDX-License-Identifier" in text
     assert text.endswith(";\n")
-
-
-@each_family
-def test_a_whole_call_gives_every_value(cls: type[Hinge]) -> None:
-    """So that no default of the module counts."""
-    text = emit_whole_call(cls(), part="part")
-    given = dict(re.findall(r"(\w+) = ([^,\s)]+)", text))
-    assert given.pop("part") == "part"
-    assert {name: float(value) for name, value in given.items()} == given_values(cls())
 
 
 def test_a_hinge_takes_what_goes_with_its_moving_side() -> None:

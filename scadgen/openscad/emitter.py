@@ -84,11 +84,6 @@ def emit_call(hinge: Hinge, **given: str) -> str:
     return _call(hinge, differing | given)
 
 
-def emit_whole_call(hinge: Hinge, **given: str) -> str:
-    """The same with every value, so that it counts for nothing what the defaults become."""
-    return _call(hinge, {n: number(v) for n, v in given_values(hinge).items()} | given)
-
-
 def _call(hinge: Hinge, sources: Mapping[str, str]) -> str:
     named = (n for n in ("part", *definition(type(hinge)).bounds) if n in sources)
     return "\n".join(filled(f"{hinge.family}(", [f"{n} = {sources[n]}" for n in named], ")"))

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from scadgen.findings.finding import Finding, Place, Verdict
 from scadgen.findings.on_printing import SURE_OVER
 from scadgen.toolpaths.assumptions import assumptions
+from scadgen.toolpaths.fit import Misfit
 from scadgen.toolpaths.welds import SEARCHED, Weld
 
 if TYPE_CHECKING:
@@ -148,17 +149,8 @@ def _lost(found: Followed) -> Finding:
         f"{found.links.names[worst.link]} lacks plastic in {layers} layer{'s' * (layers > 1)}, "
         f"most {_at(worst.x, worst.y, worst.z)}: {worst.area:.2f} mm2 of its outline have none."
     )
-    return Finding(
-        "walls are there",
-        False,
-        words,
-        measured=worst.area,
-        needed=0.0,
-        unit="mm2",
-        at_least=False,
-        change="narrower lines, or let the slicer print thin walls",
-        place=Place((worst.x, worst.y, worst.z)),
-    )
+    change = "narrower lines, or let the slicer print thin walls"
+    return _misfitting("walls are there", words, worst, change)
 
 
 def _beside(found: Followed) -> Finding:
@@ -171,17 +163,14 @@ def _beside(found: Followed) -> Finding:
         f"plastic lies where nothing is drawn in {layers} layer{'s' * (layers > 1)}, first at "
         f"z = {first.z:.4g} mm, most {_at(worst.x, worst.y, worst.z)}: {worst.area:.2f} mm2."
     )
-    return Finding(
-        "plastic within the model",
-        False,
-        words,
-        measured=worst.area,
-        needed=0.0,
-        unit="mm2",
-        at_least=False,
-        change="no filling of gaps, no supports that are not named, or slice it again",
-        place=Place((worst.x, worst.y, worst.z)),
-    )
+    change = "no filling of gaps, no supports that are not named, or slice it again"
+    return _misfitting("plastic within the model", words, worst, change)
+
+
+def _misfitting(name: str, words: str, worst: Misfit, change: str) -> Finding:
+    place = Place((worst.x, worst.y, worst.z))
+    limit: dict[str, Any] = {"needed": 0.0, "unit": "mm2", "at_least": False}
+    return Finding(name, False, words, worst.area, **limit, change=change, place=place)
 
 
 _WHAT = {
