@@ -117,12 +117,6 @@ class Catch(Joint):
     def moved(self, solid: Manifold, to: float) -> Manifold:
         return self.about.turn(solid, to)
 
-    def past(self, whole: Mechanism, side: str) -> Callable[[float], Sequence[Manifold]]:
-        """The other body, as it turns with its arm straight."""
-        way, other = (1, self.moving) if side == self.fixed else (-1, self.fixed)
-        solid = whole.body(other).solid
-        return lambda angle: (self.about.turn(solid, way * angle),)
-
     def yields(
         self, fixed: Manifold, parts: Sequence[Manifold], carried: Callable[[Manifold], Manifold]
     ) -> float:

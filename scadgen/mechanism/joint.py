@@ -137,9 +137,15 @@ class Joint(ABC):
         """What moves past a body of the joint, at any position, as seen from that body (mm): solids
         that need not be merged.
 
-        None where the joint cannot tell: then a relief of that body is not proven.
+        About an axis it is the other body, turned. None where the joint cannot tell: then a relief
+        of that body is not proven.
         """
-        return None
+        if self.axis is None:
+            return None
+        axis = self.axis
+        way, other = (1, self.moving) if side == self.fixed else (-1, self.fixed)
+        solid = whole.body(other).solid
+        return lambda angle: (axis.turn(solid, way * angle),)
 
     def bent(self, to: float) -> Manifold:
         """The one piece of both bodies at a position. Raises TypeError where they are two."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
@@ -60,12 +60,6 @@ class Turn(Joint):
 
     def moved(self, solid: Manifold, to: float) -> Manifold:
         return self.about.turn(solid, to)
-
-    def past(self, whole: Mechanism, side: str) -> Callable[[float], Sequence[Manifold]]:
-        """The other body, as it turns."""
-        way, other = (1, self.moving) if side == self.fixed else (-1, self.fixed)
-        solid = whole.body(other).solid
-        return lambda angle: (self.about.turn(solid, way * angle),)
 
     def within(self) -> tuple[float, float] | None:
         """Where the gap is measured: away from the stops, whose faces close in (degrees)."""

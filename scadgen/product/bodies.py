@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from functools import cached_property
 from pathlib import Path
@@ -11,7 +12,7 @@ from typing import TYPE_CHECKING, ClassVar
 from scadgen.tables.documents import JobError
 from scadgen.tables.limits import Limits
 from scadgen.text.numbers import exact
-from scadgen.text.quoting import shortened
+from scadgen.text.quoting import shortened, visible
 from scadgen.trees.to_scad import number
 
 if TYPE_CHECKING:
@@ -205,7 +206,17 @@ class Scad(Form):
             place = self.file.resolve()
             call.write_text(f"use <{place.as_posix()}>\n{self.module}();\n", encoding="utf-8")
             with rendered(call, {}, Bounds(folders=(place.parent,))) as drawing:
+                self._refuse_warned(drawing.warnings)
                 return single(drawing.stl, 1.0)
+
+    def _refuse_warned(self, warnings: Sequence[str]) -> None:
+        """What OpenSCAD warns of it may have left out: nobody would look at that."""
+        if warnings:
+            name, said = shortened(self.file.name), visible(warnings[0])[:200].rstrip(".")
+            words = f"OpenSCAD warns of {self.module}(): {said}"
+            raise JobError(
+                f"file = {name}; {words}. Mend that, so that nothing is missing.", "file"
+            )
 
     @property
     def solid(self) -> Manifold:

@@ -186,3 +186,14 @@ def test_a_body_of_a_file_that_is_not_there_is_refused(
     with pytest.raises(JobError) as caught:
         loaded(path, own.replace("[joints.hinge.size]", joint))
     assert said in str(caught.value)
+
+
+@pytest.mark.openscad
+def test_a_body_that_openscad_warns_of_is_refused(path: Path) -> None:
+    """It draws the rest, and would be called proven without what it leaves out."""
+    (path.parent / "lid.scad").write_text("module lid() { cube([40, 40, 6]); latch(); }\n")
+    own = f"""{HEAD}{BODY.format(name="box", height=14)}[bodies.lid]
+form = "scad"\nfile = "lid.scad"\nmodule = "lid"\n{JOINT}"""
+    joint = "place = [0, 20, 90]\n[joints.hinge.size]"
+    with pytest.raises(JobError, match=r"OpenSCAD warns of lid\(\): .*unknown module 'latch'"):
+        loaded(path, own.replace("[joints.hinge.size]", joint))
