@@ -80,6 +80,8 @@ class Hinge:
     not_measured: ClassVar[Mapping[str, str]] = {}
     #: The field that bears most and costs least: sizing tries all its values in every proportion.
     stretched: ClassVar[str] = ""
+    #: The field that makes the foot larger on which it stands as it prints; empty where it lies.
+    broadens: ClassVar[str] = ""
     #: The field that sets how closely it fits.
     fit: ClassVar[str] = "clearance"
     #: The automatic fields that were given as 0, so that they follow the others.

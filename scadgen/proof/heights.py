@@ -21,6 +21,11 @@ LINE = bounds(Hinge)["line_width"]
 ROUNDING = 1e-6
 
 
+def usual_heights(thickest: float) -> list[float]:
+    """The usual heights (mm) of layers that are thinner than the thickest, and that one."""
+    return [*(height for height in LAYER_HEIGHTS if height < thickest), thickest]
+
+
 def layer_height(key: str, value: object, line_width: float = LINE.high) -> float:
     """One layer height, mm. Raises JobError, naming ``key``, for what is none.
 

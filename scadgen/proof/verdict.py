@@ -11,7 +11,7 @@ from scadgen.mechanism.joint import Case
 from scadgen.proof.certified import depth_of, on_fleet, under_load
 from scadgen.proof.fleet.findings import fleet_finding
 from scadgen.proof.fleet.population import ROUGH
-from scadgen.proof.heights import LAYER_HEIGHTS
+from scadgen.proof.heights import usual_heights
 from scadgen.proof.on_strength import strength
 from scadgen.proof.parts import parts
 from scadgen.proof.whole import Printed, prove
@@ -54,8 +54,7 @@ def check(
     if solid and (duty is None or plastic is None):
         raise ValueError(f"{hinge.family}: solid: give a duty and a plastic that it has to bear.")
     tell = progress or (lambda _: None)
-    usual = [height for height in LAYER_HEIGHTS if height < hinge.layer]
-    heights = layer_heights or [*usual, hinge.layer]
+    heights = layer_heights or usual_heights(hinge.layer)
     touch = (population or ROUGH).touch
     printed = Printed(heights, hinge.longest_bridge(), hinge.line_width, touch=touch)
     whole = whole or hinge.mechanism()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any, cast
 
@@ -11,6 +12,7 @@ from scadgen.hinge.batch import batch
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.sizing.candidates import COUNT, chunks
 from scadgen.sizing.descent import Columns, smallest
+from scadgen.sizing.footing import on_its_feet
 from scadgen.sizing.search import Search, serving
 from scadgen.sizing.wanted import Envelope, Refused, Wanted
 from scadgen.strength.asked import refusal
@@ -57,8 +59,21 @@ def size(
     same wish gives the same hinge. No step of one free field's slider makes it smaller: the last
     steps down from the best candidates see to that. They are local, so that a harder duty may, by
     luck of the way down, give a hinge that is smaller by a little. ``quick`` leaves them out: the
-    smallest of the candidates has to do.
+    smallest of the candidates has to do. What stands so tall that its foot would not hold it gets
+    a larger one.
     """
+    found = _found(cls, wanted, count, quick)
+    if quick or isinstance(found, Refused):
+        return found
+
+    def again(more: Mapping[str, float]) -> Sized | Refused:
+        return _found(cls, replace(wanted, fixed={**wanted.fixed, **more}), count, quick)
+
+    return on_its_feet(found, wanted.fixed, again)
+
+
+def _found(cls: type[Hinge], wanted: Wanted, count: int, quick: bool) -> Sized | Refused:
+    """The smallest that bears the duty, whatever it stands on."""
     if left := refusal(cls, wanted.duty, wanted.plastic):
         return Refused(cls.family, left)
     fixed, refused = _fixed(cls, wanted)

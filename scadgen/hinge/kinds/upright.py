@@ -42,6 +42,7 @@ class UprightPivot(SetBack):
 
     posture: ClassVar[str] = "standing: axis upright, both leaves on their lower edges"
     along: ClassVar[str] = "height"
+    broadens: ClassVar[str] = "leaf_thickness"
 
     height: float = mm(40, 10, 200, 0.5, "Size", "Height of the hinge", automatic=True)
 
