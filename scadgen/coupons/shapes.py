@@ -19,8 +19,6 @@ from scadgen.trees.expr import Sym, as_expr, floor, let
 from scadgen.trees.solid import Drawn, Module, Shape, each, extrude, part, rectangle, union
 from scadgen.trees.to_scad import continued
 
-#: Side of the corner of the bed that a coupon has to fit, mm.
-BED = 100.0
 JOIN = let("join", 0.01, "parts that are one body reach this far into each other")
 
 
@@ -123,7 +121,7 @@ def parameters(plan: Plan) -> Mapping[str, Bounds]:
     Raises ValueError where one has the name of a field of the family.
     """
     steps, own = plan.steps, bounds(plan.family)[plan.steps.field]
-    rows = -(-steps.count // int(BED // plan.room.pitch))
+    rows = -(-steps.count // int(steps.bed // plan.room.pitch))
 
     def mm(default: float, low: float, high: float, step: float, words: str) -> Bounds:
         return Bounds("mm", low, high, default=default, step=step, group="Numbers", sentence=words)
@@ -142,7 +140,7 @@ def parameters(plan: Plan) -> Mapping[str, Bounds]:
         "step": steps_mm(steps.step, LEAST, own.high, LEAST, "From one step to the next"),
         "count": count(steps.count, "Steps"),
         "in_row": count(-(-steps.count // rows), "Pieces in a row"),
-        "bed": steps_mm(BED, 50, 500, 5, "Side of the corner of the bed that it has to fit"),
+        "bed": steps_mm(steps.bed, 50, 500, 5, "Side of the corner of the bed that it has to fit"),
         "plate": mm(1.2, 0.6, 4, 0.1, "Thickness of the plate"),
         "stroke": mm(0.9, 0.4, 3, 0.05, "Width of the strokes of the numbers"),
         "raised": mm(0.6, 0.2, 2, 0.1, "Height of the numbers: two layers or more"),

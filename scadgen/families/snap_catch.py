@@ -16,6 +16,7 @@ from scadgen.hinge.kinds.lid_catch import LidCatch
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import standing
+from scadgen.hinge.steps import Steps
 from scadgen.strength import anyform, catch, leaf, life, notch, temper
 from scadgen.strength import arm as arms
 from scadgen.strength.carried import Carrier, Cut, Force, Turn
@@ -54,6 +55,16 @@ class SnapCatch(LidCatch):
     @classmethod
     def free_fields(cls) -> tuple[str, ...]:
         return ("lip", "hook_width", "arm", "arm_length", "post")  # the rest is the box's
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        look = (
+            "Take one hook at a time, turn it over onto its ledge, press, and pull: note how it "
+            "holds and opens; a root that whitens is strained too far."
+        )
+        box = {"reach": 15, "keeper_height": 12, "hook_height": 6, "wall": 2}
+        given = box | {"hook_width": 5, "lip": 1.2, "arm_length": 16, "post": 5, "strain": 3}
+        return Steps("arm", 1.4, 0.2, 6, look, given=given, per_mm=10, turned=90, bed=150)
 
     def measured(self) -> dict[str, Measure]:
         return {"clearance": Measure.GAP}

@@ -15,6 +15,7 @@ class Steps:
     given: values of other fields; what is not given is as small as is sound.
     per_mm: the number beside a piece is its value times this, and has at most two digits.
     turned: turn about z that brings the fixed side to -y, degrees.
+    bed: side of the corner of the bed that all of it has to fit, mm.
     """
 
     field: str
@@ -25,3 +26,4 @@ class Steps:
     given: Mapping[str, float] = dataclasses.field(default_factory=dict)
     per_mm: int = 100
     turned: float = 0
+    bed: float = 100

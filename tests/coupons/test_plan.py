@@ -10,7 +10,7 @@ import pytest
 from manifold3d import JoinType
 
 from scadgen.coupons.plan import Plan
-from scadgen.coupons.shapes import BED, parameters, trees_of
+from scadgen.coupons.shapes import parameters, trees_of
 from scadgen.coupons.solids import bodies, minutes, piece, whole
 from scadgen.hinge.family import bounds
 from scadgen.printing.layers import layers
@@ -22,7 +22,7 @@ def test_it_lies_in_the_corner_of_the_bed(printed: Plan) -> None:
     low_x, low_y, low_z, high_x, high_y, _ = whole(printed).bounding_box()
     assert min(low_x, low_y) >= -0.01
     assert low_z == pytest.approx(0, abs=1e-6)
-    assert max(high_x, high_y) <= BED
+    assert max(high_x, high_y) <= printed.steps.bed
 
 
 @each_of(PLANS)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from scadgen.hinge.family import bounds
 from scadgen.families.waisted_spindle import WaistedSpindle
+from scadgen.hinge.family import bounds
 from scadgen.sizing.footing import falling
 from scadgen.sizing.size import Refused, Sized, Wanted, size
 from scadgen.strength.duty import Duty
@@ -22,6 +22,7 @@ def test_a_tall_hinge_without_leaves_gets_a_stub_that_it_stands_on() -> None:
     found = size(WaistedSpindle, TALL)
     assert isinstance(found, Sized)
     assert falling(found.hinge) is None
+    assert isinstance(found.hinge, WaistedSpindle)
     thinner = found.hinge.leaf_thickness - bounds(WaistedSpindle)["leaf_thickness"].step
     least = replace(TALL, fixed={**TALL.fixed, "leaf_thickness": thinner})
     refused = size(WaistedSpindle, least)
