@@ -100,6 +100,10 @@ def test_the_readme_leads_to_every_guide() -> None:
         assert guides == set(re.findall(r"guide/(\w+\.md)\)", text_of(page)))
 
 
+def test_the_readme_is_read_in_five_minutes() -> None:
+    assert text_of("README.md").count("\n") <= 150
+
+
 def test_every_finding_of_a_proof_is_explained() -> None:
     table = text_of("gallery/guide/proving.md").partition("## What each")[2].partition("\n## ")[0]
     cells = [line.split("|")[1] for line in table.splitlines() if line.startswith("| `")]
