@@ -19,6 +19,7 @@ from scadgen.findings.finding import Finding, Verdict
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.jobs.job import load_job, new_job
 from scadgen.proof import verdict as proof
+from scadgen.text.typeset import typeset
 from scadgen.version import VERSION
 from tests.support import ROOT, each_family
 
@@ -65,7 +66,7 @@ def python(*arguments: str, **environment: str) -> subprocess.CompletedProcess[s
 
 
 def test_list_tells_each_family(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["list"]) == 0
+    assert main(["list", "--long"]) == 0
     lines = capsys.readouterr().out.splitlines()
     for name, cls in all_families().items():
         start = lines.index(f"{name}: {cls.title}")
@@ -118,7 +119,7 @@ def test_check_prints_findings_and_ends_by_them(
     lines = capsys.readouterr().out.splitlines()
     assert lines[0].startswith("waisted_spindle: ")
     bad_first = sorted(findings, key=lambda finding: finding.passed)
-    wanted = [f"{'ok  ' if f.passed else 'FAIL'} {f.name}: {f.words}" for f in bad_first]
+    wanted = [f"{'ok  ' if f.passed else 'FAIL'} {f.name}: {typeset(f.words)}" for f in bad_first]
     assert lines[1:] == wanted
     for arguments in (["--quiet", "check", JOB], ["check", JOB, "--quiet"]):
         assert main(arguments) == status
@@ -159,7 +160,7 @@ def test_write_writes_nothing_unproven(
     said = capsys.readouterr()
     assert said.out == ""
     assert said.err.splitlines() == [
-        f"FAIL swing: {BAD.words}",
+        f"FAIL swing: {typeset(BAD.words)}",
         "scadgen: tea_sampler_lid is not proven; nothing was written.",
     ]
     assert list(tmp_path.iterdir()) == []

@@ -147,7 +147,7 @@ def test_every_command_takes_a_family_added_as_one_file(
     cls = add(name, change(code_of(name)), alone=True)
     monkeypatch.chdir(tmp_path)
     call = Commands(tmp_path, capsys)
-    assert call("list").startswith(f"{name}: {cls.title}")
+    assert call("list", "--long").startswith(f"{name}: {cls.title}")
     call("new", name, "--out", "job.toml")
     job = (tmp_path / "job.toml").read_text(encoding="utf-8")
     assert f"{name}: proven" in call("check", "job.toml")

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from scadgen.text.typeset import typeset
 from tests.guides import GUIDES, PAGES
 from tests.guides.blocks import Block, blocks
 from tests.guides.sections import sections
@@ -109,7 +110,7 @@ def test_every_finding_of_a_proof_is_explained() -> None:
     cells = [line.split("|")[1] for line in table.splitlines() if line.startswith("| `")]
     known = [name.replace("...", "*") for cell in cells for name in re.findall("`(.+?)`", cell)]
     cards = [json.loads(path.read_text()) for path in (ROOT / "gallery" / "cards").iterdir()]
-    found = {finding["name"] for card in cards for finding in card["proof"]["findings"]}
+    found = {typeset(finding["name"]) for card in cards for finding in card["proof"]["findings"]}
     assert len(found) > 10
     assert [name for name in found if not any(fnmatch(name, each) for each in known)] == []
 

@@ -17,6 +17,7 @@ from scadgen.keeping.files import write_all
 from scadgen.meshfiles.writing import stl, three_mf
 from scadgen.openscad.emitter import CAUTION, emit
 from scadgen.text.quoting import plain
+from scadgen.text.typeset import typeset
 from tests.support import ROOT
 
 VERDICT = Verdict("waisted_spindle", (Finding("gap at rest", True, "0.352 mm at rest."),))
@@ -52,10 +53,10 @@ def test_the_report_tells_findings_values_and_cautions(job: Job) -> None:
     report = texts(job, Verdict(job.family, (*VERDICT.findings, failed)))["tea_sampler_lid.txt"]
     assert report.startswith("Tea-sampler box: lid hinge (invented example)\nTwo rings along")
     assert "\nwaisted_spindle: NOT proven, 1 of 2 measures failed.\n" in report
-    assert f"\nFAIL swing: {failed.words}\nok   gap at rest: 0.352 mm at rest.\n" in report
+    assert f"\nFAIL swing: {typeset(failed.words)}\nok   gap at rest: 0.352 mm at rest.\n" in report
     for name, key in job_keys(type(job.hinge)).items():
         line = next(line for line in report.splitlines() if line.split()[:1] == [key])
-        assert float(line.split()[1]) == getattr(job.hinge, name)
+        assert float(line.split()[1].rstrip("°")) == getattr(job.hinge, name)
     assert all(caution in report for caution in CAUTION)
     proven = "\nwaisted_spindle: proven, all 1 measures passed.\n"
     assert proven in texts(job)["tea_sampler_lid.txt"]

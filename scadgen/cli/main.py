@@ -16,8 +16,8 @@ from typing import cast
 
 from scadgen.cli.arguments import Parser, joined
 from scadgen.cli.commands import all_commands, all_names
+from scadgen.cli.saying import complain
 from scadgen.cli.terminal import BAD_INPUT, INTERRUPTED, PROVEN
-from scadgen.text.quoting import visible
 from scadgen.version import VERSION
 
 
@@ -66,14 +66,14 @@ def _answered(work: Callable[[], int]) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return PROVEN
     except (JobError, OSError) as error:
-        print(f"scadgen: {visible(str(error))}", file=sys.stderr)
+        complain(str(error))
         return BAD_INPUT
     except MemoryError:
         words = "more memory is needed than there is, or is allowed; nothing was changed."
-        print(f"scadgen: {words}", file=sys.stderr)
+        complain(words)
         return BAD_INPUT
     except KeyboardInterrupt:
-        print("scadgen: interrupted; nothing was changed.", file=sys.stderr)
+        complain("interrupted; nothing was changed.")
         return INTERRUPTED
 
 

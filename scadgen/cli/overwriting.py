@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from collections.abc import Collection, Mapping
 from typing import TYPE_CHECKING
 
+from scadgen.cli.saying import complain
 from scadgen.cli.terminal import tell
 from scadgen.text.quoting import visible
 
@@ -58,7 +58,7 @@ def write(options: argparse.Namespace, files: Mapping[str, bytes]) -> Written:
         _tell_kept(options, kept)
     for one in done.replaced:
         path, backup = visible(str(one.path)), visible(str(one.backup))
-        print(f"scadgen: replaced {path}; what was there is {backup}.", file=sys.stderr)
+        complain(f"replaced {path}; what was there is {backup}.")
     return done
 
 
@@ -75,8 +75,8 @@ def _tell_kept(options: argparse.Namespace, kept: Kept) -> None:
     if kept.follows:
         kept_ = "kept" if kept.path.exists() else "did not write"
         told = f"{kept_} {path}: it goes with {kept.follows}, which stays; the new one is {beside}."
-        print(f"scadgen: {told}", file=sys.stderr)
+        complain(told)
         return
-    print(f"scadgen: kept {path}: {why}; the new one is {beside}.", file=sys.stderr)
+    complain(f"kept {path}: {why}; the new one is {beside}.")
     remedy = f"To take the new one: rename it, or add --accept {kept.path.name} to the command."
-    print(f"scadgen: {remedy}", file=sys.stderr)
+    complain(remedy)

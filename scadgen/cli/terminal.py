@@ -8,18 +8,16 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+from scadgen.cli.saying import console, form_of, say, width_of
 from scadgen.text.quoting import visible
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from rich.console import Console
-
     from scadgen.findings.finding import Verdict
 
 #: Exit status: proven, a model passed, or done; not proven or differing; bad input; interrupted.
 PROVEN, NOT_PROVEN, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
-_STYLES = {"good": "green", "near": "yellow", "bad": "red", "": None}
 
 
 @contextmanager
@@ -32,21 +30,6 @@ def progress(
     else:
         with console(options, stderr=True).status(first) as status:
             yield status.update
-
-
-def console(options: argparse.Namespace, *, stderr: bool = False) -> Console:
-    """Where to print in colours, if they are wanted."""
-    from rich.console import Console
-
-    no_color = True if options.no_color else None  # None: as the environment says
-    return Console(
-        stderr=stderr,
-        no_color=no_color,
-        highlight=False,
-        markup=False,
-        emoji=False,
-        soft_wrap=True,
-    )
 
 
 def tell(options: argparse.Namespace, written: Sequence[Path]) -> None:
@@ -80,9 +63,27 @@ def tell_differences(options: argparse.Namespace, differences: Sequence[str]) ->
     return NOT_PROVEN if differences else PROVEN
 
 
-def print_verdict(out: Console, verdict: Verdict, *, failures_only: bool = False) -> None:
-    """The verdict as a page."""
-    from scadgen.findings.page import page
+def add_words(parser: argparse.ArgumentParser) -> None:
+    """The option that asks for sentences."""
+    help_ = "on a terminal, too, tell what passed in sentences, not in a table"
+    parser.add_argument("--words", action="store_true", help=help_)
 
-    for line in page(verdict, failures_only=failures_only):
-        out.print(line.text, style=_STYLES[line.mood])
+
+def print_verdict(
+    options: argparse.Namespace,
+    verdict: Verdict,
+    *,
+    failures_only: bool = False,
+    error: bool = False,
+) -> None:
+    """The verdict as a page, to stderr if ``error``; a person at a terminal has it as a table."""
+    from scadgen.findings.page import page
+    from scadgen.findings.table import table
+
+    stream = sys.stderr if error else sys.stdout
+    width = width_of(stream)
+    told = page(verdict, failures_only=failures_only)
+    if width is not None and not failures_only and not getattr(options, "words", False):
+        told = table(verdict, width, form_of(stream))
+    for line in told:
+        say(options, line.text, line.mood, error=error)

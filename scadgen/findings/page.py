@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from scadgen.findings.finding import Finding, Verdict
 
-Mood = Literal["", "good", "near", "bad"]
+Mood = Literal["", "good", "near", "bad", "head"]
 
 
 class Line(NamedTuple):
@@ -60,8 +60,12 @@ def finding_lines(finding: Finding) -> Iterator[Line]:
 
 def finding_line(finding: Finding) -> str:
     """What the proof found, on one line."""
-    mark = "FAIL" if not finding.passed else "near" if finding.marginal else "ok"
-    return f"{mark:<5}{finding.name}: {finding.words}"
+    return f"{mark(finding):<5}{finding.name}: {finding.words}"
+
+
+def mark(finding: Finding) -> str:
+    """Whether it passed, in a word."""
+    return "FAIL" if not finding.passed else "near" if finding.marginal else "ok"
 
 
 def figure_lines(verdict: Verdict) -> Iterator[str]:

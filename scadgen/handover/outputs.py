@@ -16,6 +16,7 @@ from scadgen.meshfiles.writing import stl, three_mf
 from scadgen.openscad.emitter import CAUTION, emit
 from scadgen.openscad.settings import emit_settings
 from scadgen.text.quoting import plain
+from scadgen.text.typeset import typeset
 from scadgen.trees.to_scad import INDENT, WIDTH, number
 from scadgen.version import VERSION
 
@@ -76,11 +77,11 @@ def _report(job: Job, verdict: Verdict) -> Iterator[str]:
     yield from (*_wrapped([job.heading, plain(job.note)]), "")
     yield from _wrapped([f"{job.family}: {hinge.title}", f"Print it {hinge.posture}. No supports."])
     yield ""
-    yield from _wrapped((line.text for line in page(verdict)), hanging=5)
+    yield from _wrapped((typeset(line.text) for line in page(verdict)), hanging=5)
     yield from ("", "Values:")
     for name, key in job_keys(type(hinge)).items():
         limits = bounds(type(hinge))[name]
-        value = f"{number(getattr(hinge, name))}{limits.suffix}"
+        value = typeset(f"{number(getattr(hinge, name))}{limits.suffix}")
         why = ", as needed" if name in hinge.left_open else ""
         yield f"{INDENT}{key:<22} {value:<9} {limits.sentence}{why}"
     heights = ", ".join(map(number, job.layer_heights))

@@ -15,6 +15,7 @@ from scadgen.openscad.emitter import CAUTION, emit
 from scadgen.product.bodies import Model
 from scadgen.product.drawing import draw, mesh_name
 from scadgen.text.quoting import plain
+from scadgen.text.typeset import typeset
 from scadgen.trees.to_scad import INDENT, WIDTH
 from scadgen.version import VERSION
 
@@ -62,7 +63,7 @@ def _report(proven: Proven) -> Iterator[str]:
     yield from _wrapped(plain(product.note))
     yield ""
     for line in page(proven.verdict):
-        yield from _wrapped(line.text, 5)
+        yield from _wrapped(typeset(line.text), 5)
     yield ""
     yield from _wrapped(small_parts(proven))
     yield from (line for words in CAUTION for line in _wrapped(words))

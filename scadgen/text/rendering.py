@@ -6,6 +6,7 @@ import functools
 from typing import TYPE_CHECKING
 
 from scadgen.text.quoting import markdown
+from scadgen.text.typeset import typeset
 
 if TYPE_CHECKING:
     from jinja2 import Environment, Template
@@ -29,4 +30,5 @@ def _environment() -> Environment:
         autoescape=select_autoescape(["html.j2"]),
     )
     found.filters["markdown"] = markdown
+    found.filters["typeset"] = typeset
     return found

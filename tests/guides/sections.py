@@ -24,6 +24,7 @@ from scadgen.sizing.wish import load_wish
 from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.strength.life import BANDS, permissible
 from scadgen.strength.materials import Range, material, materials
+from scadgen.text.typeset import typeset
 from tests.support import ROOT
 
 #: Plastics that the tables of choosing compare.
@@ -224,7 +225,11 @@ def _spread(fleet: object, name: str) -> str:
 def duty() -> str:
     """The keys of a duty."""
     rows = (
-        [f"`{name}`", f"{getattr(Duty(), name):g}", quantity.extent, quantity.sentence]
+        [
+            f"`{name}`",
+            f"{getattr(Duty(), name):g}",
+            *map(typeset, (quantity.extent, quantity.sentence)),
+        ]
         for name, quantity in QUANTITIES.items()
     )
     return _table(("key", "usual", "range", "what it is"), rows)

@@ -25,6 +25,7 @@ from scadgen.motion.axis import Axis
 from scadgen.motion.swing import Swing, swing
 from scadgen.proof.whole import Printed, WholeProof, prove
 from scadgen.tables.documents import JobError
+from scadgen.text.typeset import typeset
 from tests.engine import opened, run
 from tests.inspection.models import (
     FLEXURES,
@@ -313,12 +314,11 @@ def test_the_command_prints_what_was_found_then_the_verdict(
     lines = capsys.readouterr().out.splitlines()
     assert lines[0].startswith("     body 1 (moving): ")
     assert lines[2] == (
-        "     axis: through (0, 0, -1) along (0, 0, 1); as told; "
-        "a turn from -4 to 4 deg meets nothing"
+        "     axis: through (0, 0, -1) along (0, 0, 1); as told; a turn from -4 to 4° meets nothing"
     )
-    assert "     turn: no stop up to -360 deg and no stop up to 360 deg" in lines
+    assert "     turn: no stop up to -360° and no stop up to 360°" in lines
     assert any(line.startswith("     closest: 0.3") for line in lines)
-    assert any(line.startswith("FAIL hold at 25 deg: ") for line in lines)
+    assert any(line.startswith("FAIL hold at 25°: ") for line in lines)
     assert main(["inspect", str(pin_in_eye), *COMMON, "--quiet"]) == 1
     assert all(line[:5] in ("FAIL ", " " * 5) for line in capsys.readouterr().out.splitlines())
 
@@ -344,7 +344,7 @@ def test_a_small_model_may_be_in_inches(tmp_path: Path, capsys: pytest.CaptureFi
     assert main(["inspect", str(path), "--loose", "1", "--scale", "25.4"]) == 0
     said = capsys.readouterr().out
     assert "inches" not in said
-    assert "body 1 (loose): 12000 mm3, 30.0 x 20.0 x 20.0 mm" in said
+    assert f"body 1 (loose): {typeset('12000 mm3, 30.0 x 20.0 x 20.0 mm')}" in said
 
 
 @pytest.mark.parametrize(
@@ -366,7 +366,7 @@ def test_an_openscad_file_is_rendered_with_its_values(
     path = tmp_path / "plate.scad"
     path.write_text("thick = 3;\ncube([30, 20, thick]);\n")
     assert main(["inspect", str(path), "--layers", "0.2", "--loose", "1", "--set", "thick=5"]) == 0
-    assert "body 1 (loose): 3000 mm3" in capsys.readouterr().out
+    assert "body 1 (loose): 3000 mm³" in capsys.readouterr().out
     assert main(["inspect", str(path), "--set", "tick=5"]) == 2
     assert f"scadgen: {path}: setting tick; the file assigns no tick; did you mean thick?" in (
         capsys.readouterr().err

@@ -13,6 +13,7 @@ from scadgen.handover.spec_sheet import spec_sheet
 from scadgen.hinge.family import Hinge
 from scadgen.pictures.palette import DARK, LIGHT
 from scadgen.strength.duty import Duty
+from scadgen.text.typeset import typeset
 from tests.gallery.pages import Page
 from tests.sheet.subjects import COARSE, FINE, Subject, subject
 from tests.support import each_family
@@ -47,7 +48,7 @@ def every_word(told: Facts) -> list[str]:
         for name, value in dataclasses.asdict(place).items()
         if name not in ("good", "source")
     ]
-    return [" ".join(text.split()) for text in words]
+    return [" ".join(typeset(text).split()) for text in words]
 
 
 def test_two_files_by_the_name_of_the_job() -> None:

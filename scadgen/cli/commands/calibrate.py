@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from scadgen.cli.saying import say_all
 from scadgen.cli.terminal import PROVEN, refuse_to_replace, write_one
 
 WHAT = "work out how far a printer's lines spread from what the pieces of a coupon did"
@@ -33,5 +34,5 @@ def run(options: argparse.Namespace) -> int:
         refuse_to_replace(options.out, ", or add --force")
     write_one(options, printer_file(results, growth))
     if not options.quiet:
-        print("\n".join(calibration_lines(results, growth)))
+        say_all(options, calibration_lines(results, growth))
     return PROVEN

@@ -11,7 +11,7 @@ from scadgen.cli.certificates import add_certificate, certificate_file
 from scadgen.cli.terminal import (
     NOT_PROVEN,
     PROVEN,
-    console,
+    add_words,
     print_verdict,
     progress,
     refuse_to_replace,
@@ -41,6 +41,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="draw what --solid finds, in colours; asks for it, too",
     )
     add_certificate(parser)
+    add_words(parser)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -61,7 +62,7 @@ def run(options: argparse.Namespace) -> int:
         facts = {"name": job.name, "family": job.family}
         print(json.dumps(facts | verdict.to_dict(), indent=2))
     else:
-        print_verdict(console(options), verdict, failures_only=options.quiet)
+        print_verdict(options, verdict, failures_only=options.quiet)
     for target, content in drawn.items():
         from scadgen.keeping.files import write_all
 

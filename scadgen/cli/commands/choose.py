@@ -6,6 +6,7 @@ import argparse
 import json
 from pathlib import Path
 
+from scadgen.cli.saying import say_all
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, progress, refuse_to_replace, write_one
 
 WHAT = "rank the forms that serve a part and a duty, with the reason for every refusal"
@@ -43,8 +44,7 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         print(json.dumps(ranking_data(ranking, others), indent=2))
     elif not options.quiet:
-        for line in ranking_lines(ranking, others):
-            print(line)
+        say_all(options, ranking_lines(ranking, others))
     if ranking.favourite is None:
         return NOT_PROVEN
     if options.out is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from scadgen.cli.saying import say_all
 from scadgen.cli.terminal import PROVEN, tell
 
 WHAT = "write a small print of a family at stepped values"
@@ -24,6 +25,6 @@ def run(options: argparse.Namespace) -> int:
     printed = coupon_of(options.family)
     written = write_all(options.out, coupon_files(printed))
     if not options.quiet:
-        print("\n".join((*legend(printed), printed.steps.look, *held_lines(printed))))
+        say_all(options, (*legend(printed), printed.steps.look, *held_lines(printed)))
     tell(options, written)
     return PROVEN

@@ -7,6 +7,7 @@ import json
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from scadgen.cli.saying import say_all
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN
 
 if TYPE_CHECKING:
@@ -45,8 +46,7 @@ def run(options: argparse.Namespace) -> int:
         best = {"field": curve.field, "best": curve.best and curve.best[0], "shares": tried}
         print(json.dumps(facts | found.to_dict() | {"clearance": best}, indent=2))
     elif not (options.quiet and passed):
-        for line in (*job.unanswered, *_lines(job, found, curve)):
-            print(line)
+        say_all(options, (*job.unanswered, *_lines(job, found, curve)))
     return PROVEN if passed else NOT_PROVEN
 
 

@@ -10,10 +10,11 @@ from pathlib import Path
 from scadgen.cli.bounding import add_bounds, asked_bounds, whole_bounds
 from scadgen.cli.certificates import add_certificate, certificate_file
 from scadgen.cli.loads import add_loads, asked_load
+from scadgen.cli.saying import say_all
 from scadgen.cli.terminal import (
     NOT_PROVEN,
     PROVEN,
-    console,
+    add_words,
     print_verdict,
     progress,
     refuse_to_replace,
@@ -50,6 +51,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     add_loads(parser)
     add("--picture", metavar="FILE.png", type=Path, help="draw where bodies are closest or meet")
     add_certificate(parser)
+    add_words(parser)
     add("--json", action="store_true", help="print JSON")
 
 
@@ -95,10 +97,9 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         print(json.dumps({"name": options.file.name} | found.to_dict(), indent=2))
     else:
-        out = console(options)
-        for line in () if options.quiet else found.lines():
-            out.print(f"     {line}")
-        print_verdict(out, found.verdict, failures_only=options.quiet)
+        told = () if options.quiet else found.lines()
+        say_all(options, (f"     {line}" for line in told))
+        print_verdict(options, found.verdict, failures_only=options.quiet)
     for path, content in drawn.items():
         written = write_all(path.parent, {path.name: content})
         if not options.json:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import argparse
 import json
-import sys
 from pathlib import Path
 
 from scadgen.cli.bounding import add_bounds, whole_bounds
 from scadgen.cli.overwriting import accepted, add_arguments, write
-from scadgen.cli.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress
+from scadgen.cli.saying import complain
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN, add_words, print_verdict, progress
 
 WHAT = "prove a product of bodies and hinges, and write its model"
 bounds = whole_bounds
@@ -23,6 +23,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     add_bounds(parser)
     parser.add_argument("--json", action="store_true", help="print JSON")
     add_arguments(parser)
+    add_words(parser)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -39,10 +40,10 @@ def run(options: argparse.Namespace) -> int:
         facts = {"name": product.name, "small_parts": small_parts(proven)}
         print(json.dumps(facts | proven.verdict.to_dict(), indent=2))
     else:
-        print_verdict(console(options), proven.verdict, failures_only=options.quiet)
+        print_verdict(options, proven.verdict, failures_only=options.quiet)
     if not proven.verdict.passed:
         if options.out:
-            print(f"scadgen: {product.name} failed; nothing was written.", file=sys.stderr)
+            complain(f"{product.name} failed; nothing was written.")
         return NOT_PROVEN
     if options.out:
         options.quiet = options.quiet or options.json

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import argparse
 import json
-import sys
 from pathlib import Path
 
+from scadgen.cli.saying import complain, say_all
 from scadgen.cli.terminal import (
     NOT_PROVEN,
     PROVEN,
-    console,
     print_verdict,
     progress,
     refuse_to_replace,
@@ -47,17 +46,16 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         print(json.dumps(sized_data(found), indent=2))
     if isinstance(found, Refused):
-        print(f"scadgen: {wish.family}: {found}", file=sys.stderr)
+        complain(f"{wish.family}: {found}")
         return NOT_PROVEN
     folder = options.out.parent if options.out else wish.folder
     text = sized_job(wish, found.hinge, folder)
     with progress(options) as say:
         verdict = read_job(text, folder).prove(say)
     if not (options.json or options.quiet):
-        for line in sized_lines(found):
-            print(line)
+        say_all(options, sized_lines(found))
     if not verdict.proven:
-        print_verdict(console(options, stderr=True), verdict, failures_only=True)
+        print_verdict(options, verdict, failures_only=True, error=True)
         return NOT_PROVEN
     if options.out is not None:
         write_one(options, text)

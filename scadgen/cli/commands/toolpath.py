@@ -12,7 +12,7 @@ from scadgen.cli.bounding import add_bounds, whole_bounds
 from scadgen.cli.terminal import (
     NOT_PROVEN,
     PROVEN,
-    console,
+    add_words,
     print_verdict,
     progress,
     refuse_to_replace,
@@ -36,6 +36,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     add("--filament", metavar="MM", type=_length, help="diameter, where the file tells none")
     add("--picture", metavar="FILE.png", type=Path, help="draw the worst layer")
     add_bounds(parser)
+    add_words(parser)
     add("--json", action="store_true", help="print JSON")
 
 
@@ -68,7 +69,7 @@ def run(options: argparse.Namespace) -> int:
         facts = {"name": options.file.name} | verdict.to_dict() | _facts(found)
         print(json.dumps(facts, indent=2))
     else:
-        print_verdict(console(options), verdict, failures_only=options.quiet)
+        print_verdict(options, verdict, failures_only=options.quiet)
     if target:
         written = write_all(target.parent, {target.name: picture(found)})
         if not options.json:

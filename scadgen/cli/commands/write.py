@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from pathlib import Path
 
 from scadgen.cli.overwriting import accepted, add_arguments, write
-from scadgen.cli.terminal import NOT_PROVEN, PROVEN, console, print_verdict, progress
+from scadgen.cli.saying import complain
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN, add_words, print_verdict, progress
 
 WHAT = "prove a job, then write its module, call, meshes and report"
 
@@ -16,6 +16,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", metavar="JOB.toml")
     parser.add_argument("--out", metavar="DIR", type=Path, default=Path(), help="default: here")
     add_arguments(parser)
+    add_words(parser)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -28,13 +29,13 @@ def run(options: argparse.Namespace) -> int:
     with progress(options) as say:
         verdict = job.prove(say)
     if not verdict.proven:
-        print_verdict(console(options, stderr=True), verdict, failures_only=True)
-        print(f"scadgen: {job.name} is not proven; nothing was written.", file=sys.stderr)
+        print_verdict(options, verdict, failures_only=True, error=True)
+        complain(f"{job.name} is not proven; nothing was written.")
         return NOT_PROVEN
     if not options.quiet:
-        print_verdict(console(options), verdict)
+        print_verdict(options, verdict)
     done = write(options, job_files(job, verdict))
     if any(kept.path.name == module for kept in done.kept):
         told = f"{job.name}.scad draws with your {module}; the proof is of the one scadgen writes."
-        print(f"scadgen: {told}", file=sys.stderr)
+        complain(told)
     return PROVEN
