@@ -69,6 +69,7 @@ class Grid:
 
     def __init__(self, section: Section, far: float, low: float, high: float) -> None:
         """far: largest distance from the axis; low, high: places along it (mm)."""
+        self.reach = far, low, high
         self.step = max(STEP, (high - low) / STEPS)
         self.off = np.arange(0, far + self.step, self.step)
         self.along = np.arange(low, high + self.step, self.step)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from scadgen.caging.certificate import Certificate, Uncertified
+from scadgen.caging.couple import Cored
 from scadgen.caging.looseness import looseness
 from scadgen.findings.finding import Finding
 from scadgen.motion.contact import GRAZE, meet
@@ -46,9 +47,10 @@ def holding(
     if isinstance(cage, Certificate):
         yield kept(cage)
         if gap or not meet(fixed, moving):
-            near = looseness(cage)
-            found = play(fixed, moving, axis, tolerance=TOLERANCE, guess=near, gap=gap)
-            yield loose(found)
+            near, rough = looseness(cage), Cored(cage, fixed, moving, axis)
+            yield loose(
+                play(fixed, moving, axis, tolerance=TOLERANCE, guess=near, rough=rough, gap=gap)
+            )
         return
     yield searched(cage)
     yield from _searched(fixed, moving, axis, angles)

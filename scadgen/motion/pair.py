@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 import numpy as np
 
@@ -25,6 +25,16 @@ COARSE = 0.02
 DAMPING = 0.05
 #: The longest correction, mm.
 LONGEST = 0.4
+
+
+class Distances(Protocol):
+    """What tells signed distances of points from a body, mm, negative inside."""
+
+    def at(self, points: Array) -> Array:
+        """Distances of points (3, n)."""
+
+    def gradient(self, points: Array) -> Array:
+        """Directions (3, n) in which the distances grow fastest; length 1, or 0 where unknown."""
 
 
 class Couple:
@@ -55,7 +65,9 @@ class Couple:
         inner = np.array([self.low - AROUND, self.high + AROUND])
         around = np.array([[-AROUND], [AROUND]])
         watched = [box + around if whole else inner for box in boxes]
-        self.fields = [Field(skin, *box) for skin, box in zip(skins, watched, strict=True)]
+        self.fields: list[Distances] = [
+            Field(skin, *box) for skin, box in zip(skins, watched, strict=True)
+        ]
         near = inner + np.array([[-BAND], [BAND]])
         self.points = [
             skin.points[whole | ((skin.points > near[0]) & (skin.points < near[1])).all(1)].T

@@ -32,13 +32,12 @@ SQUARE = 1e-6
 STEEPEST = 45.0
 #: Halvings of the range in which the largest tilt lies, and corrections of the shift at each.
 HALVINGS, SHIFTS = 6, 6
-#: On the solids a proposed tilt mostly ends beyond the first of these shares of it, and never is
-#: followed beyond the last; one that ends before the middle one is tried in another way.
+#: On the solids a proposed tilt mostly ends beyond the second of these shares of it, and never is
+#: followed beyond the last; one that ends before that is tried in another way, and one by the cores
+#: alone that ends before the first is none of the bodies'.
 NEAR, ALMOST, MORE = 0.9, 0.97, 1.5
-#: By no more than so many tolerances do round bodies meet before their cores would.
+#: By no more than so many tolerances do round bodies mostly meet before their cores do.
 LESS = 2
-#: A tilt of the cores that the bodies follow less far than this share of it is none of theirs.
-FOLLOWED = 0.8
 #: Factor from one tilt to the next that is tried, until one does not fit.
 GROWTH = 1.5
 #: Room, mm, that a shift is to leave to all faces while a tilt is tried.
@@ -98,6 +97,7 @@ def play(
     couple: Couple | None = None,
     grip: Hold | None = None,
     guess: Looseness | None = None,
+    rough: Couple | None = None,
     gap: float | None = None,
 ) -> Play:
     """Measure the play of `moving` about its pose, by halving on the solids to `tolerance` (mm).
@@ -107,8 +107,9 @@ def play(
     that the body can reach, at times a little less than the most.
 
     couple: the bodies made ready by another search, to save time. grip: the hold in the same pose,
-    whose straight pulls are taken over, with their tolerance. guess: what their cores leave, near
-    which contacts are looked for first. gap: the bodies' smallest distance, mm, if it is known.
+    whose straight pulls are taken over, with their tolerance. guess: what their cores leave, beyond
+    which the bodies meet for certain. rough: the bodies as their cores see them; what these propose
+    is taken where the bodies follow it. gap: the bodies' smallest distance, mm, if it is known.
     Raises ValueError when the bodies overlap already.
     """
     if not gap and meet(fixed, moving):
@@ -120,7 +121,7 @@ def play(
         up, down, *sides = _pulled(grip, axis)
     else:
         up, down, *sides = _straight(fixed, moving, axis, (gap, limit, tolerance), guess)
-    tilts = _leaned(fixed, moving, axis, guess, tolerance) if guess else ()
+    tilts = _tilts(fixed, moving, rough, tolerance, NEAR) if rough else ()
     if not tilts:
         tilts = _tilts(fixed, moving, couple or Couple(fixed, moving, axis), tolerance)
     return Play(up, down, min(sides), max(sides), tilts, limit)
@@ -150,57 +151,55 @@ def _straight(
     across, aside, along = (np.array(vector) for vector in axis.frame)
     angles = [2 * math.pi * k / WAYS for k in range(WAYS)]
     around = [math.cos(angle) * across + math.sin(angle) * aside for angle in angles]
+    tops = [guess.along, guess.against, *([guess.aside] * WAYS)] if guess else []
     ends: list[float] = []
-    near = [guess.along, guess.against, *([guess.aside] * WAYS)] if guess else []
     for number, way in enumerate((along, -along, *around)):
         x, y, z = map(float, way)
 
         def meets(mm: float, to: Vector = (x, y, z)) -> bool:
             return meet(fixed, shifted(moving, to, mm))
 
-        about = near[number] if near else ends[-1] if ends else gap
-        found = last_free(meets, gap, limit, THIN, tolerance, about, before=LESS if near else 0)
-        ends.append(limit if found is None else found)
+        if tops:
+            end = _before(meets, gap, min(tops[number], limit), tolerance, ends[2:])
+        else:
+            about = ends[-1] if ends else gap
+            found = last_free(meets, gap, limit, THIN, tolerance, about)
+            end = limit if found is None else found
+        ends.append(end)
     return ends
 
 
-def _leaned(
-    fixed: Manifold, moving: Manifold, axis: Axis, guess: Looseness, tolerance: float
-) -> tuple[float, ...]:
-    """The largest tilts, degrees, along the motion that the cores allow; none where that is not
-    nearly what the bodies allow."""
-    fine = tolerance / max(tolerance, guess.tilt * guess.lever)
-    tilts = [_tilting(fixed, moving, axis, guess, k) for k in range(LEANS)]
-    if any(meets(FOLLOWED) for meets in tilts):
-        return ()
-    shares = [_share(meets, fine) for meets in tilts]
-    if min(shares) < FOLLOWED:
-        return ()
-    return tuple(float(min(STEEPEST, math.degrees(guess.tilt) * share)) for share in shares)
+def _before(meets: Test, gap: float, top: float, tolerance: float, others: list[float]) -> float:
+    """The way to the first contact, which is no farther than where the cores meet, mm.
 
-
-def _tilting(fixed: Manifold, moving: Manifold, axis: Axis, guess: Looseness, lean: int) -> Test:
-    """Whether the bodies meet after a share of the tilt that the cores allow, shifted as they are.
-
-    lean: which of the four ways to tilt.
+    gap: what is free for certain. top: where they meet. others: ways beside this one.
     """
-    frame = np.array(axis.frame)
-    centre = np.array(axis.origin) + guess.centre * frame[2]
-    shift = (guess.shift[0] * _TOWARDS[lean] + [0, 0, guess.shift[1]]) @ frame
-    spin = _LEANS[lean] @ frame * guess.tilt
-
-    def meets(share: float) -> bool:
-        turn = turned(share * spin[None])[0]
-        place = np.column_stack([turn, centre + shift - turn @ centre])
-        return meet(fixed, moving.transform(place))
-
-    return meets
+    free, met = gap, max(gap, top)
+    count = math.ceil((met - free) / THIN)
+    for place in (gap + (top - gap) * k / count for k in range(1, count)):
+        if meets(place):
+            met = place
+            break
+        free = place
+    hints = [top - k * tolerance for k in range(1, LESS + 1)]
+    if others and others[-1] < hints[-1] - tolerance:  # what is not round meets before the cores do
+        hints = [end + more for end in (*reversed(others), gap) for more in (tolerance, 0)]
+    for hint in hints:
+        if free < hint < met and met - free > tolerance * 1.001:
+            free, met = (free, hint) if meets(hint) else (hint, met)
+    while met - free > tolerance * 1.001:
+        middle = (free + met) / 2
+        free, met = (free, middle) if meets(middle) else (middle, met)
+    return free
 
 
 def _tilts(
-    fixed: Manifold, moving: Manifold, couple: Couple, tolerance: float
+    fixed: Manifold, moving: Manifold, couple: Couple, tolerance: float, least: float = 0.0
 ) -> tuple[float, ...]:
-    """The largest tilts, degrees, measured on the solids along motions that the search proposes."""
+    """The largest tilts, degrees, measured on the solids along motions that the search proposes.
+
+    None where one ends before the least share of what is proposed.
+    """
     leans, angles, shifts = _steepest(couple)
     found = []
     for lean, angle, shift in zip(leans, angles, shifts, strict=True):
@@ -217,25 +216,35 @@ def _tilts(
             place = couple.world(turned(share * spin[None])[0], share * to)
             return meet(fixed, moving.transform(place))
 
-        share = _share(meets, fine, close=True)
+        share = _share(meets, fine, least)
+        if share < least:
+            return ()
         if share < ALMOST and not (share and meets_later(share)):
 
             def meets_beyond(further: float, met: Test = meets_later, free: float = share) -> bool:
                 return further > free and met(further)
 
-            share = max(share, _share(meets_beyond, fine, close=True))
-        found.append(min(STEEPEST, float(np.degrees(angle)) * share))
+            share = max(share, _share(meets_beyond, fine))
+        found.append(min(STEEPEST, float(np.degrees(angle) * share)))
     return tuple(found)
 
 
-def _share(meets: Test, fine: float, *, close: bool = False) -> float:
-    """How much of a proposed tilt, up to half as much again, goes without contact."""
-    near = 0.0 if meets(NEAR) else NEAR
-    if not near and meets(min(fine, 1 - NEAR) / 2):
+def _share(meets: Test, fine: float, least: float = 0.0) -> float:
+    """How much of a proposed tilt, up to half as much again, goes without contact.
+
+    0 where that is less than the least.
+    """
+    near = 1 - fine / 2
+    if not meets(near):
+        share = last_free(meets, near, MORE, 1 - NEAR, fine, 1 + fine / 2)
+        return MORE if share is None else share
+    for low, high in ((ALMOST, near), (NEAR, ALMOST)):
+        if low < high and not meets(low):
+            return last_free(meets, low, high, high - low, fine) or low
+    if least or meets(min(fine, 1 - NEAR) / 2):
         return 0.0  # the shift alone meets something
-    end = MORE if near else NEAR
-    share = last_free(meets, near, end, 1 - NEAR, fine, 1 - fine / 2, close=close)
-    return share if share is not None else end
+    share = last_free(meets, 0.0, NEAR, 1 - NEAR, fine)
+    return NEAR if share is None else share
 
 
 def _steepest(couple: Couple) -> tuple[Array, Array, Array]:
@@ -263,7 +272,7 @@ def _steepest(couple: Couple) -> tuple[Array, Array, Array]:
 
 def _ratio(angle: Array, low: Array) -> Array:
     """By how much the shift for a smaller tilt is stretched to start with."""
-    ratio: Array = (angle / np.where(low > 0, low, angle))[:, None]
+    ratio: Array = np.where(low > 0, angle / np.where(low > 0, low, 1), 1)[:, None]
     return ratio
 
 
