@@ -14,7 +14,8 @@ from scadgen.handover.outputs import job_files
 from scadgen.hinge.meshing import mesh
 from scadgen.jobs.job import Job, job_keys, load_job
 from scadgen.keeping.files import write_all
-from scadgen.meshfiles.writing import stl, three_mf
+from scadgen.meshfiles.stamping import made_of, read_back
+from scadgen.meshfiles.writing import stl
 from scadgen.openscad.emitter import CAUTION, emit
 from scadgen.text.quoting import plain
 from scadgen.text.typeset import typeset
@@ -44,7 +45,7 @@ def test_the_files_of_a_job(job: Job) -> None:
     assert files["waisted_spindle.scad"].decode() == emit(type(job.hinge)())
     assert files["tea_sampler_lid.stl"] == stl(mesh(job.hinge))
     bodies = {part: mesh(job.hinge, part) for part in ("fixed", "moving")}
-    assert files["tea_sampler_lid.3mf"] == three_mf(job.name, job.title, bodies)
+    assert made_of(bodies) == read_back(files["tea_sampler_lid.3mf"])
     assert files == job_files(job, VERDICT)
 
 

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from scadgen.findings.page import page
+from scadgen.handover.carrying import job_proof
 from scadgen.handover.spec_sheet import spec_sheet
 from scadgen.hinge.family import bounds, definition
-from scadgen.hinge.meshing import mesh
+from scadgen.hinge.meshing import mesh, printed_bodies
 from scadgen.jobs.job import Job, job_keys
 from scadgen.keeping.fingerprint import sealed
 from scadgen.meshfiles.writing import stl, three_mf
@@ -21,8 +22,6 @@ from scadgen.trees.to_scad import INDENT, WIDTH, number
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:
-    from manifold3d import Manifold
-
     from scadgen.findings.finding import Verdict
 
 
@@ -31,12 +30,19 @@ def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
 
     Texts hold the fingerprint by which an edit is noticed.
     """
+    module, *names = job_file_names(job)
+    texts = {
+        module: emit(type(job.hinge)()),
+        names[0]: call(job),
+        f"{job.name}.txt": sealed(_text(_report(job, verdict)), ""),
+    }
+    proof = job_proof(job, verdict, texts)
     data = (
-        emit(type(job.hinge)()),
-        call(job),
+        texts[module],
+        texts[names[0]],
         stl(mesh(job.hinge)),
-        three_mf(job.name, job.heading, _bodies(job)),
-        sealed(_text(_report(job, verdict)), ""),
+        three_mf(job.name, job.heading, printed_bodies(job.hinge), proof),
+        texts[f"{job.name}.txt"],
     )
     encoded = (one.encode() if isinstance(one, str) else one for one in data)
     return dict(
@@ -53,12 +59,6 @@ def job_file_names(job: Job) -> list[str]:
     """The names of those files: the family's module first."""
     kinds = (".scad", ".stl", ".3mf", ".txt", "_sheet.md", "_sheet.html")
     return [f"{job.family}.scad", *(f"{job.name}{kind}" for kind in kinds)]
-
-
-def _bodies(job: Job) -> dict[str, Manifold]:
-    """Each printed body under the name of the part that draws it alone, if one does."""
-    drawn = [piece.parts for piece in definition(type(job.hinge)).pieces if "both" in piece.parts]
-    return {part if alone else "whole": mesh(job.hinge, part) for *alone, part in drawn}
 
 
 def _head(job: Job) -> Iterator[str]:

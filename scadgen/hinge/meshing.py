@@ -51,6 +51,12 @@ def _drawn(hinge: Hinge, part: str, angle: float | None) -> tuple[Shape, Numbers
     return union(*solids), values
 
 
+def printed_bodies(hinge: Hinge) -> dict[str, Manifold]:
+    """Each body that prints, under the name of the part that draws it alone, if one does."""
+    drawn = [piece.parts for piece in definition(type(hinge)).pieces if "both" in piece.parts]
+    return {part if alone else "whole": mesh(hinge, part) for *alone, part in drawn}
+
+
 def drawn_alone(hinge: Hinge) -> tuple[str, ...]:
     """For each body that prints, the part that draws it alone; "both" where it is one piece."""
     printed = [piece.parts for piece in definition(type(hinge)).pieces if "both" in piece.parts]

@@ -10,6 +10,7 @@ from scadgen.findings.finding import NO_DUTY, NO_FLEET, Verdict
 from scadgen.findings.on_motion import ROUNDING, SEARCHED
 from scadgen.inspection.asked import Asked
 from scadgen.inspection.bodies import FoundBody, bodies
+from scadgen.inspection.carried import found_proof, with_proof
 from scadgen.inspection.joints import Bearing, bearings
 from scadgen.inspection.result import FoundJoint, Inspection
 from scadgen.mechanism.contact import Contact
@@ -59,7 +60,11 @@ def inspect(
         found, notes = bodies(soup)
         notes = [*said, *notes]
         _refuse_strangers(asked.loose, found)
-        return _proven(name, found, [*_unit_note(found), *notes], asked, rounded, say)
+        proof = None
+        if isinstance(model, (str, Path)) and Path(model).suffix.lower() == ".3mf":
+            proof = found_proof(Path(model), soup, say)
+        notes = [*_unit_note(found), *notes]
+        return with_proof(_proven(name, found, notes, asked, rounded, say), proof)
     except JobError as error:
         if isinstance(model, (str, Path)):
             error.path = Path(model)

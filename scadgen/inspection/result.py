@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from scadgen.caging.certificate import Certificate, Uncertified
+    from scadgen.inspection.carried import Carried
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.swing import Swing
 
@@ -52,7 +53,7 @@ class Inspection:
 
     bodies: all of them, largest first. joints: every pair that has a bearing, or the one that was
     asked for. loose: numbers of bodies that nothing is meant to hold. notes: what else a maker
-    should know, in sentences.
+    should know, in sentences. carried: the proof that its file carries, if any.
     """
 
     verdict: Verdict
@@ -60,6 +61,7 @@ class Inspection:
     joints: tuple[FoundJoint, ...]
     loose: tuple[int, ...]
     notes: tuple[str, ...]
+    carried: Carried | None = None
 
     @property
     def passed(self) -> bool:
@@ -131,6 +133,7 @@ class Inspection:
             "joints": [joint.to_dict() for joint in self.joints],
             "loose": list(self.loose),
             "notes": list(self.notes),
+            "carried": self.carried and self.carried.to_dict(),
         }
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from scadgen.text.quoting import xml, xml_attribute
@@ -12,6 +12,8 @@ from scadgen.version import VERSION
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
+
+    from scadgen.meshfiles.carried import Proof
 
 DIGITS = 5  # of a millimetre; finer than any printer, coarser than STL's numbers up to 100 mm
 
@@ -44,56 +46,81 @@ def unit_normals(facets: Any) -> Any:
     return across * (1 / length)[:, None]
 
 
-def three_mf(name: str, title: str, bodies: Mapping[str, Manifold]) -> bytes:
+def three_mf(
+    name: str, title: str, bodies: Mapping[str, Manifold], proof: Proof | None = None
+) -> bytes:
     """3MF of the named bodies, in mm, held together as the one object ``name``.
 
-    The bodies stay apart, each with its name. The same bodies give the same bytes.
+    The bodies stay apart, each with its name. The same bodies give the same bytes. ``proof``: what
+    was proven of them, which the file then carries.
     """
-    parts = {
-        **PACKAGE_PARTS,
-        "3D/3dmodel.model": "".join(_model(name, title, bodies)),
-    }
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w") as archive:
+    plain = packed({**PACKAGE_PARTS, MODEL: "".join(_model(name, title, bodies))})
+    if proof is None:
+        return plain
+    from scadgen.meshfiles.stamping import proof_parts, stamped
+
+    parts, made = proof_parts(plain, proof)
+    model = "".join(_model(name, title, bodies, stamped(proof, made)))
+    return packed({**parts, MODEL: model})
+
+
+def packed(parts: Mapping[str, str]) -> bytes:
+    """The parts of a package, by path, as its bytes."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as archive:
         for path, text in parts.items():
             entry = zipfile.ZipInfo(path)  # dated 1980, so that nothing depends on the clock
             entry.compress_type = zipfile.ZIP_DEFLATED
             entry.create_system = 3
             archive.writestr(entry, text)
-    return packed.getvalue()
+    return out.getvalue()
 
 
 _XML = '<?xml version="1.0" encoding="UTF-8"?>\n'
 _PACKAGE = "http://schemas.openxmlformats.org/package/2006"
 _3MF = "http://schemas.microsoft.com/3dmanufacturing"
-_CONTENT_TYPES = (
-    f'{_XML}<Types xmlns="{_PACKAGE}/content-types">'
-    '<Default Extension="rels" '
-    'ContentType="application/vnd.openxmlformats-package.relationships+xml"/>'
-    '<Default Extension="model" '
-    'ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/></Types>'
-)
-_RELATIONS = (
-    f'{_XML}<Relationships xmlns="{_PACKAGE}/relationships">'
-    f'<Relationship Id="model" Type="{_3MF}/2013/01/3dmodel" Target="/3D/3dmodel.model"/>'
-    "</Relationships>"
-)
+MODEL, CONTENT_TYPES, RELATIONS = "3D/3dmodel.model", "[Content_Types].xml", "_rels/.rels"
+#: By the ending of a name what every package holds; by a relationship's type, where it leads.
+TYPES = {
+    "rels": "application/vnd.openxmlformats-package.relationships+xml",
+    "model": "application/vnd.ms-package.3dmanufacturing-3dmodel+xml",
+}
+LEADS = ((f"{_3MF}/2013/01/3dmodel", f"/{MODEL}"),)
+
+
+def content_types(types: Mapping[str, str]) -> str:
+    """The part that tells what the parts of a package are, by the endings of their names."""
+    rows = (f'<Default Extension="{end}" ContentType="{kind}"/>' for end, kind in types.items())
+    return f'{_XML}<Types xmlns="{_PACKAGE}/content-types">{"".join(rows)}</Types>'
+
+
+def relations(leads: Iterable[tuple[str, str]]) -> str:
+    """The part that tells where relationships lead: pairs of a type and the path of a part."""
+    rows = (
+        f'<Relationship Id="{f"r{n}" if n else "model"}" Type="{kind}" Target="{path}"/>'
+        for n, (kind, path) in enumerate(leads)
+    )
+    return f'{_XML}<Relationships xmlns="{_PACKAGE}/relationships">{"".join(rows)}</Relationships>'
+
+
 #: By path what every 3MF holds beside its model.
-PACKAGE_PARTS = {"[Content_Types].xml": _CONTENT_TYPES, "_rels/.rels": _RELATIONS}
+PACKAGE_PARTS = {CONTENT_TYPES: content_types(TYPES), RELATIONS: relations(LEADS)}
 
 
-def opening(title: str) -> str:
-    """How the model of a 3MF begins."""
+def opening(title: str, spaces: str = "", more: str = "") -> str:
+    """How the model of a 3MF begins. spaces: further namespaces; more: further metadata."""
     return (
-        f'{_XML}<model unit="millimeter" xml:lang="en" xmlns="{_3MF}/core/2015/02">\n'
+        f'{_XML}<model unit="millimeter" xml:lang="en" xmlns="{_3MF}/core/2015/02"{spaces}>\n'
         f'<metadata name="Title">{xml(title)}</metadata>\n'
-        f'<metadata name="Application">scadgen {VERSION}</metadata>\n'
+        f'<metadata name="Application">scadgen {VERSION}</metadata>\n{more}'
     )
 
 
-def _model(name: str, title: str, bodies: Mapping[str, Manifold]) -> Iterator[str]:
+def _model(
+    name: str, title: str, bodies: Mapping[str, Manifold], told: tuple[str, str] = ("", "")
+) -> Iterator[str]:
     whole = len(bodies) + 1
-    yield f"{opening(title)}<resources>\n"
+    yield f"{opening(title, *told)}<resources>\n"
     for number, (body, solid) in enumerate(bodies.items(), 1):
         yield from _object(number, body, solid)
     yield f'<object id="{whole}" name={xml_attribute(name)} type="model"><components>\n'

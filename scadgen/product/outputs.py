@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from scadgen.findings.page import page
+from scadgen.handover.carrying import judged, with_metadata
 from scadgen.handover.small_parts import may_be_small_part
+from scadgen.jobs.written import printing
 from scadgen.keeping.fingerprint import sealed
+from scadgen.meshfiles.carried import Proof
 from scadgen.meshfiles.writing import stl, three_mf
 from scadgen.openscad.emitter import CAUTION, emit
 from scadgen.product.bodies import Model
@@ -42,15 +45,28 @@ def product_files(proven: Proven, folder: Path) -> dict[str, bytes]:
     product, whole = proven.product, proven.whole
     classes = {fitted.hinge.family: type(fitted.hinge) for fitted in product.merged}
     solids = {piece.title: piece.solid for piece in whole.pieces}
+    title = plain(product.title) or product.name
+    texts = {f"{family}.scad": emit(classes[family]()) for family in sorted(classes)}
+    texts[f"{product.name}.scad"] = draw(product, folder)
+    report = sealed("".join(f"{line}\n" for line in _report(proven)), "")
+    proof = _proof(proven, {**texts, f"{product.name}.txt": report})
     data = [
-        *(emit(classes[family]()).encode() for family in sorted(classes)),
-        draw(product, folder).encode(),
+        *(text.encode() for text in texts.values()),
         stl(Manifold.compose(list(solids.values()))),
-        three_mf(product.name, plain(product.title) or product.name, solids),
-        sealed("".join(f"{line}\n" for line in _report(proven)), "").encode(),
+        three_mf(product.name, title, solids, proof),
+        report.encode(),
         *(stl(form.solid) for form in product.bodies.values() if _is_mesh(form)),
     ]
     return dict(zip(product_file_names(product), data, strict=True))
+
+
+def _proof(proven: Proven, texts: Mapping[str, str]) -> Proof:
+    """What the product's 3MF carries; its bodies are in no job, so it cannot be proven from it."""
+    product = proven.product
+    bridge = max((fitted.hinge.longest_bridge() for fitted in product.merged), default=0.0)
+    printed = printing(product.layer_heights, product.line_width, bridge, product.population)
+    facts = {"name": product.name, **judged(proven.verdict), "printing": printed}
+    return Proof(with_metadata(facts), texts)
 
 
 def _is_mesh(form: object) -> bool:

@@ -12,7 +12,7 @@ from scadgen.hinge.family import Hinge
 from scadgen.hinge.meshing import mesh
 from scadgen.hinge.rules import HingeError
 from scadgen.toolpaths import BRIDGE, Asked, Followed, follow
-from tests.toolpaths.engines import WALLS, Slicing
+from tests.toolpaths.engines import Slicing
 
 #: Toolpaths that leave so much spread per side, mm, leave no doubt that links are free.
 TO_SPARE = 0.1
@@ -63,7 +63,7 @@ class Compared:
         options = " ".join(f"{name}={value}" for name, value in self.how.more.items())
         return (
             *(self.family, f"{self.how.engine} {options}".strip(), f"{self.how.layer:g}"),
-            *(f"{self.how.nozzle:g}", f"{WALLS}", self.ours, theirs, bodies, spread),
+            *(f"{self.how.nozzle:g}", f"{self.how.walls}", self.ours, theirs, bodies, spread),
             *("; ".join(self.faults), note),
         )
 
@@ -104,7 +104,11 @@ def theirs(hinge: Hinge, how: Slicing) -> Followed:
 
 def compared(cls: type[Hinge], how: Slicing) -> Compared:
     """A slice of the family's usual hinge, beside our verdict."""
-    hinge, refused = hinge_for(cls, how)
+    return beside(*hinge_for(cls, how), how)
+
+
+def beside(hinge: Hinge, refused: str, how: Slicing) -> Compared:
+    """A slice of a hinge beside our verdict; ``refused``: what its rules say against it."""
     found = theirs(hinge, how)
     assert found.links is not None
     kinds = {
@@ -114,7 +118,7 @@ def compared(cls: type[Hinge], how: Slicing) -> Compared:
         "not on the bed": not all(found.on_bed),
     }
     return Compared(
-        family=cls.family,
+        family=hinge.family,
         how=how,
         ours=refused or ours(hinge, how),
         bodies=(len(found.lumps), len(found.links.names)),

@@ -37,12 +37,16 @@ _CURA_LINES = (
 
 @dataclass(frozen=True)
 class Slicing:
-    """How a solid is sliced. layer, nozzle: mm. more: options of the program's own."""
+    """How a solid is sliced. layer, nozzle: mm. walls: lines around an outline.
+
+    more: options of the program's own.
+    """
 
     engine: str
     layer: float
     nozzle: float = 0.4
     more: Mapping[str, Any] = field(default_factory=dict)
+    walls: int = WALLS
 
     @property
     def line(self) -> float:
@@ -64,7 +68,7 @@ def found() -> bool:
     return all(map(shutil.which, PROGRAMS))
 
 
-def _run(command: list[str], folder: Path) -> None:
+def run(command: list[str], folder: Path) -> None:
     done = subprocess.run(
         command, cwd=folder, capture_output=True, text=True, check=False, timeout=300
     )
@@ -78,7 +82,7 @@ def _options(how: Slicing, **more: Any) -> list[str]:
         "first_layer_height": how.layer,
         "nozzle_diameter": how.nozzle,
         "filament_diameter": FILAMENT,
-        "perimeters": WALLS,
+        "perimeters": how.walls,
         "fill_density": f"{100 * INFILL:g}%",
         "skirts": 0,
         "gcode_comments": None,
@@ -94,12 +98,12 @@ def _options(how: Slicing, **more: Any) -> list[str]:
 
 def _prusa(how: Slicing, model: Path, code: Path, walls: str) -> None:
     options = _options(how, perimeter_generator=walls, elefant_foot_compensation=0)
-    _run(["prusa-slicer", "-g", str(model), "-o", str(code), *options], code.parent)
+    run(["prusa-slicer", "-g", str(model), "-o", str(code), *options], code.parent)
 
 
 def _slic3r(how: Slicing, model: Path, code: Path) -> None:
     options = _options(how, support_material_threshold=0)
-    _run(["slic3r", str(model), "-o", str(code), *options], code.parent)
+    run(["slic3r", str(model), "-o", str(code), *options], code.parent)
 
 
 def _cura(how: Slicing, model: Path, code: Path) -> None:
@@ -107,7 +111,7 @@ def _cura(how: Slicing, model: Path, code: Path) -> None:
     told: dict[str, Any] = {name: value for name, _, value in pairs}
     told |= {f"{name}_line_width": how.line for name in _CURA_LINES}
     told |= {"wall_line_width_0": how.line, "wall_line_width_x": how.line}
-    told |= {"layer_height": how.layer, "layer_height_0": how.layer, "wall_line_count": WALLS}
+    told |= {"layer_height": how.layer, "layer_height_0": how.layer, "wall_line_count": how.walls}
     told |= {"infill_sparse_thickness": how.layer, "machine_nozzle_size": how.nozzle}
     told |= {"infill_line_distance": 2 * how.line / INFILL} | dict(how.more)
     settings = {
@@ -119,7 +123,7 @@ def _cura(how: Slicing, model: Path, code: Path) -> None:
     _definition(code.with_name("printer.def.json"), trains, {"all": group})
     _definition(code.with_name("extruder.def.json"), {}, {})
     command = ["CuraEngine", "slice", "-j", "printer.def.json", "-o", str(code), "-l", str(model)]
-    _run(command, code.parent)
+    run(command, code.parent)
     # The program that runs the engine writes the filament's diameter; the engine does not.
     with code.open("a", encoding="utf-8") as file:
         file.write(f";material_diameter = {FILAMENT}\n")

@@ -8,11 +8,13 @@ import pytest
 
 from scadgen import RodLoops, SideCones
 from scadgen.hinge.family import Hinge
-from scadgen.hinge.meshing import mesh
+from scadgen.hinge.meshing import mesh, printed_bodies
+from scadgen.meshfiles.carried import Proof
+from scadgen.meshfiles.writing import three_mf
 from scadgen.printing.layers import layers
 from scadgen.toolpaths import Asked, Followed, follow, verdict_on
 from tests.toolpaths.against import compared
-from tests.toolpaths.engines import ENGINES, INFILL, WALLS, Slicing
+from tests.toolpaths.engines import ENGINES, FILAMENT, INFILL, WALLS, Slicing, run
 from tests.toolpaths.made import table
 
 pytestmark = pytest.mark.slicers
@@ -90,3 +92,20 @@ def test_a_wide_closing_of_gaps_welds(radius: float, *, welds: bool, tmp_path: P
     assert found.settings.closing_radius == radius
     apart = next(one for one in verdict_on(found, "a").findings if one.name == "links apart")
     assert apart.passed == (not welds)
+
+
+@pytest.mark.parametrize(
+    "command", [("prusa-slicer", "-g", "--dont-arrange"), ("slic3r",)], ids=lambda it: it[0]
+)
+def test_a_3mf_that_carries_its_proof_is_sliced_as_it_is(
+    command: tuple[str, ...], tmp_path: Path
+) -> None:
+    hinge = SideCones(facets=16, length=24, leaf_length=6)
+    proof = Proof({"proven": True, "metadata": {"Verdict": "proven"}}, {"lid.txt": "A report."})
+    model, code = tmp_path / "lid.3mf", tmp_path / "lid.gcode"
+    model.write_bytes(three_mf("lid", "A lid", printed_bodies(hinge), proof))
+    run([*command, str(model), "-o", str(code), "--layer-height", "0.3", "--skirts", "0"], tmp_path)
+    found = follow(code, Asked(hinge.mechanism(), filament=FILAMENT))
+    assert found.welds == []
+    assert found.lumps_of == [{0}, {1}]
+    assert not any(one.lost for one in found.misfits)

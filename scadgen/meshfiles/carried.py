@@ -1,0 +1,156 @@
+"""A proof that a 3MF carries: what was proven of its very triangles, and the texts beside it.
+
+A relationship of the package leads to ``proof.json``, which tells the verdict, the printers that it
+holds for, a hash of the geometry, and one of each text beside it. It is no signature: anybody can
+write one. It tells whether a file is still what was proven, and from what to prove it anew.
+
+Source: ECMA-376 part 2 (open packaging: relationships, content types) and 3MF core specification
+1.3 (metadata of other namespaces, "preserve", the relationship "mustpreserve"); from memory, the
+name of the last one looked up.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import posixpath
+import zipfile
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from xml.parsers import expat
+
+from scadgen.keeping.fingerprint import is_as_written, sealed_json
+from scadgen.version import VERSION
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    Array = np.ndarray[Any, Any]
+
+#: Of the form of ``proof.json``: it grows when what is in it changes its meaning.
+FORM = 1
+FOLDER = "Metadata/scadgen"
+PROOF = f"{FOLDER}/proof.json"
+#: The name of the text that is the job.
+JOB = "job.toml"
+#: Types of relationships: to the proof, from the proof to its texts, and to what editors keep.
+CARRIES, BESIDE = "urn:scadgen:3mf:proof", "urn:scadgen:3mf:text"
+KEPT = "http://schemas.openxmlformats.org/package/2006/relationships/mustpreserve"
+NAMESPACE = "urn:scadgen:3mf"
+#: Largest text that is read, bytes, and most of them.
+LARGEST, MOST = 1_000_000, 16
+#: To this, mm, corners are told apart: as finely as they are written.
+GRAIN = 1e-5
+_DIGEST = 32
+
+
+@dataclass(frozen=True)
+class Proof:
+    """facts: what was proven and for what, plain data. texts: by name what belongs to it."""
+
+    facts: Mapping[str, Any]
+    texts: Mapping[str, str]
+
+
+class NotBelievedError(ValueError):
+    """A proof that a file carries, and that does not hold; its words say why."""
+
+
+def geometry(soup: Array) -> str:
+    """A hash of loose triangles (mm), whatever their order and whichever corner is first."""
+    import numpy as np
+
+    corners = np.round(soup.reshape(-1, 3, 3) / GRAIN).astype("<i8")
+    order = np.lexsort((corners[:, :, 2], corners[:, :, 1], corners[:, :, 0]), axis=1)
+    turned = (order[:, :1] + np.arange(3)) % 3
+    rows = np.take_along_axis(corners, turned[:, :, None], axis=1).reshape(-1, 9)
+    rows = rows[np.lexsort(rows.T[::-1])]
+    return hashlib.sha256(rows.tobytes()).hexdigest()[:_DIGEST]
+
+
+def proof_json(proof: Proof, made: str) -> str:
+    """The file that tells a proof of the geometry with that hash."""
+    told = {"form": FORM, "written_by": f"scadgen {VERSION}", **proof.facts, "geometry": made}
+    texts = {name: hashed(text) for name, text in proof.texts.items()}
+    return sealed_json(told | {"texts": texts})
+
+
+def hashed(text: str) -> str:
+    """What tells whether a text is still the same."""
+    return hashlib.sha256(text.encode(errors="surrogatepass")).hexdigest()[:_DIGEST]
+
+
+def carried(path: Path) -> Proof | None:
+    """The proof that a 3MF carries; None where it carries none.
+
+    Its texts are as they were written; whether the geometry is, is for the reader of the triangles
+    to say. Raises NotBelievedError for a proof that is damaged, changed, too large or newer.
+    """
+    try:
+        with zipfile.ZipFile(path) as archive:
+            where = _target(archive)
+            return None if where is None else _read(archive, where)
+    except NotBelievedError:
+        raise
+    except Exception as error:  # whatever a reader stumbles over in a damaged package
+        raise NotBelievedError(f"it cannot be read ({type(error).__name__})") from None
+
+
+def _read(archive: zipfile.ZipFile, where: str) -> Proof:
+    text = _text(archive, where)
+    facts = json.loads(text)
+    if not isinstance(facts, dict) or not isinstance(facts.get("form"), int):
+        raise NotBelievedError("it is not of the form that scadgen writes")
+    if facts["form"] > FORM:
+        writer = facts.get("written_by")
+        raise NotBelievedError(
+            f"it is of a newer form, written by {str(writer)[:40]}; this is {VERSION}"
+        )
+    if not is_as_written(text):
+        raise NotBelievedError("it was changed after it was written")
+    told = facts.get("texts")
+    if not isinstance(told, dict) or len(told) > MOST:
+        raise NotBelievedError(f"it must name its texts, {MOST} at most")
+    texts = {}
+    for name, mark in told.items():
+        if "/" in name or "\\" in name:
+            raise NotBelievedError("a text of it lies elsewhere")
+        texts[name] = _text(archive, posixpath.join(posixpath.dirname(where), name))
+        if hashed(texts[name]) != mark:
+            raise NotBelievedError(f"its {name[:80]} was changed after it was written")
+    return Proof(facts, texts)
+
+
+def _text(archive: zipfile.ZipFile, name: str) -> str:
+    """A text of the package. However small it is packed, no more is unpacked than may be read."""
+    if name not in archive.NameToInfo:
+        raise NotBelievedError(f"its {posixpath.basename(name)[:80]} is missing")
+    with archive.open(name) as file:
+        data = file.read(LARGEST + 1)
+    if len(data) > LARGEST:
+        raise NotBelievedError(
+            f"its {posixpath.basename(name)[:80]} is larger than {LARGEST:,} bytes"
+        )
+    return data.decode("utf-8")
+
+
+def _target(archive: zipfile.ZipFile) -> str | None:
+    """Where the package's relationship leads to that says that it carries a proof."""
+    if "_rels/.rels" not in archive.NameToInfo:
+        return None
+    found: list[str] = []
+
+    def start(name: str, attributes: Mapping[str, str]) -> None:
+        if name == "Relationship" and attributes.get("Type") == CARRIES:
+            found.append(attributes.get("Target", ""))
+
+    def doctype(*_: object) -> None:
+        raise NotBelievedError("its relationships declare a document type")
+
+    parser = expat.ParserCreate()
+    parser.StartElementHandler = start
+    parser.StartDoctypeDeclHandler = doctype
+    parser.Parse(_text(archive, "_rels/.rels").encode(), True)
+    return posixpath.normpath(found[0]).lstrip("/") if found else None

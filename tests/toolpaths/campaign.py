@@ -1,0 +1,120 @@
+"""Random hinges on random slicers: ``python -m tests.toolpaths.campaign --slices 500``.
+
+Each slice is a line of JSON in a file that is kept, so that a run goes on where it was stopped;
+``--table`` prints what is kept, by engine, layer, nozzle and walls.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import subprocess
+import time
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from scadgen.tables.documents import JobError
+from tests.toolpaths.against import TO_SPARE, Compared, beside
+from tests.toolpaths.drawn import drawn_slice
+
+KEPT = Path("build/slices.jsonl")
+
+Row = Mapping[str, Any]
+
+
+def one(number: int) -> dict[str, Any]:
+    """A slice as plain data."""
+    hinge, how = drawn_slice(number)
+    asked = {
+        "number": number,
+        "family": hinge.family,
+        "engine": how.engine,
+        "layer": how.layer,
+        "nozzle": how.nozzle,
+        "walls": how.walls,
+    }
+    start = time.process_time()
+    try:
+        found = beside(hinge, "", how)
+    except (AssertionError, JobError, subprocess.SubprocessError) as error:
+        return asked | {"failed": str(error)[-200:]}
+    return asked | _facts(found) | {"seconds": round(time.process_time() - start, 1)}
+
+
+def _facts(found: Compared) -> dict[str, Any]:
+    return {
+        "ours": found.ours,
+        "theirs": "welded" if found.welded else "free",
+        "bodies": found.bodies,
+        "welds": found.welds,
+        "spread": found.spread,
+        "else": found.faults,
+        "miss": found.miss,
+        "false_alarm": found.false_alarm,
+    }
+
+
+def kept(path: Path = KEPT) -> list[Row]:
+    """The slices of earlier runs."""
+    if not path.exists():
+        return []
+    return [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines()]
+
+
+def main() -> None:
+    """Slice on, or print the tables."""
+    parser = argparse.ArgumentParser(prog="python -m tests.toolpaths.campaign", description=__doc__)
+    parser.add_argument("--slices", type=int, default=500)
+    parser.add_argument("--table", action="store_true", help="print what is kept, slice none")
+    parser.add_argument("--again", type=int, nargs="*", default=[], help="numbers to slice anew")
+    given = parser.parse_args()
+    if given.again:
+        print(*map(json.dumps, map(one, given.again)), sep="\n")
+        return
+    done = {row["number"] for row in kept()}
+    KEPT.parent.mkdir(exist_ok=True)
+    for number in () if given.table else range(given.slices):
+        if number not in done:
+            with KEPT.open("a", encoding="utf-8") as file:
+                file.write(json.dumps(one(number)) + "\n")
+    print("\n".join(tables(kept())))
+
+
+def tables(rows: Iterable[Row]) -> Iterator[str]:
+    """The sliced rows by each thing that was drawn, and what went wrong."""
+    sliced = [row for row in rows if "failed" not in row]
+    head = ("", "slices", "proven", "of these welded", "refused", "of these free to spare")
+    yield f"{len(sliced)} slices, by engine, layer height, nozzle and walls:"
+    yield from ("", f"| {' | '.join(head)} |", f"|{'---|' * len(head)}")
+    keys: Iterable[tuple[str, Callable[[Row], str]]] = (
+        ("engine", lambda row: row["engine"]),
+        ("layer", lambda row: f"layers of {row['layer']:g} mm"),
+        ("nozzle", lambda row: f"nozzle of {row['nozzle']:g} mm"),
+        ("walls", lambda row: f"{row['walls']} walls"),
+        ("family", lambda row: f"`{row['family']}`"),
+        ("all", lambda row: "all"),
+    )
+    for _, key in keys:
+        for value in sorted({key(row) for row in sliced}):
+            yield _row(value, [row for row in sliced if key(row) == value])
+    yield ""
+    for row in sliced:
+        if row["miss"] or row["false_alarm"]:
+            yield f"{'MISS' if row['miss'] else 'false alarm'}: {json.dumps(row)}"
+    failed = [row for row in rows if "failed" in row]
+    yield f"{len(failed)} that an engine did not slice, or that cannot be followed."
+    yield f"Free to spare: {TO_SPARE:g} mm of spread or more, and no other fault."
+
+
+def _row(name: str, rows: list[Row]) -> str:
+    proven = [row for row in rows if row["ours"] == "proven"]
+    misses = sum(row["miss"] for row in proven)
+    alarms = sum(row["false_alarm"] for row in rows)
+    refused = len(rows) - len(proven)
+    cells = (name, len(rows), len(proven), misses, refused, alarms)
+    return f"| {' | '.join(map(str, cells))} |"
+
+
+if __name__ == "__main__":
+    main()
