@@ -15,6 +15,7 @@ from scadgen.gallery import manifest
 from scadgen.gallery.cards import LINKS, VIEWS, Card, card, picture
 from scadgen.gallery.family_data import family_script
 from scadgen.gallery.family_page import family_pages
+from scadgen.gallery.fleet_data import fleet_script
 from scadgen.gallery.manifest import Made
 from scadgen.gallery.page import THUMBNAIL, page_files
 from scadgen.gallery.told import TOLD
@@ -188,7 +189,7 @@ def _page(folder: Path, files: Files) -> Files:
         with suppress(ValueError, TypeError, KeyError):  # a card that --check names
             shown.append(Card.from_json(text.decode()))
     forms = {f"forms/{name}.js": family_script(cls) for name, cls in all_families().items()}
-    return page_files(shown) | family_pages(shown) | forms
+    return page_files(shown) | family_pages(shown) | forms | {"fleets.js": fleet_script()}
 
 
 def _faults(folder: Path, job: str, entry: Made) -> Iterator[str]:

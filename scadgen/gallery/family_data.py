@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import functools
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from scadgen.gallery.slots import call_slots, job_name, job_slots
 from scadgen.hinge import free, validate
 from scadgen.hinge.automatic import AS_NEEDED, PARAMETERS, Automatic, given_values
 from scadgen.hinge.exported import Export
-from scadgen.hinge.family import GROUPS, Bounds, Hinge, all_families, definition
+from scadgen.hinge.family import GROUPS, Bounds, Definition, Hinge, all_families, definition
 from scadgen.hinge.meshing import drawn_alone
 from scadgen.hinge.rules import GRAIN, Rule
 from scadgen.keeping import fingerprint
@@ -23,14 +23,19 @@ from scadgen.meshfiles import writing
 from scadgen.openscad import sliders
 from scadgen.openscad.emitter import emit
 from scadgen.openscad.presets import PRESETS, preset
+from scadgen.proof.fleet import room_left
+from scadgen.proof.fleet.traced import traced
 from scadgen.proof.heights import LAYER_HEIGHTS
 from scadgen.text.units import labelled
 from scadgen.trees import to_scad
+from scadgen.trees.expr import Let
 from scadgen.trees.to_data import Tables
 from scadgen.version import VERSION
 
 #: The field that poses a hinge: it says nothing of what is printed.
 POSED = "angle"
+#: Derived values, with their units, by which a kind tells how loose its links are.
+PLAYS = {"end_play": "mm", "side_play": "mm", "tilt_play": "deg"}
 #: Numbers by which the readings in Python go, under the names that the reader has for them.
 CONSTANTS = {
     "blends": validate.BLENDS,
@@ -42,6 +47,7 @@ CONSTANTS = {
     "width": to_scad.WIDTH,
     "fingerprintDigits": fingerprint.DIGITS,
     "layerHeights": list(LAYER_HEIGHTS),
+    "fleetGrain": room_left.GRAIN,
 }
 
 
@@ -63,6 +69,8 @@ def family_data(cls: type[Hinge]) -> dict[str, Any]:
         "grain": tables.expr(GRAIN),
         "derived": {name: tables.expr(value) for name, value in family.derived.items()},
         "told": [_told(one, tables) for one in family.exported],
+        "plays": [*_plays(family, tables)],
+        "margins": [_margin(one, tables) for one in traced(family)],
         "pieces": solids,
         "presets": {name: given_values(preset(cls, name)) for name in PRESETS},
         "moduleText": emit(cls()),
@@ -118,9 +126,21 @@ def _automatic(one: Automatic, tables: Tables) -> dict[str, Any]:
 
 
 def _told(one: Export, tables: Tables) -> dict[str, Any]:
-    """What a maker must know to build around it."""
+    """What a maker must know of it, with its unit."""
     label, unit = labelled(one.meaning)
     return {"name": one.name, "label": label, "unit": unit, "value": tables.expr(one.value)}
+
+
+def _plays(family: Definition, tables: Tables) -> Iterator[dict[str, Any]]:
+    for name, unit in PLAYS.items():
+        value = family.derived.get(name)
+        if isinstance(value, Let):
+            yield {"name": name, "label": value.note, "unit": unit, "value": tables.expr(value)}
+
+
+def _margin(one: room_left.Margin, tables: Tables) -> dict[str, Any]:
+    """What a printer leaves, an expression of the fields and of a printer's errors."""
+    return {"cause": one.cause, "frees": one.frees, "value": tables.expr(one.values)}
 
 
 def _rule(rule: Rule, fields: Mapping[str, Bounds], tables: Tables) -> dict[str, Any]:

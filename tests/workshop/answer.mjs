@@ -10,6 +10,7 @@ const { refusal, cleaned } = await module("refusal.js");
 const { callText, jobText } = await module("texts.js");
 const { Drawer } = await module("solids.js");
 const { leastGap, FARTHEST } = await module("gap.js");
+const { shares } = await module("fleet.js");
 const { number, shown, rounded, halfEven } = await module("numbers.js");
 const { sha256 } = await module("sha256.js");
 const { default: start } = await import(new URL("manifold-3d/manifold.js", packages));
@@ -46,6 +47,7 @@ const ANSWERS = {
     drawer.drop();
     return [gap, FARTHEST];
   },
+  shares: (data, given, fleets) => shares(data, given, fleets),
   solids: (data, given, parts) => parts.map((part) => solid(data, given, part)),
 };
 

@@ -4,12 +4,14 @@ import { gunzipSync } from "fflate";
 import start from "manifold-3d/manifold.js";
 import { creases } from "./edges.js";
 import { freeWords, ranges, working } from "./free.js";
+import { shares } from "./fleet.js";
 import { leastGap } from "./gap.js";
 import { Drawer } from "./solids.js";
 
 const FINE = 1e-5; // mm; corners of written models that stand out less are left out
 
 const families = {};
+let fleets = null;
 const unpacked = gunzipSync(Uint8Array.from(atob(KERNEL), (c) => c.charCodeAt(0)));
 const started = start({ wasmBinary: unpacked, locateFile: (name) => name }).then((kernel) => {
   kernel.setup();
@@ -44,6 +46,11 @@ const ANSWERS = {
     families[data.name] = data;
     return true;
   },
+  fleets(_, told) {
+    fleets = told;
+    return true;
+  },
+  shares: (_, { family, given }) => shares(families[family], given, fleets),
   // What is drawn of a hinge: its bodies with the lines on them.
   solids(drawer, { family, given }) {
     const data = families[family];

@@ -2,10 +2,11 @@
 // Plain files, nothing is fetched: scripts are loaded by their tags, so that it works from a disk.
 import { filterCards } from "./cards.js";
 import { Design, fromAddress } from "./design.js";
-import { $, load, made } from "./dom.js";
+import { $, load } from "./dom.js";
+import { figureRow, fleetRows } from "./facts.js";
 import { Form } from "./form.js";
 import { FARTHEST } from "./gap.js";
-import { number, rounded, shown } from "./numbers.js";
+import { shown } from "./numbers.js";
 import { cleaned, refusal } from "./refusal.js";
 import { numbersOf, resolved } from "./rules.js";
 import { Stage } from "./stage.js";
@@ -15,10 +16,11 @@ import { Kernel } from "./worker.js";
 const CALM = 250; // ms without a change after which ranges are tried and refusals are told
 const SHOWN = 6000; // ms for which what was done is told
 const DECIMALS = 1; // of sizes
-const PLACES = 2; // of what is told of a part, at the most
 
 const families = {};
+let fleets = null;
 window.scadgenFamily = (data) => (families[data.name] = data);
+window.scadgenFleets = (data) => (fleets = data);
 
 const design = new Design();
 const stage = new Stage(() => draw());
@@ -43,9 +45,10 @@ function hear(words) {
 
 async function startKernel() {
   try {
-    await load("kernel.js");
+    await Promise.all([load("kernel.js"), load("fleets.js")]);
     kernel = new Kernel(window.scadgenKernel.toString());
-    await Promise.all(Object.values(families).map((data) => kernel.ask("family", { data })));
+    const known = Object.values(families).map((data) => kernel.ask("family", { data }));
+    await Promise.all([...known, kernel.ask("fleets", fleets)]);
     show();
   } catch (error) {
     noKernel(error);
@@ -167,11 +170,19 @@ function measure({ low, high, volume }) {
 // What must be known to build around it.
 function tellPart() {
   const numbers = numbersOf(design.data, sound());
-  const rows = design.data.told.map(({ label, unit, value }) => {
-    const told = `${number(rounded(numbers.value(value), PLACES) + 0)} ${unit}`;
-    return made("div", {}, made("dt", {}, label), made("dd", {}, told));
-  });
-  $("told").replaceChildren(...rows);
+  $("told").replaceChildren(...design.data.told.map((one) => figureRow(one, numbers)));
+  $("plays").replaceChildren(...design.data.plays.map((one) => figureRow(one, numbers)));
+  $("loose").hidden = !design.data.plays.length;
+}
+
+// What share of printers that nobody here controls makes it work.
+async function askShares() {
+  const { data } = design;
+  $("fleets-row").hidden = !data.margins.length;
+  if (!data.margins.length) return;
+  const asked = { family: data.name, given: sound() };
+  const found = await kernel.askNewest("shares", asked).catch(() => null);
+  if (found && design.data === data) $("fleets").replaceChildren(...found.flatMap(fleetRows));
 }
 
 // The gap is measured on the solids, which takes a moment.
@@ -194,6 +205,7 @@ async function settle(values) {
   const ranges = await kernel.askNewest("ranges", { family: data.name, given }).catch(() => null);
   if (ranges && design.data === data && design.given === given) form.allow(ranges, given, values);
   measureGap();
+  askShares();
 }
 
 function readAddress() {

@@ -59,7 +59,7 @@ def gap_margin(gap: Gap, numbers: Numbers, printer: Printer) -> Value:
     """What is left of a gap, square to its walls, beyond what keeps it free (mm)."""
     if gap.lean == 90:
         return _height_margin(gap, numbers, printer)
-    size, lean = float(numbers(gap.size)), np.radians(float(numbers(gap.lean)))
+    size, lean = numbers(gap.size), np.radians(numbers(gap.lean))
     loss = printer.loss(gap.bore)
     # Times cos(lean): size / cos - loss - layer * tan. The worst lean of a curve is where that has
     # its least value.
@@ -83,29 +83,29 @@ def _bed_margin(
 ) -> Value:
     """What is left in the first layer, which is cut through the chamfers at half its height."""
     half = printer.layer / 2
-    room = sum(np.maximum(float(numbers(chamfer)) - half, 0) for chamfer in bed)
+    room = sum(np.maximum(numbers(chamfer) - half, 0) for chamfer in bed)
     return size + room - loss - 2 * printer.first_layer_spread
 
 
 def _height_margin(gap: Gap, numbers: Numbers, printer: Printer) -> Value:
     """Air between a floor and a flat roof: whole empty layers, less the sag of the roof."""
-    size = float(numbers(gap.size))
+    size = numbers(gap.size)
     if gap.at is None:
         empty = np.floor(size / printer.layer + GRAIN)
     else:
-        floor = float(numbers(gap.at))
+        floor = numbers(gap.at)
         empty = printer.whole_layers(floor, floor + size)
     air = np.where(empty >= 1, empty * printer.layer, size - printer.layer - GRAIN)
     if gap.bridge is not None:
         # A thread that bridges is as thick as it is wide, and hangs below its layer.
-        thread = float(numbers.symbols["line_width"])
+        thread = numbers.symbols["line_width"]
         air = np.minimum(air, (empty + 1) * printer.layer - thread + GRAIN)
     return air - _sag(gap, numbers, printer)
 
 
 def _sag(gap: Gap, numbers: Numbers, printer: Printer) -> Value:
     if gap.bridge is not None:
-        return printer.bridge_sag(float(numbers(gap.bridge)))
+        return printer.bridge_sag(numbers(gap.bridge))
     return printer.sag if gap.hangs else 0.0
 
 
@@ -116,7 +116,7 @@ def grip_margin(grip: Grip, numbers: Numbers, printer: Printer) -> Value:
     """
     taken = printer.loss(grip.bore) * np.cos(np.radians(grip.lean))
     left = numbers.replaced(clearance=numbers.symbols["clearance"] - taken)(grip.left)
-    return left - GRIPPED * float(numbers(grip.needed))
+    return left - GRIPPED * numbers(grip.needed)
 
 
 def _web_margins(web: Web, numbers: Numbers, printer: Printer) -> Iterator[Margin]:
@@ -124,10 +124,10 @@ def _web_margins(web: Web, numbers: Numbers, printer: Printer) -> Iterator[Margi
     drawn = numbers(web.size) + (printer.growth if notched else 0)
     layers = printer.whole_layers(0, drawn)
     printed = layers * printer.layer
-    too_thick = TOLERATED * float(numbers(web.most)) - printed
+    too_thick = TOLERATED * numbers(web.most) - printed
     yield Margin(f"{web.name}: too thick", True, too_thick)
     yield Margin(f"{web.name}: thinner than a layer", False, (layers - 0.5) * printer.layer)
     if web.cut_from is not None:
-        whole = printer.whole_layers(0, float(numbers(web.cut_from)))
+        whole = printer.whole_layers(0, numbers(web.cut_from))
         notch = (whole - layers - 0.5) * printer.layer
         yield Margin(f"{web.name}: no notch", True, notch)

@@ -1,0 +1,63 @@
+"""The page's share of a fleet is Python's: the same formulas on the same printers."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+import re
+from collections import Counter
+
+import pytest
+
+from scadgen.gallery.fleet_data import COUNT, fleet_script, printers
+from scadgen.hinge.family import Hinge, definition, numbers
+from scadgen.proof.fleet.population import POPULATIONS
+from scadgen.proof.fleet.shares import fleet, works
+from tests.support import each_family, some_hinges, thorough
+from tests.workshop.answers import answers, given
+
+#: By how much a share of so few, evenly spread printers may be off that of a large random fleet.
+OFF = 0.015
+#: Printers that stand on a margin's very edge, where the last digit of a sine decides.
+ON_EDGE = 2 / COUNT
+
+
+@pytest.mark.node
+@each_family
+def test_shares_are_the_same_on_the_same_printers(cls: type[Hinge]) -> None:
+    hinges = [cls(), *some_hinges(cls, 20 if thorough() else 2)]
+    told = json.loads(re.sub(r"^scadgenFleets\(|\);\n$", "", fleet_script().decode()))
+    asked = [("shares", cls.family, given(hinge), told) for hinge in hinges]
+    for hinge, fleets in zip(hinges, answers(*asked), strict=True):
+        assert [said["name"] for said in fleets] == list(POPULATIONS)
+        for said, population in zip(fleets, POPULATIONS.values(), strict=True):
+            causes: Counter[str] = Counter()
+            turns, holds = works(definition(cls), numbers(hinge), printers(population), causes)
+            wanted = {"free": turns.mean(), "hold": holds.mean(), "both": (turns & holds).mean()}
+            assert {k: said[k] for k in wanted} == pytest.approx(wanted, abs=ON_EDGE)
+            most = max(causes.values(), default=0) / COUNT
+            assert said["fails"] == pytest.approx(most, abs=ON_EDGE)
+            assert said["needed"] == population.needed
+
+
+@each_family
+def test_few_printers_spread_evenly_tell_what_many_at_random_do(cls: type[Hinge]) -> None:
+    for hinge in (cls(), *some_hinges(cls, 1)):
+        for population in POPULATIONS.values():
+            turns, holds = works(definition(cls), numbers(hinge), printers(population))
+            wanted = fleet(hinge, population, 40_000).share_both.value
+            assert (turns & holds).mean() == pytest.approx(wanted, abs=OFF)
+
+
+def test_written_printers_are_those_of_the_population_but_for_a_grain() -> None:
+    from scadgen.proof.fleet.even import even
+
+    for population in POPULATIONS.values():
+        spread, told = even(population, COUNT), printers(population)
+        for field in dataclasses.fields(spread):
+            one, other = getattr(spread, field.name), getattr(told, field.name)
+            assert abs(one - other).max() <= 0.5e-4 + 1e-12
+        for name, wanted in population.spreads.items():
+            drawn = getattr(spread, name)
+            assert drawn.mean() == pytest.approx(wanted.mean, abs=0.2 * wanted.std)
+            assert wanted.low <= drawn.min() < drawn.max() <= wanted.high
