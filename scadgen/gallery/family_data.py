@@ -11,6 +11,7 @@ import json
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from scadgen.gallery.section_data import section_views
 from scadgen.gallery.slots import call_slots, job_name, job_slots
 from scadgen.hinge import free, validate
 from scadgen.hinge.automatic import AS_NEEDED, PARAMETERS, Automatic, given_values
@@ -71,6 +72,7 @@ def family_data(cls: type[Hinge]) -> dict[str, Any]:
         "told": [_told(one, tables) for one in family.exported],
         "plays": [*_plays(family, tables)],
         "margins": [_margin(one, tables) for one in traced(family)],
+        "views": section_views(cls()),
         "pieces": solids,
         "presets": {name: given_values(preset(cls, name)) for name in PRESETS},
         "moduleText": emit(cls()),
@@ -115,6 +117,7 @@ def _field(limits: Bounds) -> dict[str, Any]:
         "sentence": limits.sentence,
         "meaning": limits.meaning,
         "words": limits.words,
+        "drawn": limits.unit == "mm" and limits.group != GROUPS[-1],  # how it is made is none
     }
 
 

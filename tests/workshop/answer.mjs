@@ -10,6 +10,7 @@ const { refusal, cleaned } = await module("refusal.js");
 const { callText, jobText } = await module("texts.js");
 const { Drawer } = await module("solids.js");
 const { leastGap, FARTHEST } = await module("gap.js");
+const { sections, spans } = await module("section.js");
 const { shares } = await module("fleet.js");
 const { number, shown, rounded, halfEven } = await module("numbers.js");
 const { sha256 } = await module("sha256.js");
@@ -48,6 +49,12 @@ const ANSWERS = {
     return [gap, FARTHEST];
   },
   shares: (data, given, fleets) => shares(data, given, fleets),
+  sections(data, given) {
+    const views = sections(drawer, data, given);
+    const found = Object.keys(data.fields).map((name) => [name, spans(drawer, data, given, views, name)]);
+    drawer.drop();
+    return { views, spans: Object.fromEntries(found) };
+  },
   solids: (data, given, parts) => parts.map((part) => solid(data, given, part)),
 };
 

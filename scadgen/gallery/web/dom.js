@@ -13,6 +13,13 @@ export function made(tag, attributes = {}, ...children) {
   return element;
 }
 
+// An element of a drawing.
+export function svg(tag, attributes) {
+  const element = document.createElementNS("http://www.w3.org/2000/svg", tag);
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  return element;
+}
+
 const loaded = {};
 
 // Loads a script by its tag: nothing is fetched, so that the page works from a disk too.

@@ -113,20 +113,21 @@ export class Form {
     return refused.replaceChildren(words, this.remedy(refusal));
   }
 
-  remedy(refusal) {
+  // The button that takes what works; `then` is told the first field that it changes.
+  remedy(refusal, then = (name) => this.rows[name]?.input.focus()) {
     const changes = Object.entries(refusal.works);
     const told = changes.map(([name, value]) => `${name} = ${shown(value)}`).join(", ");
     const button = made("button", { type: "button", class: "take" }, `Take ${told}`);
     button.addEventListener("click", () => {
       this.take(refusal.works);
-      this.rows[changes[0]?.[0]]?.input.focus();
+      then(changes[0]?.[0]);
     });
     return button;
   }
 }
 
 // The number in an entry; its text where that is none.
-function read(input) {
+export function read(input) {
   const text = input.value.trim();
   return text === "" || Number.isNaN(Number(text)) ? text : Number(text);
 }

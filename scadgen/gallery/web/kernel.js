@@ -6,12 +6,14 @@ import { creases } from "./edges.js";
 import { freeWords, ranges, working } from "./free.js";
 import { shares } from "./fleet.js";
 import { leastGap } from "./gap.js";
+import { sections, spans } from "./section.js";
 import { Drawer } from "./solids.js";
 
 const FINE = 1e-5; // mm; corners of written models that stand out less are left out
 
 const families = {};
 let fleets = null;
+let cut = { key: "", views: [] }; // the last sections
 const unpacked = gunzipSync(Uint8Array.from(atob(KERNEL), (c) => c.charCodeAt(0)));
 const started = start({ wasmBinary: unpacked, locateFile: (name) => name }).then((kernel) => {
   kernel.setup();
@@ -39,6 +41,12 @@ function box(solids) {
   const boxes = solids.map((solid) => solid.boundingBox());
   const over = (pick, key) => [0, 1, 2].map((k) => pick(...boxes.map((each) => each[key][k])));
   return { low: over(Math.min, "min"), high: over(Math.max, "max") };
+}
+
+function sectionsOf(drawer, family, given) {
+  const key = JSON.stringify([family, given]);
+  if (cut.key !== key) cut = { key, views: sections(drawer, families[family], given) };
+  return cut.views;
 }
 
 const ANSWERS = {
@@ -69,6 +77,11 @@ const ANSWERS = {
       const fine = drawer.keep(drawer.keep(drawer.part(data, given, name).asOriginal()).simplify(FINE));
       return { name, ...surface(fine) };
     });
+  },
+  sections: (drawer, { family, given }) => sectionsOf(drawer, family, given),
+  // Where a field's value stands in them.
+  spans(drawer, { family, given, name }) {
+    return spans(drawer, families[family], given, sectionsOf(drawer, family, given), name);
   },
   gap: (drawer, { family, given }) => leastGap(drawer, families[family], given),
   // What each field may be while the others stay: the ends, and all of it in words.

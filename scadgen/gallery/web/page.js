@@ -4,6 +4,7 @@ import { filterCards } from "./cards.js";
 import { Design, fromAddress } from "./design.js";
 import { $, load } from "./dom.js";
 import { figureRow, fleetRows } from "./facts.js";
+import { Drawing } from "./drawing.js";
 import { Form } from "./form.js";
 import { FARTHEST } from "./gap.js";
 import { shown } from "./numbers.js";
@@ -25,6 +26,10 @@ window.scadgenFleets = (data) => (fleets = data);
 const design = new Design();
 const stage = new Stage(() => draw());
 const takeaway = new Takeaway(design, () => kernel, say);
+const setOne = (name, value) => change({ [name]: value }, name);
+const drawing = new Drawing(setOne, (refused) =>
+  form.remedy(refused, (name) => drawing.focus(name)),
+);
 const forms = [...document.querySelectorAll("#forms a")];
 let kernel = null;
 let form = null;
@@ -83,8 +88,7 @@ function reveal(link) {
 // Shows the design's form, which may be another than before.
 function enter() {
   const { data } = design;
-  const set = (field, value) => change({ [field]: value }, field);
-  form = new Form($("fields"), data, set, (changes) => change(changes));
+  form = new Form($("fields"), data, setOne, (changes) => change(changes));
   for (const link of forms) {
     const chosen = link.dataset.name === data.name;
     if (chosen) link.setAttribute("aria-current", "true");
@@ -97,6 +101,7 @@ function enter() {
   delete $("stage").dataset.ready;
   for (const id of ["size", "volume", "gap"]) $(id).textContent = "";
   stage.enter(data);
+  drawing.enter(data);
   show();
 }
 
@@ -117,6 +122,7 @@ function show() {
   why = refusal(data, given);
   const values = why ? null : resolved(data, cleaned(data, given));
   form.show(given, values, why);
+  drawing.tell(given, resolved(data, sound()), why);
   takeaway.show(why !== null);
   tell();
   $("undo").disabled = !design.past.length;
@@ -124,6 +130,7 @@ function show() {
   stage.reach(sound());
   tellPart();
   draw();
+  cut();
   clearTimeout(calm);
   calm = setTimeout(settle, CALM, values);
 }
@@ -158,6 +165,27 @@ async function draw() {
     if (stage.angle === 0) measure(solids);
   } catch (error) {
     noKernel(error);
+  }
+}
+
+// The section, where it is looked at.
+async function cut() {
+  const { data } = design;
+  if (!kernel || drawing.plane === null) return;
+  const asked = { family: data.name, given: sound() };
+  const views = await kernel.askNewest("sections", asked).catch(noKernel);
+  if (views && design.data === data) drawing.show(views);
+}
+
+// Its dimensions one after the other, so that the kernel is free in between.
+async function findDimensions() {
+  const { data, given } = design;
+  if (drawing.plane === null) return;
+  for (const name of Object.keys(data.fields).filter((name) => data.fields[name].drawn)) {
+    const asked = { family: data.name, given: sound(), name };
+    const spans = await kernel.askNewest("spans", asked).catch(() => null);
+    if (!spans || design.data !== data || design.given !== given) return;
+    drawing.dimension(name, spans);
   }
 }
 
@@ -206,6 +234,7 @@ async function settle(values) {
   if (ranges && design.data === data && design.given === given) form.allow(ranges, given, values);
   measureGap();
   askShares();
+  findDimensions();
 }
 
 function readAddress() {
@@ -232,6 +261,14 @@ async function start() {
     if (design.data === data) show();
     else enter();
     say("The last change is undone.");
+  });
+  $("shown").addEventListener("change", () => {
+    const plane = $("shown").value;
+    drawing.plane = plane === "" ? null : Number(plane);
+    stage.turnTo(drawing.plane);
+    drawing.draw();
+    cut();
+    if (kernel) findDimensions();
   });
   $("usual").addEventListener("click", () => {
     const usual = Object.fromEntries(

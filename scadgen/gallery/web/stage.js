@@ -33,11 +33,17 @@ export class Stage {
       await load("viewer.js");
       this.viewer = window.scadgenViewer($("canvas"), JSON.parse($("canvas").dataset.eye));
     } catch {
-      $("stage").dataset.shows = "stills";
       this.lacks =
         "This browser shows no 3D here (WebGL is missing or turned off): see the stills. All else works.";
       this.note("");
+      if ($("stage").dataset.shows === "model") this.turnTo(null);
     }
+  }
+
+  // Shows the solid, or in its place the section in a plane.
+  turnTo(plane) {
+    const solid = this.lacks ? "stills" : "model";
+    $("seen").dataset.shows = $("stage").dataset.shows = plane === null ? solid : "section";
   }
 
   // Says something of what is shown.

@@ -5,6 +5,8 @@
 - ``printer``: one printer, or arrays of them: what its errors are.
 - ``margins``: what a printer leaves of each gap, grip and web that the family declares.
 - ``shares``: the closed form: a million printers in arrays, and the worst of them.
+- ``even``: a thousand printers spread evenly, as good as many more at random.
+- ``traced``: the same formulas as expressions, for a reader in another language.
 - ``best``: the share at every clearance, and the clearance that does best.
 - ``findings``: the share held against the share that is wanted.
 - ``sampling``: some of the printers on the real solids, layer by layer, as a check of the formulas.
