@@ -118,15 +118,22 @@ class Catch(Joint):
         return self.about.turn(solid, to)
 
     def yields(
-        self, fixed: Manifold, parts: Sequence[Manifold], carried: Callable[[Manifold], Manifold]
+        self,
+        fixed: Manifold,
+        parts: Sequence[Manifold],
+        carried: Callable[[Manifold], Manifold],
+        about: float = 0.0,
     ) -> float:
-        """The least way (mm) by which the arm must give where a hook in slices is carried."""
+        """The least way (mm) by which the arm must give where a hook in slices is carried.
+
+        about: where it is looked for first, mm.
+        """
         from scadgen.motion.contact import meet
 
         def free(by: float) -> bool:
             return not any(meet(fixed, carried(self.arm.bent(part, by))) for part in parts)
 
-        way = _least(free, self.most)
+        way = _least(free, self.most, about)
         return self.most if way is None else way
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
@@ -173,8 +180,8 @@ class Catch(Joint):
     ) -> tuple[float, float]:
         """Greatest way (mm) that the arm must give from a position on until shut, and where."""
 
-        def gives(at: float) -> float:
-            return self.yields(fixed, parts, lambda solid: self.moved(solid, at))
+        def gives(at: float, about: float) -> float:
+            return self.yields(fixed, parts, lambda solid: self.moved(solid, at), about)
 
         return _greatest(gives, start, self.engaged)
 
@@ -205,40 +212,55 @@ class Catch(Joint):
     def pulled(self, fixed: Manifold, parts: Sequence[Manifold]) -> tuple[float, float]:
         """The greatest way (mm) that the arm must give to come out straight, and the lift there."""
 
-        def gives(lift: float) -> float:
+        def gives(lift: float, about: float) -> float:
             way = [lift * part for part in self.up]
             return self.yields(
-                fixed, parts, lambda solid: self.moved(solid, self.engaged).translate(way)
+                fixed, parts, lambda solid: self.moved(solid, self.engaged).translate(way), about
             )
 
         box = fixed.bounding_box()
         return _greatest(gives, 0.0, math.dist(box[:3], box[3:]))
 
 
-def _greatest(value: Callable[[float], float], start: float, end: float) -> tuple[float, float]:
-    """The greatest value between two places, and where: looked for evenly, then closer about it."""
+def _greatest(
+    value: Callable[[float, float], float], start: float, end: float
+) -> tuple[float, float]:
+    """The greatest value between two places, and where: looked for evenly, then closer about it.
+
+    A value is asked for with another that it may be near.
+    """
     step = (end - start) / LOOKS
-    looked = {at: value(at) for at in (start + k * step for k in range(LOOKS + 1))}
+    looked, last = {}, 0.0
+    for at in (start + k * step for k in range(LOOKS + 1)):
+        looked[at] = last = value(at, last)
     for _ in range(CLOSER):
         step /= 2
         at = max(looked, key=looked.__getitem__)
         for near in (at - step, at + step):
-            looked[near] = value(near)
+            looked[near] = value(near, looked[at])
     at = max(looked, key=looked.__getitem__)
     return looked[at], at
 
 
-def _least(holds: Callable[[float], bool], most: float, fine: float = FINE) -> float | None:
-    """The least value up to ``most``, to ``fine``, from which on something holds; None if never.
+def _least(holds: Callable[[float], bool], most: float, about: float) -> float | None:
+    """The least value up to ``most``, finely, from which on something holds; None if never.
 
-    It must hold for all greater ones.
+    It must hold for all greater ones. It is looked for about a value first, then farther and
+    farther from it.
     """
     if holds(0.0):
         return 0.0
-    if not holds(most):
+    low, high, step = 0.0, most, 2 * FINE
+    near = about if low < about < most else most / 2
+    while high - low > FINE and low < near < high:
+        if holds(near):
+            high, near = near, near - step
+        else:
+            low, near = near, near + step
+        step *= 4
+    if high == most and not holds(most):
         return None
-    low, high = 0.0, most
-    while high - low > fine:
+    while high - low > FINE:
         middle = (low + high) / 2
         low, high = (low, middle) if holds(middle) else (middle, high)
     return high

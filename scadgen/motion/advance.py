@@ -145,7 +145,9 @@ def _advanced(one: Faces, other: Faces, batch: _Batch, limit: float) -> float | 
     found, at = batch.found, batch.at
     stop = limit
     some = np.flatnonzero(at < np.minimum(found.end, stop))
-    pairs = found.pairs(one, other)[some]
+    if not len(some):
+        return None
+    pairs = found[some].pairs(one, other)
     moving = np.ones(len(some), bool)
     for _ in range(STEPS):
         moving &= at[some] < np.minimum(found.end[some], stop)

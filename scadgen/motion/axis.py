@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -62,14 +63,8 @@ class Axis:
 
         Exact at whole quarters for an axis along X, Y or Z.
         """
-        import numpy as np
-
-        cos, sin = _cos_sin(degrees)
-        k = np.array(self.unit)
-        skew = np.array([[0, -k[2], k[1]], [k[2], 0, -k[0]], [-k[1], k[0], 0]])
-        rotation = cos * np.eye(3) + sin * skew + (1 - cos) * np.outer(k, k)
-        origin = np.array(self.origin)
-        return np.column_stack([rotation, origin - rotation @ origin])
+        x, y, z = self.origin
+        return _matrix((x, y, z), self.unit, degrees)
 
     def turn(self, solid: Manifold, degrees: float) -> Manifold:
         """The solid turned by `degrees`, right-handed about the direction."""
@@ -94,6 +89,21 @@ class Axis:
 
         upright = Manifold.cylinder(high - low, radius, radius, sides).translate((0, 0, low))
         return upright.transform(np.column_stack([*self.frame, self.origin]))
+
+
+@lru_cache(maxsize=16)
+def _matrix(origin: Vector, along: Vector, degrees: float) -> numpy.ndarray[Any, Any]:
+    """The matrix of a turn; many solids are turned alike, one after the other."""
+    import numpy as np
+
+    cos, sin = _cos_sin(degrees)
+    k = np.array(along)
+    skew = np.array([[0, -k[2], k[1]], [k[2], 0, -k[0]], [-k[1], k[0], 0]])
+    rotation = cos * np.eye(3) + sin * skew + (1 - cos) * np.outer(k, k)
+    start = np.array(origin)
+    found = np.column_stack([rotation, start - rotation @ start])
+    found.setflags(write=False)
+    return found
 
 
 def _cos_sin(degrees: float) -> tuple[float, float]:

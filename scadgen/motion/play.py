@@ -38,6 +38,8 @@ HALVINGS, SHIFTS = 6, 6
 NEAR, ALMOST, MORE = 0.9, 0.97, 1.5
 #: By no more than so many tolerances do round bodies mostly meet before their cores do.
 LESS = 2
+#: Where they do after less than this share of that way square to the axis, their cores tell little.
+ROUNDISH = 0.5
 #: Factor from one tilt to the next that is tried, until one does not fit.
 GROWTH = 1.5
 #: Room, mm, that a shift is to leave to all faces while a tilt is tried.
@@ -121,6 +123,8 @@ def play(
         up, down, *sides = _pulled(grip, axis)
     else:
         up, down, *sides = _straight(fixed, moving, axis, (gap, limit, tolerance), guess)
+    if guess and min(sides) < ROUNDISH * guess.aside:
+        rough = None
     tilts = _tilts(fixed, moving, rough, tolerance, NEAR) if rough else ()
     if not tilts:
         tilts = _tilts(fixed, moving, couple or Couple(fixed, moving, axis), tolerance)

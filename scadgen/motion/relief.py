@@ -18,6 +18,8 @@ SEARCH = 2
 STEPS = 3
 #: Halvings of half a step by which the worst angle is closed in.
 HALVINGS = 3
+#: Where so many angles are the worst alike, a side does not turn with it, and none is closed in.
+MANY = 3
 #: Distances that differ by less are the same, mm.
 SAME = 1e-6
 #: How closely the place is told, mm.
@@ -61,8 +63,9 @@ def left_by(
     other: draws the other side's solid at an angle (degrees), or solids that make it together, seen
         from the side that the relief is for. turn: the least and the greatest angle. step: turn
         from one step of the relief to the next; it is looked at both ends of the turn and half-way
-        between steps, and closer about the worst. facets: sides of round walls to a full turn: it
-        is looked at whole and half facets too. clearance: what should be left, mm.
+        between steps, and closer about the worst, if not many are the worst. facets: sides of
+        round walls to a full turn: it is looked at whole and half facets too. clearance: what
+        should be left, mm.
     """
     outside = _around(relief, SEARCH * clearance + 1) - relief
     seen: dict[float, float] = {}
@@ -70,13 +73,14 @@ def left_by(
     def look(angle: float) -> None:
         angle = min(max(angle, turn[0]), turn[1])
         if angle not in seen:
-            limit = min([SEARCH * clearance, *seen.values()])
+            limit = min([SEARCH * clearance, *(gap + 2 * SAME for gap in seen.values())])
             seen[angle] = _gap(relief, outside, _parts(other(angle)), limit)
 
     for angle in _angles(turn, step, facets):
         look(angle)
     worst = min(seen, key=seen.__getitem__)
-    for halving in range(HALVINGS):
+    alike = sum(gap <= seen[worst] + SAME for gap in seen.values())
+    for halving in range(HALVINGS if alike < MANY else 0):
         for way in (-1, 1):
             look(worst + way * step / 4 / 2**halving)
         worst = min(seen, key=seen.__getitem__)

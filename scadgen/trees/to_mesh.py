@@ -47,7 +47,8 @@ def to_mesh(shape: Shape, numbers: Numbers, child: Any = None) -> Any:
     ``numbers`` gives every free symbol, ``facets`` among them; ``child`` is the mesh that a
     module's body is applied to. Raises ValueError where a measure is not a finite number.
     """
-    (mesh,) = _read(shape, numbers, 1, (child,))
+    with np.errstate(all="ignore"):
+        (mesh,) = _read(shape, numbers, 1, (child,))
     return mesh
 
 
@@ -81,7 +82,9 @@ def _read(shape: Shape, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
                 numbers.drawn[module] = _read(module.body, numbers, turns, (None,))
             return cast(Meshes, numbers.drawn[module])
         case Drawn(module=module, args=args, child=applied):
-            given = {n: _checked(numbers(a)) for n, a in zip(module.params, args, strict=True)}
+            given = {
+                n: _checked(numbers.value(a)) for n, a in zip(module.params, args, strict=True)
+            }
             inner = read(applied) if applied else (None,)
             return _read(module.body, numbers.within(**given), turns, inner)
         case Repeated():
@@ -108,7 +111,7 @@ def _repeated(loop: Repeated, numbers: Numbers, turns: int, child: Meshes) -> Me
 
 
 def _chosen(shape: Chosen, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
-    cond = np.asarray(numbers(shape.cond))
+    cond = np.asarray(numbers.value(shape.cond))
 
     def read(yes: bool, some: Numbers, count: int, child: Meshes) -> Meshes:
         taken = shape.yes if yes else shape.no
@@ -156,18 +159,18 @@ def _inside(loop: Repeated, numbers: Numbers, counts: Any) -> tuple[Numbers, Any
 
 def _counts(loop: Repeated, numbers: Numbers, turns: int) -> Any:
     """How often the loop turns; a single number where it is the same in all outer turns."""
-    return np.broadcast_to(_checked(numbers(loop.count)), turns).astype(int)
+    return np.broadcast_to(_checked(numbers.value(loop.count)), turns).astype(int)
 
 
 def _real(node: Expr, numbers: Numbers) -> list[float]:
     """The measure in each turn, or once if it is the same in all of them."""
-    value = _checked(numbers(node))
+    value = _checked(numbers.value(node))
     return list(map(float, value)) if varies(value) else [float(value)]
 
 
 def _rows(nodes: Sequence[Expr], numbers: Numbers) -> list[list[float]]:
     """The measures together, in each turn or once."""
-    values = [_checked(numbers(node)) for node in nodes]
+    values = [_checked(numbers.value(node)) for node in nodes]
     if any(map(varies, values)):
         rows: list[list[float]] = np.stack(np.broadcast_arrays(*values), axis=-1).tolist()
         return rows

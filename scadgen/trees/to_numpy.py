@@ -107,12 +107,12 @@ class Numbers:
         if isinstance(node, Sym):
             return self.symbols[node.name]
         with np.errstate(all="ignore"):
-            return self._value(as_expr(node))
+            return self.value(as_expr(node))
 
     def first_false(self, conditions: Iterable[Expr]) -> int | None:
         """Where the first of the conditions stands that does not hold, for single numbers."""
         with np.errstate(all="ignore"):
-            return next((k for k, each in enumerate(conditions) if not self._value(each)), None)
+            return next((k for k, each in enumerate(conditions) if not self.value(each)), None)
 
     def within(self, **symbols: Value) -> Numbers:
         """The same numbers with more symbols, as inside a module or a loop."""
@@ -129,7 +129,8 @@ class Numbers:
         """The same numbers with other parameters: every named value is worked out anew."""
         return Numbers(self.symbols | symbols)
 
-    def _value(self, node: Expr) -> Value:
+    def value(self, node: Expr) -> Value:
+        """The same, for whoever has told numpy to be silent already."""
         read = _READERS.get(type(node))
         if read is None:
             raise TypeError(f"no number for {node!r}")
@@ -141,19 +142,19 @@ class Numbers:
         return self._named[node]
 
     def _op(self, node: Op) -> Value:
-        return _OPERATORS[node.op](*map(self._value, node.args))
+        return _OPERATORS[node.op](*map(self.value, node.args))
 
     def _call(self, node: Call) -> Value:
-        return VALUES[node.name](*map(self._value, node.args))
+        return VALUES[node.name](*map(self.value, node.args))
 
     def _where(self, node: Where) -> Value:
-        cond, yes, no = map(self._value, (node.cond, node.yes, node.no))
+        cond, yes, no = map(self.value, (node.cond, node.yes, node.no))
         if varies(cond) or varies(yes) or varies(no):
             return np.where(cond, yes, no)
         return np.float64(yes if cond else no)
 
     def _cell(self, node: Cell) -> Value:
-        cells, *place = map(self._value, (node.table, node.row, node.column))
+        cells, *place = map(self.value, (node.table, node.row, node.column))
         return cells[tuple(np.asarray(index).astype(int) for index in place)]
 
     def _home(self, node: Let) -> Numbers:
@@ -165,7 +166,7 @@ class Numbers:
 
     def _worked_out(self, node: Let) -> Value:
         if node not in self._named:
-            self._named[node] = self._value(node.value)
+            self._named[node] = self.value(node.value)
         return self._named[node]
 
 
