@@ -62,7 +62,8 @@ class Joint(ABC):
     """How a body moves in another.
 
     fixed, moving: names of the two. asked: the positions from and to which it must be free, in
-    ``unit``, 0 being how it prints; None for as far as it goes.
+    ``unit``, 0 being how it prints; None for as far as it goes. with_others: how far it is moved
+    while other joints are, too; None for as far as that.
     """
 
     #: Unit of its positions.
@@ -73,6 +74,7 @@ class Joint(ABC):
     fixed: str
     moving: str
     asked: tuple[float, float] | None = None
+    with_others: tuple[float, float] | None = None
     #: Gaps between near edges of both sides over the whole motion, from and to mm: where a finger
     #: may be caught. Worked out when asked for.
     openings: Callable[[], Sequence[tuple[float, float]]] = field(default=tuple)

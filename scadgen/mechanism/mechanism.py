@@ -51,7 +51,9 @@ class Mechanism:
 
     name: of what it is, for the verdict. whole: the one piece in which joints fuse their bodies,
     where there is one. loose: names of bodies that are meant to be held by nothing. contacts:
-    places in which bodies are meant to touch.
+    places in which bodies are meant to touch. order: the pairs of bodies in the order in which
+    their joints are told to move, one after another, each left turned; empty for one at a time, all
+    others as they print; None for all at once.
 
     Raises ValueError for a name that is there twice, or not at all.
     """
@@ -62,6 +64,7 @@ class Mechanism:
     whole: Piece | None = None
     loose: tuple[str, ...] = ()
     contacts: tuple[Contact, ...] = ()
+    order: tuple[tuple[str, str], ...] | None = None
 
     def __post_init__(self) -> None:
         names = [body.name for body in self.bodies]

@@ -41,7 +41,10 @@ def mechanism(product: Product) -> Mechanism:
     )
     loose = tuple(name for name, form in product.bodies.items() if form.loose)
     whole = _fused(product, bodies, joints, stands)
-    return Mechanism(product.name, bodies, joints, whole, loose)
+    order = None
+    if product.order is not None:
+        order = tuple(product.joints[name].pair for name in product.order)
+    return Mechanism(product.name, bodies, joints, whole, loose, order=order)
 
 
 def _fused(

@@ -18,6 +18,7 @@ from scadgen.mechanism.joint import Case, Joint, JointProof
 from scadgen.mechanism.mechanism import Body, Mechanism, Piece, titled
 from scadgen.mechanism.turn import Turn
 from scadgen.product.frames import Frame
+from scadgen.tables.documents import JobError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence  # noqa: F401 - fields that are inherited name it
@@ -140,6 +141,7 @@ def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manif
     ``bare``: the bodies that have a side of a catch, without it, mm.
     """
     own, (fixed, moving) = fitted.own, fitted.joint.pair
+    with_others = _with_others(fitted)
     if isinstance(own, Fold):
         return PlacedFold(
             fixed=fixed, moving=moving, asked=own.asked, own=own, frame=frame, alone=fitted.alone
@@ -160,10 +162,26 @@ def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manif
         stop=own.stop,
         closes=closes,
         stop_told=own.stop_told,
+        with_others=with_others,
         openings=own.openings,
         alone=_alone(fitted, frame),
         bare=bare,
     )
+
+
+def _with_others(fitted: Fitted) -> tuple[float, float] | None:
+    """How far it is turned while others are. Raises JobError for further than it turns."""
+    span, asked = fitted.joint.with_others, fitted.own.asked
+    if span is None or (asked and asked[0] <= span[0] and span[1] <= asked[1]):
+        return span
+    if asked is None and isinstance(fitted.own, Turn):
+        return span
+    key = f"joints.{fitted.joint.like or fitted.name}.with_others"
+    words = f"= [{span[0]:g}, {span[1]:g}]"
+    if not isinstance(fitted.own, Turn) or asked is None:
+        raise JobError(f"{key} {words}; only joints that turn about a line have it.", key)
+    works = f"This works: [{asked[0]:g}, {asked[1]:g}]."
+    raise JobError(f"{key} {words} deg; it must be within the turn that is asked. {works}", key)
 
 
 def _alone(fitted: Fitted, frame: Frame) -> Mechanism:

@@ -44,8 +44,9 @@ class ProductJoint:
     each on which it sits: back, front, left or right. offset: along that side of the fixed body
     from its middle, mm. place, moving_place: instead, for a body whose sides nobody knows; the
     moving one's is the fixed one's where it is left out. closes: whether the two lie on each other,
-    rim on rim, at the end of the turn. duty: what it bears, if that is not the product's.
-    like: the name of the joint that it repeats.
+    rim on rim, at the end of the turn. with_others: from and to which angle it is turned while
+    other joints are, too, degrees; None for its whole turn. duty: what it bears, if that is not the
+    product's. like: the name of the joint that it repeats.
     """
 
     family: type[Hinge]
@@ -58,6 +59,7 @@ class ProductJoint:
     place: Place | None = None
     moving_place: Place | None = None
     closes: bool = False
+    with_others: tuple[float, float] | None = None
     duty: Duty | None = None
     like: str = ""
 
@@ -95,7 +97,9 @@ class Product:
 
     name: stem of the files. title, note: free text. layer_heights, line_width: mm. population: the
     fleet that prints it. plastic, duty: what it is made of and what each joint bears, None where
-    no strength is asked. bed: what the printer's bed holds along x and y, mm.
+    no strength is asked. bed: what the printer's bed holds along x and y, mm. order: the names of
+    joints that move one after another, each left turned to its end; empty for one at a time, all
+    others as they print; None for all at once.
 
     Raises JobError for a name that is there twice or not at all; its ``fitted`` joints do for one
     that finds no place on its bodies, and for values that make no hinge.
@@ -113,6 +117,7 @@ class Product:
     plastic: Plastic | None = None
     duty: Duty | None = None
     bed: tuple[float, float] | None = None
+    order: tuple[str, ...] | None = None
 
     def __post_init__(self) -> None:
         if not self.bodies:
@@ -135,12 +140,27 @@ class Product:
                 raise JobError(
                     f"{key} = {toml(joint.moving)}; it must be another body than fixed.", key
                 )
-
+        self._refuse_order()
         for name, catch in self.catches.items():
             if catch.on not in self.joints:
                 key = f"catches.{name}.on"
                 there = instead(closest(catch.on, self.joints), self.joints)
                 raise JobError(f"{key} = {toml(catch.on)}; no joint is called so; {there}", key)
+
+    def _refuse_order(self) -> None:
+        """Raise JobError for an order in which a joint is not there once."""
+        if not self.order:
+            return
+        for name in self.order:
+            if name not in self.joints:
+                there = instead(closest(name, self.joints), self.joints)
+                raise JobError(
+                    f"order: {toml(name)} in it; no joint is called so; {there}", "order"
+                )
+        if sorted(self.order) != sorted(self.joints):
+            works = ", ".join(map(toml, self.joints))
+            words = "every joint has to be in it once, or none for one at a time"
+            raise JobError(f"order: {words}. This works: [{works}].", "order")
 
     @cached_property
     def caught(self) -> dict[str, Fitted]:

@@ -46,16 +46,26 @@ BED = "printers.bed"
 EDGE = OneOf(tuple(EDGES), "the side on which it sits")
 OFFSET = Number(Limits("mm", -1000, 1000, 0, "Along that side, from its middle"))
 COPIES = Limits("", 1, 30, 1, "How often it is there, chained by a joint", whole=True)
+_OWN = ("edge", "moving_edge", "offset", "closes", "with_others")
 JOINT = Text("the name of the joint whose axis it shares", filled=True)
 CATCHES = OneOf(tuple(name for name, cls in all_families().items() if cls.serves == CATCH))
 SCALE = Number(Limits("", 1e-3, 1000, 1, "Millimetres to a unit of the file"))
 
 
 class Numbers:
-    """Some finite numbers: ``what`` they must be in words, ``works`` such a list."""
+    """Some finite numbers: ``what`` they must be in words, ``works`` such a list.
 
-    def __init__(self, what: str, works: list[float], least: float | None = None) -> None:
-        self.what, self.works, self.least = what, works, least
+    least: what each is above; holds: what the first and the last have between them.
+    """
+
+    def __init__(
+        self,
+        what: str,
+        works: list[float],
+        least: float | None = None,
+        holds: float | None = None,
+    ) -> None:
+        self.what, self.works, self.least, self.holds = what, works, least, holds
 
     def rule(self, key: str) -> str:
         return f"it must be {self.what}"
@@ -64,15 +74,33 @@ class Numbers:
         whole = isinstance(value, list) and len(value) == len(self.works)
         if not whole or not all(map(is_finite, value)):
             raise refusal(self, key, value, f"This works: {self.works}.")
-        if self.least is not None and min(value) <= self.least:
+        outside = self.holds is not None and not value[0] <= self.holds <= value[-1]
+        if outside or (self.least is not None and min(value) <= self.least):
             raise refusal(self, key, value, f"This works: {self.works}.")
         return tuple(map(float, value))
+
+
+class Names:
+    """Names in a list, which may be empty."""
+
+    def rule(self, key: str) -> str:
+        return "it must be a list of names of joints, each in quotes, or empty for one at a time"
+
+    def read(self, key: str, value: Any) -> tuple[str, ...]:
+        if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+            raise refusal(self, key, value, "This works: [].")
+        return tuple(value)
 
 
 PLACE = Numbers(
     "[x, y, way]: a point of the axis, mm, and the way to the moving body, deg", [0, 20, 90]
 )
 AT = Numbers("[x, y], mm", [0, 0])
+WITH_OTHERS = Numbers(
+    "[from, to], deg, with 0 between them: how far it is turned while others are",
+    [-30, 30],
+    holds=0,
+)
 BED_SIZE = Numbers("[x, y], mm, above 0", [180, 180], 0)
 
 
@@ -116,6 +144,7 @@ def read_product(document: Mapping[str, Any], folder: Path) -> Product:
         population=demands.population(found, folder),
         plastic=demands.plastic(found, folder) if asked or found[MATERIAL] else None,
         bed=found[BED],
+        order=found["order"],
     )
 
 
@@ -125,6 +154,7 @@ def _keys() -> Iterator[Key]:
     yield Key("bodies", AnyTable(), needed=True)
     yield Key("joints", AnyTable(), default={})
     yield Key("catches", AnyTable(), default={})
+    yield Key("order", Names())
     yield Key(LINE_WIDTH, Number(LINE), default=LINE.default)
     yield from printer_keys()
     yield Key(BED, BED_SIZE)
@@ -195,7 +225,7 @@ def _joint(name: str, table: object, common: Mapping[str, Any]) -> ProductJoint:
     known = {key: found.get(key) for key in job_keys(cls).values()}
     values = values_of(cls, known)
     values.pop("line_width", None)
-    given = {key: found[key] for key in ("edge", "moving_edge", "offset", "closes")}
+    given = {key: found[key] for key in _OWN}
     places = {key: found[key] and Place(**_named(found[key])) for key in ("place", "moving_place")}
     return ProductJoint(
         family=cls,
@@ -221,6 +251,7 @@ def _joint_keys(cls: type[Hinge]) -> Iterator[Key]:
     yield Key("place", PLACE)
     yield Key("moving_place", PLACE)
     yield Key("closes", YesNo())
+    yield Key("with_others", WITH_OTHERS)
     yield from _family_keys(cls)
 
 

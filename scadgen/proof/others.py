@@ -1,9 +1,9 @@
-"""What moves beside a joint: bodies that it carries past others, and all joints at once."""
+"""What moves beside a joint: bodies that it carries past others that it has no part in."""
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -18,33 +18,28 @@ from scadgen.findings.on_motion import (
 )
 
 if TYPE_CHECKING:
-    from manifold3d import Manifold
-
     from scadgen.mechanism.joint import Case, Joint, JointProof
     from scadgen.mechanism.mechanism import Mechanism, Piece
-
-#: Most poses of all joints together that are looked at.
-POSES = 243
 
 
 def beside(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iterator[Finding]:
     """Bodies that share no joint: whether they stand apart, and pass as a joint moves."""
-    strangers = list(_strangers(whole))
-    for one, other in strangers:
+    apart = list(strangers(whole))
+    for one, other in apart:
         yield from _apart(one, other)
     for proof in proofs:
         carried = whole.carried(proof.joint)
         if proof.joint.fixed in carried:
             yield _loop(whole, proof.joint)
             continue
-        pairs = [_ordered(pair, carried) for pair in strangers]
+        pairs = [_ordered(pair, carried) for pair in apart]
         passing = [pair for pair in pairs if pair is not None]
         if passing:
             case.tell("others")
             yield _passing(whole, proof, passing)
 
 
-def _strangers(whole: Mechanism) -> Iterator[tuple[Piece, Piece]]:
+def strangers(whole: Mechanism) -> Iterator[tuple[Piece, Piece]]:
     """Pairs of pieces between which there is no joint."""
     joined = {frozenset(joint.pair) for joint in whole.joints}
     for one, other in itertools.combinations(whole.pieces, 2):
@@ -153,64 +148,3 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
     free = f"free from {low:.1f} to {high:.1f} deg, {certainty(unsure_within(unsure, span))}"
     words = f"with all other joints at rest, {free}; {wanted}.{how}"
     return Finding(name, good, words, place=place)
-
-
-def together(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iterator[Finding]:
-    """What meets when several joints are at the ends of their turn at once; nothing for one joint.
-
-    It tells, and never fails: bodies that stop each other limit a motion, and break nothing. As
-    what lies between the poses is not tried, nothing is proven then.
-    """
-    from scadgen.motion.contact import meet
-
-    turns = [p for p in proofs if p.swing is not None and p.joint.axis is not None]
-    if len(turns) < 2 or any(p.joint.fixed in whole.carried(p.joint) for p in turns):
-        return
-    case.tell("all joints")
-    ends = [sorted({_far(p, -1), 0.0, _far(p, 1)}) for p in turns]
-    every = list(itertools.islice(itertools.product(*ends), POSES))
-    strangers = list(_strangers(whole))
-    met: list[str] = []
-    for pose in every:
-        placed = posed(whole, dict(zip((p.joint for p in turns), pose, strict=True)))
-        for one, other in strangers:
-            if meet(placed[one.title], placed[other.title]):
-                at = ", ".join(f"{angle:.0f}" for angle in pose)
-                met.append(f"{one.title} and {other.title} at {at} deg")
-    first = f": {met[0]}" if met else ""
-    words = (
-        f"{len(every)} poses of {len(turns)} joints at the ends of their turns and at rest: bodies "
-        f"that share no joint meet in {len(met)} of them{first}. Others were not tried."
-    )
-    open_ = f"was tried in {len(every)} poses only"
-    yield Finding("all joints together", True, words, leaves_open=open_)
-
-
-def _far(proof: JointProof, way: int) -> float:
-    """An end of a joint's turn: as asked, or as found, at most a right angle."""
-    joint, turn = proof.joint, proof.swing
-    if joint.asked:
-        return joint.asked[0 if way < 0 else 1]
-    end = (turn.low if way < 0 else turn.high) if turn else 0.0
-    return max(-90.0, min(90.0, end))
-
-
-def posed(whole: Mechanism, angles: Mapping[Joint, float]) -> dict[str, Manifold]:
-    """Each piece by its title, all joints turned, the first body staying where it is.
-
-    Of each joint the side without the first body is carried; those sides lie in each other or
-    apart, and the smaller ones are turned first, while their axes are still where they print.
-    """
-    root = whole.bodies[0].name
-    sides = []
-    for joint, angle in angles.items():
-        carried = whole.carried(joint)
-        if root in carried:
-            carried, angle = whole.reached(joint.fixed, joint), -angle
-        sides.append((carried, joint, angle))
-    placed = {piece.title: piece.solid for piece in whole.pieces}
-    for carried, joint, angle in sorted(sides, key=lambda side: len(side[0])):
-        for piece in whole.pieces:
-            if carried & set(piece.bodies) and joint.axis is not None:
-                placed[piece.title] = joint.axis.turn(placed[piece.title], angle)
-    return placed

@@ -12,7 +12,8 @@ from scadgen.mechanism.joint import Case, JointProof
 from scadgen.mechanism.mechanism import titled
 from scadgen.printing.layers import TOUCH
 from scadgen.printing.lines import LINE_WIDTH
-from scadgen.proof.others import beside, together
+from scadgen.proof.at_once import together
+from scadgen.proof.others import beside
 
 if TYPE_CHECKING:
     from scadgen.mechanism.mechanism import Mechanism

@@ -15,9 +15,9 @@ from scadgen.mechanism.joint import Case
 from scadgen.mechanism.mechanism import Body, Mechanism
 from scadgen.mechanism.turn import Turn
 from scadgen.motion.axis import Axis
-from scadgen.proof.others import posed
 from scadgen.proof.verdict import check
 from scadgen.proof.whole import Printed, prove
+from tests.mechanism.posing import posed
 from tests.support import each_family
 
 BOX = Manifold.cube((4, 4, 4), True)

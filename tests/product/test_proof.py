@@ -11,6 +11,7 @@ import pytest
 from scadgen import BreakAwayLink, SheetFlexure
 from scadgen.findings.finding import NO_DUTY, Finding
 from scadgen.product.bodies import Plate
+from scadgen.product.building import mechanism
 from scadgen.product.model import Product, ProductJoint
 from scadgen.product.proving import BODIES, Proven, check_product
 from scadgen.strength.duty import Duty
@@ -128,16 +129,64 @@ def test_a_duty_is_asked_of_each_hinge_and_leaves_the_bodies_open() -> None:
     assert "cone in bending" in failed(heavy)
 
 
-def test_every_joint_of_a_chain_is_proven_beside_the_others() -> None:
-    """Two at once are tried at the ends of their turns only: so the whole is passed, not proven."""
+def test_every_joint_of_a_chain_is_proven_beside_the_others_and_at_once() -> None:
     proven = check_product(chain(3))
-    assert proven.verdict.passed
-    assert proven.verdict.doubts == ("all joints together was tried in 4 poses only",)
+    assert proven.verdict.proven
     names = [found.name for found in proven.verdict.findings]
     for pair in ("link 1 and link 2", "link 2 and link 3"):
         assert f"{pair}: swing" in names
         assert f"{pair}: turn beside the others" in names
-    assert "all joints together" in names
+    words = named(proven, "all joints together").words
+    assert words.startswith("free for certain, between poses too, with all 2 joints turned at once")
+
+
+def test_a_chain_that_meets_itself_says_where_and_is_proven_within_what_is_told() -> None:
+    made = chain(4)
+    turning = {n: replace(j, values={**j.values, "swing": 110}) for n, j in made.joints.items()}
+    made = replace(made, joints=turning)
+    wide = check_product(made)
+    assert wide.verdict.passed
+    (doubt,) = wide.verdict.doubts
+    told = re.fullmatch(
+        r"all joints together is free for certain only from 0 to ([\d.]+) deg", doubt
+    )
+    assert told
+    within = float(told[1])
+    words = named(wide, "all joints together").words
+    assert "link 1 and link 4 meet" in words
+    joints = {n: replace(j, with_others=(0.0, within)) for n, j in made.joints.items()}
+    narrow = check_product(replace(made, joints=joints))
+    assert narrow.verdict.proven
+    assert "one joint is turned" in named(narrow, "all joints together").words
+
+
+def test_an_order_names_every_joint_once_or_none() -> None:
+    made = chain(4)
+    names = tuple(made.joints)[::-1]
+    assert mechanism(replace(made, order=names)).order == tuple(
+        made.joints[name].pair for name in names
+    )
+    assert mechanism(replace(made, order=())).order == ()
+    with pytest.raises(JobError, match="every joint has to be in it once"):
+        replace(made, order=names[:2])
+    with pytest.raises(JobError, match="no joint is called so"):
+        replace(made, order=("pin_9",))
+
+
+def test_a_joint_is_not_turned_further_with_others_than_alone() -> None:
+    joints = {n: replace(j, with_others=(0.0, 95.0)) for n, j in chain(3).joints.items()}
+    with pytest.raises(JobError, match=re.escape("This works: [0, 90].")):
+        check_product(replace(chain(3), joints=joints))
+
+
+def test_two_hinges_of_one_lid_are_one_angle() -> None:
+    made = box(length=20)
+    (joint,) = made.joints.values()
+    made = replace(made, bodies={"box": tray(14, length=70), "lid": tray(8, length=70)})
+    joints = {f"hinge_{side}": replace(joint, offset=k * 15) for k, side in ((-1, "l"), (1, "r"))}
+    found = check_product(replace(made, joints=joints))
+    assert found.verdict.proven
+    assert not [f for f in found.verdict.findings if f.name == "all joints together"]
 
 
 def test_what_prints_on_its_edge_folds_face_to_face() -> None:

@@ -1,0 +1,152 @@
+"""Bodies carried by several turns, one after another, and how far a body may stray in a cell of
+turns.
+
+A cell is a middle and a half width of every angle. In it a point of a body at the end of an arm
+strays from its place at the middle by no more than the sum of its ways: each half width times the
+point's radius about that axis. Along a direction it strays by no more than its speeds along it say,
+and what the second derivatives add, of which none is larger than the radius about the inner axis of
+the two. Both bounds are convex in the point, so that corners of the hull decide.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import numpy as np
+    from manifold3d import Manifold
+
+    from scadgen.motion.axis import Axis
+
+    Array = np.ndarray[Any, Any]
+
+#: Directions square to each axis, along which bodies are tried to be parted.
+AROUND = 36
+
+
+@dataclass(frozen=True)
+class Step:
+    """A turn of an arm: about which axis as it prints, which of the angles, and which way."""
+
+    axis: Axis
+    angle: int
+    way: int = 1
+
+
+@dataclass(frozen=True, eq=False)
+class Arm:
+    """A body as it prints (mm), and the turns that carry it, the outermost first."""
+
+    solid: Manifold
+    steps: tuple[Step, ...] = ()
+
+    @cached_property
+    def corners(self) -> Array:
+        """The corners of its hull."""
+        import numpy as np
+
+        return np.asarray(self.solid.hull().to_mesh64().vert_properties[:, :3], float)
+
+    def placed(self, pose: Sequence[float]) -> Manifold:
+        """The body at a pose: an angle in degrees for every joint of all arms."""
+        import numpy as np
+
+        whole = np.eye(4)
+        for step in self.steps:
+            turn = np.vstack([step.axis.matrix(step.way * pose[step.angle]), (0, 0, 0, 1)])
+            whole = whole @ turn
+        return self.solid.transform(whole[:3])
+
+    def at(self, middles: Array) -> Placed:
+        """Its corners at the middles (radians) of cells."""
+        import numpy as np
+
+        places = np.repeat(self.corners[None], len(middles), axis=0)
+        speeds: list[Array] = []
+        radii: list[Array] = []
+        for step in reversed(self.steps):
+            along, origin = np.array(step.axis.unit), np.array(step.axis.origin)
+            angle = step.way * middles[:, step.angle]
+            speed = np.cross(along, places - origin)
+            radii.append(np.linalg.norm(speed, axis=2))
+            speeds = [_turned(along, angle, each) for each in (*speeds, step.way * speed)]
+            places = _turned(along, angle, places - origin) + origin
+        return Placed(self, places, speeds[::-1], radii[::-1])
+
+
+def _turned(along: Array, angle: Array, vectors: Array) -> Array:
+    """Vectors (cells, corners, 3) turned by an angle for each cell."""
+    import numpy as np
+
+    cos, sin = np.cos(angle)[:, None, None], np.sin(angle)[:, None, None]
+    share = (vectors @ along)[..., None] * along
+    turned: Array = cos * (vectors - share) + sin * np.cross(along, vectors) + share
+    return turned
+
+
+@dataclass(frozen=True, eq=False)
+class Placed:
+    """Corners of a body (cells, corners, 3), mm; and for each turn of its arm, the outermost first,
+    their speeds, mm to a radian, and their radii about its axis, mm.
+    """
+
+    arm: Arm
+    places: Array
+    speeds: list[Array]
+    radii: list[Array]
+
+    def ways(self, halves: Array) -> Array:
+        """How far each corner strays at most (cells, corners), mm; half widths in radians."""
+        import numpy as np
+
+        found = np.zeros(self.places.shape[:2])
+        for step, radius in zip(self.arm.steps, self.radii, strict=True):
+            found += halves[:, step.angle, None] * radius
+        return found
+
+    def bends(self, halves: Array) -> Array:
+        """What second derivatives add to the ways along any direction, mm."""
+        import numpy as np
+
+        found, inner = (np.zeros(self.places.shape[:2]) for _ in range(2))
+        outer = sum((halves[:, step.angle] for step in self.arm.steps), np.zeros(len(halves)))
+        for step, radius in zip(self.arm.steps[::-1], self.radii[::-1], strict=True):
+            half = halves[:, step.angle, None]
+            outer = outer - halves[:, step.angle]
+            found += half * (radius + inner) * (half + 2 * outer[:, None]) / 2
+            inner = inner + half * radius
+        return found
+
+    def farthest(self, halves: Array, ways: Array) -> Array:
+        """How far each cell's body reaches at most along directions (cells, directions), mm."""
+        import numpy as np
+
+        along = self.places @ ways.T
+        near = self.ways(halves)[..., None]
+        drift = np.repeat(self.bends(halves)[..., None], len(ways), axis=2)
+        for step, speed in zip(self.arm.steps, self.speeds, strict=True):
+            drift += halves[:, step.angle, None, None] * np.abs(speed @ ways.T)
+        least: Array = np.minimum((along + near).max(1), (along + drift).max(1))
+        return least
+
+
+def directions(arms: Sequence[Arm]) -> Array:
+    """Unit vectors along which bodies on arms may be parted: around every axis, and along it."""
+    import numpy as np
+
+    found = [np.eye(3), -np.eye(3)]
+    seen: list[Array] = []
+    for step in (step for arm in arms for step in arm.steps):
+        along = np.array(step.axis.unit)
+        if any(abs(float(along @ other)) > 1 - 1e-9 for other in seen):
+            continue
+        seen.append(along)
+        one, other, _ = (np.array(each) for each in step.axis.frame)
+        turns = [2 * math.pi * k / AROUND for k in range(AROUND)]
+        found.append(np.array([math.cos(t) * one + math.sin(t) * other for t in turns]))
+        found.append(np.array([along, -along]))
+    return np.vstack(found)

@@ -1,0 +1,281 @@
+"""Joints that turn at once: between which turns bodies that share no joint never meet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from scadgen.findings.finding import Finding
+from scadgen.mechanism.mechanism import titled
+from scadgen.proof.others import strangers
+
+if TYPE_CHECKING:
+    from scadgen.mechanism.joint import Case, Joint, JointProof
+    from scadgen.mechanism.mechanism import Mechanism, Piece
+    from scadgen.motion.at_once import AtOnce, Budget, Span
+
+NAME = "all joints together"
+#: Most cells that are looked at for all pairs of bodies, and most distances that are measured.
+CELLS, MEASURED = 60_000, 5_000
+#: A whole turn; what turns further is back where it was, degrees.
+ROUND = 180.0
+
+
+@dataclass(frozen=True, eq=False)
+class Group:
+    """All turning joints between the same two bodies: one angle. span: from and to, degrees."""
+
+    joint: Joint
+    span: Span
+    alone: Span
+
+    @property
+    def far(self) -> float:
+        """The end of its turn, degrees: the farther one."""
+        low, high = self.alone
+        return high if high >= -low else low
+
+
+@dataclass(frozen=True, eq=False)
+class Path:
+    """Two pieces and the turns that lead from the first to the second, each with its way."""
+
+    pair: tuple[Piece, Piece]
+    turns: tuple[tuple[Group, int], ...]
+
+    @property
+    def names(self) -> str:
+        """Both of them in words."""
+        return f"{self.pair[0].title} and {self.pair[1].title}"
+
+
+def together(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iterator[Finding]:
+    """Whether bodies meet when several joints are turned at once; nothing where none can.
+
+    It never fails: bodies that stop each other limit a motion, and break nothing. But nothing is
+    proven then.
+    """
+    turns = [p for p in proofs if p.swing is not None and p.joint.axis is not None]
+    if any(p.joint.fixed in whole.carried(p.joint) for p in turns):
+        return
+    groups = _groups(turns)
+    paths = [path for path in _paths(whole, groups) if len(path.turns) > 1]
+    if not paths:
+        return
+    case.tell("all joints")
+    if whole.order is None:
+        yield _at_once(groups, paths)
+    elif whole.order:
+        yield _in_order(whole, groups, paths)
+    else:
+        words = (
+            "they move one at a time, as told, with all others as they print; what meets when "
+            "several are turned was not looked at."
+        )
+        yield Finding(NAME, True, words)
+
+
+def _groups(turns: Sequence[JointProof]) -> list[Group]:
+    found: dict[frozenset[str], list[JointProof]] = {}
+    for proof in turns:
+        found.setdefault(frozenset(proof.joint.pair), []).append(proof)
+    return [_group(each) for each in found.values()]
+
+
+def _group(proofs: Sequence[JointProof]) -> Group:
+    first = proofs[0].joint
+    spans = [_span(p) for p in proofs]
+    alone = min(span[0] for span in spans), max(span[1] for span in spans)
+    told = [p.joint.with_others for p in proofs if p.joint.with_others]
+    return Group(first, told[0] if told else alone, alone)
+
+
+def _span(proof: JointProof) -> Span:
+    """How far a joint turns, degrees: as asked, or as it was found free."""
+    joint, turn = proof.joint, proof.swing
+    if joint.asked or turn is None:
+        return joint.asked or (0.0, 0.0)
+    return max(turn.low, -ROUND), min(turn.high, ROUND)
+
+
+def _paths(whole: Mechanism, groups: Sequence[Group]) -> Iterator[Path]:
+    """The farthest first: they meet first when all turn, and bound what is asked of others."""
+    found = [Path(pair, _path(whole, groups, *pair)) for pair in strangers(whole)]
+    yield from sorted(found, key=lambda path: -len(path.turns))
+
+
+def _path(
+    whole: Mechanism, groups: Sequence[Group], one: Piece, other: Piece
+) -> tuple[tuple[Group, int], ...]:
+    """The turns between two pieces: back to where their ways part, then on."""
+    back, on = (_way(whole, groups, piece.bodies[0]) for piece in (one, other))
+    shared = 0
+    while shared < min(len(back), len(on)) and back[shared] == on[shared]:
+        shared += 1
+    return (*((group, -way) for group, way in reversed(back[shared:])), *on[shared:])
+
+
+def _way(whole: Mechanism, groups: Sequence[Group], body: str) -> list[tuple[Group, int]]:
+    """The turns from the body that stays on the bed to another, each with its way."""
+    links = {frozenset(joint.pair): joint.pair for joint in whole.joints}
+    turning = {frozenset(group.joint.pair): group for group in groups}
+    ways: dict[str, list[tuple[Group, int]]] = {_root(whole, body): []}
+    waiting = list(ways)
+    while waiting:
+        here = waiting.pop()
+        for key, (fixed, moving) in links.items():
+            there = moving if here == fixed else fixed
+            if here not in key or there in ways:
+                continue
+            group = turning.get(key)
+            sign = 1 if group and group.joint.fixed == here else -1
+            ways[there] = [*ways[here], *([(group, sign)] if group else [])]
+            waiting.append(there)
+    return ways[body]
+
+
+def _root(whole: Mechanism, body: str) -> str:
+    """Of all bodies that hang together with one, the first that moves in no other."""
+    near = {body}
+    while more := {b for j in whole.joints if near & set(j.pair) for b in j.pair} - near:
+        near |= more
+    names = [each.name for each in whole.bodies if each.name in near]
+    moving = {joint.moving for joint in whole.joints}
+    return next((name for name in names if name not in moving), names[0])
+
+
+@dataclass(eq=False)
+class _Purse:
+    """What is left to be looked at and measured, of which no search takes all."""
+
+    least: int
+    cells: int = CELLS
+    measured: int = MEASURED
+
+    def budget(self) -> Budget:
+        """The most for one search."""
+        from scadgen.motion.at_once import Budget
+
+        return Budget(
+            max(self.cells // 4, CELLS // self.least),
+            max(self.measured // 4, MEASURED // self.least),
+        )
+
+    def pay(self, found: AtOnce) -> None:
+        """Take what a search took."""
+        self.cells, self.measured = self.cells - found.cells, self.measured - found.measured
+
+
+def _searched(path: Path, spans: Sequence[Span], below: float, purse: _Purse) -> AtOnce:
+    """How far the pieces of a path turn at once, seen from the body half-way between them."""
+    from scadgen.motion.arms import Arm, Step
+    from scadgen.motion.at_once import at_once
+
+    middle = len(path.turns) // 2
+    steps = [
+        Step(group.joint.axis, k, way)
+        for k, (group, way) in enumerate(path.turns)
+        if group.joint.axis is not None
+    ]
+    back = tuple(Step(step.axis, step.angle, -step.way) for step in steps[:middle][::-1])
+    arms = Arm(path.pair[0].solid, back), Arm(path.pair[1].solid, tuple(steps[middle:]))
+    found = at_once(*arms, spans, below, purse.budget())
+    purse.pay(found)
+    return found
+
+
+def _at_once(groups: Sequence[Group], paths: Sequence[Path]) -> Finding:
+    scale, worst, which = 1.0, None, paths[0]
+    purse = _Purse(len(paths))
+    for path in paths:
+        found = _searched(path, [group.span for group, _ in path.turns], scale, purse)
+        if found.scale < scale:
+            scale, worst, which = found.scale, found, path
+    several = (
+        "one pair of bodies shares" if len(paths) == 1 else f"{len(paths)} pairs of bodies share"
+    )
+    several += " no joint"
+    if worst is None:
+        words = (
+            f"free for certain, between poses too, with all {len(groups)} joints turned at once, "
+            f"{_spans(groups, 1)}; {several}."
+        )
+        return Finding(NAME, True, words + _beyond(groups))
+    within = _spans(groups, scale)
+    words = (
+        f"free for certain while all {len(groups)} joints are turned at once {within}; {several}."
+    )
+    words += f" {_why(which, worst)}"
+    return Finding(NAME, True, words, leaves_open=f"is free for certain only {within}")
+
+
+def _beyond(groups: Sequence[Group]) -> str:
+    """What of the turns was asked of one joint at a time only."""
+    if all(group.span == group.alone for group in groups):
+        return ""
+    return " Further than that one joint is turned with the others as they print, as told."
+
+
+def _spans(groups: Sequence[Group], scale: float) -> str:
+    """Turns in words, narrowed to a share of them: rounded towards rest."""
+    spans = list(dict.fromkeys(tuple(_rounded(scale * end) for end in g.span) for g in groups))
+    if len(spans) == 1:
+        return f"from {spans[0][0]:g} to {spans[0][1]:g} deg"
+    each = "; ".join(
+        f"{'-'.join(g.joint.pair)} {_rounded(scale * g.span[0]):g} to "
+        f"{_rounded(scale * g.span[1]):g}"
+        for g in groups
+    )
+    return f"({each} deg)"
+
+
+def _rounded(angle: float) -> float:
+    """To a tenth of a degree, towards 0."""
+    return math.trunc(10 * angle + math.copysign(1e-9, angle)) / 10 + 0.0
+
+
+def _why(path: Path, found: AtOnce) -> str:
+    """What ends it, with the turns at which it does."""
+    if found.met is not None:
+        return f"{path.names} meet with the joints between them at {_pose(found.met)}."
+    if found.near is not None:
+        near, pose = found.near
+        return f"{path.names} come within {near:.2f} mm with those between them at {_pose(pose)}."
+    return f"The search was ended: of {path.names} {100 * found.left:.0f} % of the poses are open."
+
+
+def _pose(angles: Sequence[float]) -> str:
+    return f"{', '.join(f'{angle:.0f}' for angle in angles)} deg"
+
+
+def _in_order(whole: Mechanism, groups: Sequence[Group], paths: Sequence[Path]) -> Finding:
+    """One after another, each from rest to the ends of its turn, those before it turned."""
+    by_pair = {frozenset(group.joint.pair): group for group in groups}
+    order = [by_pair[frozenset(pair)] for pair in whole.order or () if frozenset(pair) in by_pair]
+    steps = [
+        (path, order[:k], group)
+        for k, group in enumerate(order)
+        for path in paths
+        if group in [each for each, _ in path.turns]
+    ]
+    purse = _Purse(len(steps) or 1)
+    for path, before, group in steps:
+        spans = [
+            group.alone if g is group else (g.far, g.far) if g in before else (0.0, 0.0)
+            for g, _ in path.turns
+        ]
+        found = _searched(path, spans, 1.0, purse)
+        if not found.certain:
+            name = titled(whole, group.joint.pair)
+            within = " to ".join(f"{_rounded(found.scale * end):g}" for end in group.alone)
+            words = f"one after another, as told: {name} turn freely for certain from {within} deg."
+            words += f" {_why(path, found)}"
+            open_ = f"does not let {name} turn as far as asked, one after another"
+            return Finding(NAME, True, words, leaves_open=open_)
+    words = (
+        "free for certain one after another, in the order that was told, each left turned to the "
+        "end; what meets in another order, or turned at once, was not looked at."
+    )
+    return Finding(NAME, True, words)
