@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from scadgen.gallery.cards import Card
-from scadgen.gallery.page import shown
+from scadgen.gallery.page import GUIDES, shown
 from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Bounds, all_families, bounds, definition
 from scadgen.hinge.free import Free, working
@@ -19,23 +19,34 @@ from scadgen.version import VERSION
 
 def family_page(card: Card) -> bytes:
     """The page as Markdown. Raises KeyError for a card of no family."""
+    return template("family_page.md.j2").render(_facts(card)).encode()
+
+
+def family_html(card: Card) -> bytes:
+    """The page for a browser, with what others show of a link to it. Raises KeyError likewise."""
+    return template("family_page.html.j2").render(_facts(card)).encode()
+
+
+def _facts(card: Card) -> dict[str, Any]:
     cls = all_families()[card.name]
     fields, kept = bounds(cls), working(cls, given_values(cls()))
-    facts = {
+    return {
         "card": shown(card),
         "parts": definition(cls).parts,
         "fields": [_field(name, limits, kept[name]) for name, limits in fields.items()],
         "exported": definition(cls).exported,
         "rules": [row for name in fields for row in _rules(name, definition(cls).rules)],
+        "guides": GUIDES,
         "version": VERSION,
     }
-    return template("family_page.md.j2").render(facts).encode()
 
 
 def family_pages(cards: Iterable[Card]) -> dict[str, bytes]:
     """The pages of the cards' families, by path below the gallery."""
     known = all_families()
-    return {f"families/{c.name}.md": family_page(c) for c in cards if c.name in known}
+    forms = {"md": family_page, "html": family_html}
+    told = [card for card in cards if card.name in known]
+    return {f"families/{c.name}.{end}": make(c) for end, make in forms.items() for c in told}
 
 
 def _field(name: str, limits: Bounds, kept: Any) -> dict[str, Any]:

@@ -50,6 +50,8 @@ def _share(plane: Plane, hinge: Hinge) -> float | None:
     if abs(plane.offset) < THROUGH:
         return None
     box = mesh(hinge, angle=0).bounding_box()
-    ends = [sum(n * c for n, c in zip(plane.normal, box[k : k + 3], strict=True)) for k in (0, 3)]
+    ends: list[float] = [
+        sum(n * c for n, c in zip(plane.normal, box[k : k + 3], strict=True)) for k in (0, 3)
+    ]
     low, high = sorted(ends)
     return (plane.offset - low) / (high - low)

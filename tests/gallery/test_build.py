@@ -64,8 +64,9 @@ def test_all_is_made_once(tmp_path: Path, made: Made) -> None:
     }
     families = all_families()
     files = {f"cards/{n}.json" for n in families} | {f"drawings/{n}.svg" for n in families}
-    page = {"index.html", "page.css", "page.js", "viewer.js", "kernel.js", "README.md"}
-    page |= {f"families/{n}.md" for n in families} | {f"forms/{n}.js" for n in families}
+    page = {"index.html", "page.css", "page.js", "viewer.js", "kernel.js", "fleets.js", "README.md"}
+    page |= {f"families/{n}.{end}" for n in families for end in ("md", "html")}
+    page |= {f"forms/{n}.js" for n in families}
     assert written == files | page | {"manifest.json"}
     assert sorted(made) == sorted((n, kind) for n in families for kind in ("cards", "drawings"))
     assert told[0] == f"0 of {len(made)} made, now drawings of {next(iter(families))}"
@@ -210,6 +211,7 @@ def test_the_files_of_a_family_that_is_gone_are_orphans(
     names = (
         "cards/rod_loops.json",
         "drawings/rod_loops.svg",
+        "families/rod_loops.html",
         "families/rod_loops.md",
         "forms/rod_loops.js",
     )
@@ -306,7 +308,8 @@ def test_two_processes_make_what_one_makes(tmp_path: Path, monkeypatch: pytest.M
         {p.relative_to(folder): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
         for folder in (tmp_path / "1", tmp_path / "2")
     )
-    assert len(one) == 2 * (2 + 1) + 2 + len(page_files([])) + 1  # two parts, a drawing, a form
+    made = 2 * (2 + 1) + 2  # two parts, a drawing, a form
+    assert len(one) == made + len({**page_files([]), "fleets.js": b"", "manifest.json": b""})
     assert one == two
 
 

@@ -6,12 +6,12 @@ import re
 
 import pytest
 
-from scadgen.gallery.family_page import family_page, family_pages
+from scadgen.gallery.family_page import family_html, family_page, family_pages
 from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Hinge, bounds, definition
 from scadgen.hinge.free import free
 from scadgen.trees.to_scad import number
-from tests.gallery.pages import BAD, GOOD, made_up
+from tests.gallery.pages import BAD, GOOD, Page, made_up
 from tests.support import ROOT, each_family
 
 
@@ -52,3 +52,22 @@ def test_only_families_have_a_page() -> None:
     assert family_pages([made_up("tea_latch")]) == {}
     with pytest.raises(KeyError):
         family_page(made_up("tea_latch"))
+
+
+@each_family
+def test_its_page_for_a_browser_tells_the_same_and_previews_its_link(cls: type[Hinge]) -> None:
+    page = Page(family_html(made_up(cls.family, GOOD, BAD)).decode())
+    for limits in bounds(cls).values():
+        assert limits.meaning in page.words
+    for rule in definition(cls).rules:
+        assert f"{rule.param} {rule.sense} " in page.words
+        assert rule.why in page.words
+    assert f"Failed: {BAD.name}. {BAD.words}" in page.words
+    shown = {tag.get("property", tag.get("name", "")): tag for tag in page.every("meta")}
+    assert shown["og:title"]["content"].startswith(made_up(cls.family).heading)
+    assert shown["og:description"]["content"] == made_up(cls.family).title
+    linked = [*page.paths(), shown["og:image"]["content"]]
+    here = ROOT / "gallery" / "families"
+    assert [path for path in linked if not (here / path.partition("#")[0]).is_file()] == []
+    assert f"../index.html#form={cls.family}" in linked
+    assert page.every("script") == []
