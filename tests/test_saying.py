@@ -11,10 +11,14 @@ import pytest
 
 from scadgen.cli.main import main
 from scadgen.cli.saying import complain, lines, say
+from scadgen.cli.terminal import progress
+from scadgen.families.rod_loops import RodLoops
 from scadgen.findings.finding import Finding, Verdict
 from scadgen.findings.page import page
 from scadgen.findings.table import row, table
 from scadgen.hinge.family import all_families
+from scadgen.proof.fleet.population import ROUGH
+from scadgen.proof.fleet.shares import fleet
 from scadgen.text.typeset import LETTERS, NO_BREAK, TIMES, encoded, held, message, typeset, unit
 
 OPTIONS = argparse.Namespace(no_color=False, quiet=False)
@@ -188,3 +192,25 @@ def test_list_fits_a_screen(
     for name, cls in all_families().items():
         assert name in text
         assert cls.kind in text
+
+
+def test_a_fleet_tells_how_many_printers_it_has_looked_at() -> None:
+    told: list[str] = []
+    fleet(RodLoops(), ROUGH, 1000, tell=told.append)
+    assert told[-1] == "1000 of 1000 printers"
+
+
+def test_progress_counts_and_takes_the_time_on_a_terminal_alone(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    screen = Screen()
+    monkeypatch.setenv("COLUMNS", "60")
+    monkeypatch.setattr(sys, "stderr", screen)
+    with progress(OPTIONS, "sizing") as tell:
+        assert tell is not None
+        tell("sizing rod_loops, 3 of 9")
+    assert "3 of 9" in screen.getvalue()
+    assert "0:00:0" in screen.getvalue()
+    monkeypatch.setattr(sys, "stderr", io.StringIO())
+    with progress(OPTIONS) as nobody:
+        assert nobody is None

@@ -14,6 +14,9 @@ from scadgen.text.quoting import visible
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from rich.console import Console
+    from rich.progress import Progress
+
     from scadgen.findings.finding import Verdict
 
 #: Exit status: proven, a model passed, or done; not proven or differing; bad input; interrupted.
@@ -24,12 +27,21 @@ PROVEN, NOT_PROVEN, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
 def progress(
     options: argparse.Namespace, first: str = "proving"
 ) -> Iterator[Callable[[str], None] | None]:
-    """Where to say what is going on: a line that a person sees, or nowhere."""
+    """Where to say what is going on: a line that a person sees, with the time, or nowhere."""
     if options.quiet or not sys.stderr.isatty():
         yield None
     else:
-        with console(options, stderr=True).status(first) as status:
-            yield status.update
+        with _line(console(options, stderr=True)) as shown:
+            task = shown.add_task(first)
+            yield lambda words: shown.update(task, description=words)
+
+
+def _line(out: Console) -> Progress:
+    """A line that goes when all is done: what turns, words, seconds."""
+    from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
+
+    words = TextColumn("{task.description}", markup=False)
+    return Progress(SpinnerColumn(), words, TimeElapsedColumn(), console=out, transient=True)
 
 
 def tell(options: argparse.Namespace, written: Sequence[Path]) -> None:

@@ -68,10 +68,10 @@ def changes(
         ranking = choose(tried.wanted, posture, population, count, turned=False, quick=quick)
         return ranking.favourite.family if ranking.favourite else None
 
-    found = []
-    for key, tries in _tries(wanted):
+    found, every = [], list(_tries(wanted))
+    for k, (key, tries) in enumerate(every, 1):
         if tell:
-            tell(f"what {key} would change")
+            tell(f"what {key} would change, {k} of {len(every)}")
         seen = {first, None}
         for tried in tries:
             other = best(tried, FEW, True)

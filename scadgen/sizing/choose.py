@@ -83,17 +83,22 @@ def choose(
     given: str | None = None,
     turned: bool = True,
     quick: bool = False,
+    tell: Callable[[str], None] | None = None,
 ) -> Ranking:
     """Rank every family for what is wanted; ``fixed`` applies where a family has the field.
 
     ``unproven`` says why a hinge is not proven, or nothing. With it no such hinge is the favourite,
     or offered for a turned part: it is refused with what it says, and the next best is tried. With
     a ``given`` family that one alone may be the favourite. ``turned``: look at the other posture
-    as well. ``quick``: size with less care.
+    as well. ``quick``: size with less care. ``tell`` is told which family it looks at.
     """
     hinges = [name for name, cls in all_families().items() if cls.serves == HINGE]
     names = [name for name in hinges if turned or suits(name, posture)]
-    sized = {n: preferred(all_families()[n], wanted, count, quick) for n in names}
+    sized = {}
+    for k, name in enumerate(names, 1):
+        if tell:
+            tell(f"sizing {name}, {k} of {len(names)}")
+        sized[name] = preferred(all_families()[name], wanted, count, quick)
     shares = {n: _share(s, population) for n, s in sized.items() if isinstance(s, Sized)}
     few = {n: s for n, s in shares.items() if s * 100 < population.needed}
     sized |= {n: _too_few(n, share, population) for n, share in few.items()}

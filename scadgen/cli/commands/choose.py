@@ -35,6 +35,7 @@ def run(options: argparse.Namespace) -> int:
             wish.population,
             unproven=lambda hinge: why_unproven(wish, hinge, folder, say),
             given=wish.family,
+            tell=say,
         )
         best = ranking.choices[0].family if ranking.choices else None
         asked = options.json or not options.quiet

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from scadgen.cli.saying import say_all
-from scadgen.cli.terminal import NOT_PROVEN, PROVEN
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN, progress
 
 if TYPE_CHECKING:
     from scadgen.jobs.job import Job
@@ -36,8 +36,11 @@ def run(options: argparse.Namespace) -> int:
     job = load_job(options.job)
     if not definition(type(job.hinge)).spoilable:
         raise JobError(f"{options.job}: {job.family}: {NO_GAPS}.")
-    found = fleet(job.hinge, job.population, options.count)
-    curve = best_clearance(job.hinge, job.population, min(options.count, 100_000))
+    with progress(options, f"{options.count} printers") as say:
+        found = fleet(job.hinge, job.population, options.count, tell=say)
+        if say:
+            say("the best clearance")
+        curve = best_clearance(job.hinge, job.population, min(options.count, 100_000))
     passed = 100 * found.share_both.value >= job.population.needed and not job.unanswered
     if options.json:
         facts = {"name": job.name, "needed": job.population.needed, "passed": passed}

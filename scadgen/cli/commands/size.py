@@ -42,7 +42,8 @@ def run(options: argparse.Namespace) -> int:
     refuse_to_replace(options.out)
     found: Sized | Refused = wrong_way(wish.family, wish.posture)
     if suits(wish.family, wish.posture) or not wish.says_posture:
-        found = preferred(all_families()[wish.family], wish.wanted)
+        with progress(options, f"sizing {wish.family}"):
+            found = preferred(all_families()[wish.family], wish.wanted)
     if options.json:
         print(json.dumps(sized_data(found), indent=2))
     if isinstance(found, Refused):

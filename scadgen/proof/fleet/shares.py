@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -94,8 +95,16 @@ class Fleet:
         return dataclasses.asdict(self)
 
 
-def fleet(hinge: Hinge, population: Population, count: int = 1_000_000, seed: int = 0) -> Fleet:
+def fleet(
+    hinge: Hinge,
+    population: Population,
+    count: int = 1_000_000,
+    seed: int = 0,
+    tell: Callable[[str], None] | None = None,
+) -> Fleet:
     """``hinge`` on ``count`` printers drawn at random; the same seed draws the same ones.
+
+    ``tell`` is told how many have been looked at.
 
     Raises ValueError for a count below 1.
     """
@@ -111,6 +120,8 @@ def fleet(hinge: Hinge, population: Population, count: int = 1_000_000, seed: in
         free += int(turns.sum())
         hold += int(holds.sum())
         both += int((turns & holds).sum())
+        if tell:
+            tell(f"{min(start + CHUNK, count)} of {count} printers")
     return Fleet(
         family=hinge.family,
         population=population.name,
