@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[Any, Any]
 
 #: Directions that stand for the sky, and for the lamp.
-SKY, LAMP = 24, 10
+SKY, LAMP = 36, 24
 #: How much of the light comes from the lamp.
 LAMP_SHARE = 0.55
 #: Half the angle under which the lamp is seen, degrees.

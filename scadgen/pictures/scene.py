@@ -26,6 +26,14 @@ CREASE = 30.0
 ON_PLANE = 1e-3
 #: Where pictures are looked at from, as a direction; a cut by what its plane looks at.
 EYE = (0.5, -0.75, 0.6)
+#: Other places from which what is opened may be looked at: as high, elsewhere before it.
+_AROUND: tuple[Vector, ...] = (
+    (0.75, -0.5, 0.6),
+    (-0.5, -0.75, 0.6),
+    (-0.75, -0.5, 0.6),
+)
+#: Pixels of the small picture, and how much more must be seen from there to look from elsewhere.
+LOOKED, WORTH_MOVING = (120, 90), 1.3
 CUT_EYES: dict[Vector, Vector] = {
     (1, 0, 0): (0.9, -0.4, 0.36),
     (0, -1, 0): (0.32, -0.85, 0.3),
@@ -61,7 +69,37 @@ def scene(hinge: Hinge, view: str) -> Scene:
     sides = Sides(hinge.mechanism())
     plane = open_plane(sides) if view == "cut" else None
     solids = {"printed": sides.printed, "opened": sides.opened, "cut": sides.cut}[view]
-    return scene_of(solids, eye(plane), plane)
+    there = open_eye(solids) if view == "opened" and sides.axis else eye(plane)
+    return scene_of(solids, there, plane)
+
+
+def open_eye(solids: Mapping[str, Manifold]) -> Vector:
+    """From where both sides of what is opened are seen best: the usual place if it is as good.
+
+    The side of which less is seen counts, by the pixels that it covers of a small picture.
+    """
+    import numpy as np
+
+    whole = scene_of(solids, EYE)
+    sides = np.concatenate([[k] * one.num_tri() for k, one in enumerate(solids.values())])
+    seen = {around: _seen(whole.corners, sides, around) for around in (EYE, *_AROUND)}
+    best = max(seen, key=lambda around: seen[around])
+    return best if seen[best] > WORTH_MOVING * seen[EYE] else EYE
+
+
+def _seen(corners: Array, sides: Array, around: Vector) -> int:
+    """Pixels of the side of which an eye sees less."""
+    import numpy as np
+
+    from scadgen.pictures.light import into_picture
+    from scadgen.pictures.raster import NOTHING, raster
+
+    flat = corners @ into_picture(np.array(around)).T
+    low, high = flat.min((0, 1)), flat.max((0, 1))
+    scale = ((np.array(LOOKED) - 2) / (high - low)[:2]).min()
+    _, index = raster((flat - low) * scale + 1, *LOOKED)
+    found = sides[index[index != NOTHING]]
+    return int(min(np.bincount(found, minlength=sides.max() + 1)))
 
 
 def eye(plane: Plane | None) -> Vector:

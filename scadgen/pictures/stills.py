@@ -26,9 +26,9 @@ MARGIN = 0.09
 #: Where the lamp is: to the right, down and away as the eye sees it, and above the bed.
 LAMP = (-0.55, -0.1, -0.55, 0.75)
 #: Light that reaches even the deepest corner, and how dark the deepest shade on the ground is.
-AMBIENT, GROUND_SHADE = 0.4, 0.4
+AMBIENT, GROUND_SHADE = 0.62, 0.35
 #: Ground is lit at every so many pixels, and its shade blurred over so many to each side.
-SPARSE, BLUR = 2, 8
+SPARSE, BLUR = 2, 14
 
 
 def still(hinge: Hinge, view: str, size: tuple[int, int] = (800, 600)) -> bytes:

@@ -211,3 +211,22 @@ def contrast(one: str, other: str) -> float:
     """Contrast ratio of two colours (W3C, Web Content Accessibility Guidelines 2.1)."""
     low, high = sorted(float(linear(c) @ [0.2126, 0.7152, 0.0722]) for c in (one, other))
     return (high + 0.05) / (low + 0.05)
+
+
+@each_family
+def test_what_is_opened_shows_both_its_sides(cls: type[Hinge]) -> None:
+    """Neither leaf of a pivot stands behind a knuckle: each covers at least half as much."""
+    if Sides(cls().mechanism()).axis is None:
+        return
+    shown = picture(cls, "opened")
+    less, more = sorted(hue_like(shown, name).sum() for name in ("fixed", "moving"))
+    assert less > more / 2
+
+
+def test_shade_leaves_bodies_their_colours() -> None:
+    """Also the side that looks away from the lamp has the colour that the page gives it."""
+    shown = picture(all_families()["nested_cones"], "opened")
+    for name in ("fixed", "moving"):
+        colour = np.array(rgb(LIGHT[name]))
+        light = shown[hue_like(shown, name)] @ colour / (colour @ colour)
+        assert np.quantile(light, 0.1) > 0.55, name
