@@ -116,16 +116,18 @@ def pulled(name: str, grip: Hold) -> Finding:
     pull = grip.freest
     bite = min(pull.bite, *(each.bite for each in grip.pulls))
     told = grip.held or bite < GRAZE  # a contact may also fail to last
+    given_up = f" The search for a crooked way was stopped after {grip.stopped} poses."
     return Finding(
         name,
         grip.held,
         f"pulled {pull.towards}, it is {pull.end} after {pull.travel:.2f} mm, the worst of "
-        f"{len(grip.pulls)} ways.",
+        f"{len(grip.pulls)} ways.{given_up * (grip.stopped > 0)}",
         measured=bite if told else None,
         needed=GRAZE if told else None,
         unit="mm" if told else "",
         slack=GRAZE / 2,
         change="" if grip.held else DEEPER,
+        leaves_open=f"was searched in {grip.stopped} poses only" if grip.stopped else "",
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import heapq
 import math
+from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -19,11 +20,27 @@ if TYPE_CHECKING:
 
 Cell = tuple[int, int, int]
 
+#: Poses in which a way is looked for, at most: a wide room on a fine grid has millions.
+MOST = 5_000
+
+
+@dataclass(frozen=True)
+class Way:
+    """What a search came to.
+
+    end: where a way out ends, the shift, mm, that sets the body free; None where none was found.
+    poses: that were tried. stopped: whether it ended there with room left that was not looked at.
+    """
+
+    end: Vector | None
+    poses: int
+    stopped: bool = False
+
 
 def way_out(
-    fixed: Manifold, moving: Manifold, axis: Axis, step: float, limit: float
-) -> Vector | None:
-    """Where a way out without turning ends: the shift, mm, that sets `moving` free; None if none.
+    fixed: Manifold, moving: Manifold, axis: Axis, step: float, limit: float, most: int = MOST
+) -> Way:
+    """Look for a way out without turning, in so many poses at ``most``.
 
     Fills the room that `moving` has, from where it is, on a grid of `step` (mm) set on the axis.
     Free means clear of each other, or shifted by `limit`. Obstacles no thicker than a graze do not
@@ -40,10 +57,12 @@ def way_out(
             shift = _shift(cell, frame, step)
             moved = moving.translate(shift)
             if clear(fixed, moved) or math.hypot(*shift) >= limit:
-                return shift
+                return Way(shift, len(seen))
+            if len(seen) >= most:
+                return Way(None, len(seen), stopped=True)
             if gives_way(fixed ^ moved, frame):
                 heapq.heappush(farthest_first, (-sum(n * n for n in cell), cell))
-    return None
+    return Way(None, len(seen))
 
 
 def _neighbours(cell: Cell) -> Iterator[Cell]:

@@ -33,11 +33,13 @@ class Hold:
     freest: the pull that is held worst: free before grazed before held, then the longest travel.
         A crooked way out is named here too, with the straight line to where it ends.
     pulls: the 26 straight pulls: first those along the axis, then against it, then square to it.
+    stopped: after so many poses the search for a crooked way was given up; 0 where it was not.
     """
 
     held: bool
     freest: Pull
     pulls: tuple[Pull, ...]
+    stopped: int = 0
 
 
 def hold(
@@ -89,11 +91,14 @@ def hold(
                 tolerance=tolerance,
             )
         )
+    stopped = 0
     freest = max(pulls, key=lambda one: (_ENDS.index(one.end), one.travel))
     if freest.end == "held":
         step = grid or max(gap, FINEST)
-        freest = _slipped(way_out(fixed, moving, axis, step, limit)) or freest
-    return Hold(held=freest.end == "held", freest=freest, pulls=tuple(pulls))
+        way = way_out(fixed, moving, axis, step, limit)
+        freest = _slipped(way.end) or freest
+        stopped = way.poses if way.stopped else 0
+    return Hold(freest.end == "held", freest, tuple(pulls), stopped)
 
 
 def _ways(axis: Axis) -> Iterator[tuple[str, Vector]]:
