@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib.util
 import os
 import shutil
@@ -79,6 +80,10 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # Programs that tests start, dozens of them, keep what they compiled of the package.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
+# How many objects are made between two searches for garbage, and how often these go deeper. As
+# often as Python does it by itself it is a quarter of collecting the tests, and of some tests.
+gc.set_threshold(50_000, 20, 20)
+
 pytest.register_assert_rewrite("tests.support")
 
 settings.register_profile("fast", max_examples=40, deadline=None)
@@ -108,6 +113,16 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     from tests.groups import rank
 
     items.sort(key=lambda item: rank(item.nodeid))
+
+
+def pytest_collection_finish() -> None:
+    """What is loaded by now stays, so no search for garbage goes through it."""
+    gc.collect()
+    gc.freeze()
+
+
+def pytest_unconfigure() -> None:
+    gc.unfreeze()
 
 
 @pytest.hookimpl(tryfirst=True)

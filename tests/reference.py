@@ -37,7 +37,7 @@ def modules() -> list[str]:
 
 
 def write_reference(folder: Path, names: Sequence[str], *, bare: bool = False) -> None:
-    """Write the pages of the named modules, unless ``bare`` with the source of each name.
+    """Write the pages of the named modules, unless ``bare`` with their sources and a search.
 
     Raises what pdoc warns of.
     """
@@ -50,6 +50,7 @@ def write_reference(folder: Path, names: Sequence[str], *, bare: bool = False) -
         docformat="markdown",
         footer_text=f"scadgen {scadgen.__version__}",
         show_source=not bare,
+        search=not bare,
     )
     with warnings.catch_warnings():
         warnings.simplefilter("error")
@@ -62,7 +63,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     """Write the reference into ``--out``, or else into build/reference."""
     parser = argparse.ArgumentParser(prog="python -m tests.reference", description=main.__doc__)
     parser.add_argument("--out", type=Path, default=FOLDER, metavar="DIR")
-    parser.add_argument("--bare", action="store_true", help="without sources, in half the time")
+    parser.add_argument("--bare", action="store_true", help="no sources, no search, half the time")
     options = parser.parse_args(arguments)
     out = options.out
     out.mkdir(parents=True, exist_ok=True)
