@@ -172,9 +172,10 @@ def few_candidates(monkeypatch: pytest.MonkeyPatch, count: int = 800) -> None:
         monkeypatch.setattr(f"scadgen.sizing.{name}.{name}", patched)
 
 
-def first_broken(cls: type[Hinge]) -> list[dict[str, Any] | None]:
+@functools.cache
+def first_broken(cls: type[Hinge]) -> tuple[Mapping[str, Any] | None, ...]:
     """For each rule values that break it and none before it; None where the search finds none."""
-    return [_breaking(cls, index) for index in range(len(definition(cls).rules))]
+    return tuple(_breaking(cls, index) for index in range(len(definition(cls).rules)))
 
 
 def _breaking(cls: type[Hinge], index: int) -> dict[str, Any] | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,9 @@ from tests.support import each_family, first_broken, refusal, thorough
 pytestmark = pytest.mark.openscad
 
 
-def edited(cls: type[Hinge], folder: Path, values: dict[str, Any], *, strict: bool = False) -> Run:
+def edited(
+    cls: type[Hinge], folder: Path, values: Mapping[str, Any], *, strict: bool = False
+) -> Run:
     """The family's file, opened with other values as a maker might type them.
 
     OpenSCAD reckons all values before it asserts anything: of a wrong kind of value, or of a row
@@ -29,7 +32,7 @@ def edited(cls: type[Hinge], folder: Path, values: dict[str, Any], *, strict: bo
 
 
 def assert_refused_alike(
-    cls: type[Hinge], folder: Path, values: dict[str, Any], *, strict: bool = False
+    cls: type[Hinge], folder: Path, values: Mapping[str, Any], *, strict: bool = False
 ) -> None:
     error = refusal(cls, values)
     done = edited(cls, folder, values, strict=strict)
