@@ -8,8 +8,16 @@ from xdist.scheduler import LoadScopeScheduling
 
 from scadgen.hinge.family import all_families
 
-#: Files and folders whose tests share a browser, a wheel or a rendered model.
-TOGETHER = ("tests/browser/", "tests/openscad/test_example.py", "tests/packaging/test_wheel.py")
+#: Files and folders whose tests share a browser, a wheel or a rendered model, and that by which
+#: they are known.
+TOGETHER = {
+    "tests/browser/": "browser",
+    "tests/openscad/test_example.py": "example",
+    "tests/packaging/test_wheel.py": "wheel",
+    "tests/strength/test_compared.py": "comparisons",
+    "tests/strength/test_page.py": "comparisons",
+    "tests/strength/test_used.py": "comparisons",
+}
 #: Files and folders with tests that take seconds each: first, so that all processes end together.
 LONG = (
     "tests/test_docs.py",
@@ -38,9 +46,9 @@ def rank(nodeid: str) -> int:
 
 def group(nodeid: str) -> str:
     """What a test shares: its folder or file, or the family that it is of; or else itself."""
-    for path in TOGETHER:
+    for path, shared in TOGETHER.items():
         if nodeid.startswith(path):
-            return path
+            return shared
     _, _, values = nodeid.removesuffix("]").partition("[")
     named = [value for value in re.split(r"[-\]\[]", values) if value in all_families()]
     return named[-1] if named else nodeid
