@@ -110,8 +110,8 @@ class Fitted:
 
 def fit(product: Product, name: str) -> Fitted:
     """A joint of a product with its hinge. Raises JobError."""
-    joint = product.joints[name]
-    worked = dict(_worked(product, joint))
+    joint = product.decided[name].joint
+    worked = dict(worked_of(product, joint))
     common = {"layer": max(product.layer_heights), "line_width": product.line_width}
     given = {field: each.value for field, each in worked.items()} | dict(joint.values)
     hinge = built(f"joints.{name}", joint, common | given, worked)
@@ -189,7 +189,9 @@ def _spot(
         words = f"missing; nobody knows the sides of {body}"
         raise JobError(f"{key}: {words}: give [x, y, way], mm and degrees.", key)
     if off is None:
-        words = f"missing; {product.joints[name].family.family} does not tell where bodies begin"
+        words = (
+            f"missing; {product.decided[name].joint.family.family} does not tell where bodies begin"
+        )
         raise JobError(f"{key}: {words}: give [x, y, way], mm and degrees.", key)
     out, _ = side
     turned, last = (EDGES[edge] - 90) % 360, 180.0 if moving else 0.0
@@ -198,7 +200,7 @@ def _spot(
     return Spot(Frame(turn=turned).then(inner), turned, shift, last)
 
 
-def _worked(product: Product, joint: ProductJoint) -> Any:
+def worked_of(product: Product, joint: ProductJoint) -> Any:
     """What the bodies decide of the hinge, by field: what is given by a maker goes before."""
     names = bounds(joint.family)
     if joint.closes:

@@ -17,8 +17,10 @@ from scadgen.tables.hints import closest, instead
 from scadgen.text.quoting import toml
 
 if TYPE_CHECKING:
+    from scadgen.product.choosing import Decided
     from scadgen.product.fitting import Fitted
     from scadgen.proof.fleet.population import Population
+    from scadgen.sizing.postures import Posture
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
 
@@ -39,8 +41,10 @@ class Place:
 class ProductJoint:
     """A hinge between two bodies.
 
-    family: its class. values: those of its fields that are given; what a body decides is worked
-    out where it is left open. fixed, moving: names of the bodies. edge, moving_edge: the side of
+    family: its class; ``Hinge`` where it is to be chosen. values: those of its fields that are
+    given; what a body decides is worked out where it is left open, and with ``find`` or no family
+    all others are sized for the duty. posture: how the axis stands of a family that is to be
+    chosen. fixed, moving: names of the bodies. edge, moving_edge: the side of
     each on which it sits: back, front, left or right. offset: along that side of the fixed body
     from its middle, mm. place, moving_place: instead, for a body whose sides nobody knows; the
     moving one's is the fixed one's where it is left out. closes: whether the two lie on each other,
@@ -62,6 +66,8 @@ class ProductJoint:
     with_others: tuple[float, float] | None = None
     duty: Duty | None = None
     like: str = ""
+    find: bool = False
+    posture: Posture | None = None
 
     def __post_init__(self) -> None:
         for key in ("edge", "moving_edge"):
@@ -173,6 +179,13 @@ class Product:
     def merged(self) -> list[Fitted]:
         """All that is merged into bodies: joints, then catches."""
         return [*self.fitted.values(), *self.caught.values()]
+
+    @cached_property
+    def decided(self) -> dict[str, Decided]:
+        """Each joint with its family, by name: what a joint leaves open is chosen."""
+        from scadgen.product.choosing import decide
+
+        return decide(self)
 
     @cached_property
     def fitted(self) -> dict[str, Fitted]:

@@ -16,6 +16,7 @@ from scadgen.meshfiles.carried import Proof
 from scadgen.meshfiles.writing import stl, three_mf
 from scadgen.openscad.emitter import CAUTION, emit
 from scadgen.product.bodies import Model
+from scadgen.product.choosing import choices
 from scadgen.product.drawing import draw, mesh_name
 from scadgen.text.quoting import plain
 from scadgen.text.typeset import typeset
@@ -81,6 +82,7 @@ def _report(proven: Proven) -> Iterator[str]:
     for line in page(proven.verdict):
         yield from _wrapped(typeset(line.text), 5)
     yield ""
+    yield from (line for words in choices(product) for line in _wrapped(words, 6))
     yield from _wrapped(small_parts(proven))
     yield from (line for words in CAUTION for line in _wrapped(words))
     heights = ", ".join(f"{height:g}" for height in product.layer_heights)

@@ -33,6 +33,7 @@ from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
 from scadgen.product.names import refuse_name
 from scadgen.product.repeating import repeated
 from scadgen.proof.heights import LINE
+from scadgen.sizing.postures import POSTURES
 from scadgen.sizing.wish import YesNo
 from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.tables.documents import JobError
@@ -46,7 +47,7 @@ BED = "printers.bed"
 EDGE = OneOf(tuple(EDGES), "the side on which it sits")
 OFFSET = Number(Limits("mm", -1000, 1000, 0, "Along that side, from its middle"))
 COPIES = Limits("", 1, 30, 1, "How often it is there, chained by a joint", whole=True)
-_OWN = ("edge", "moving_edge", "offset", "closes", "with_others")
+_OWN = ("edge", "moving_edge", "offset", "closes", "with_others", "find", "posture")
 JOINT = Text("the name of the joint whose axis it shares", filled=True)
 CATCHES = OneOf(tuple(name for name, cls in all_families().items() if cls.serves == CATCH))
 SCALE = Number(Limits("", 1e-3, 1000, 1, "Millimetres to a unit of the file"))
@@ -219,8 +220,8 @@ def _joint(name: str, table: object, common: Mapping[str, Any]) -> ProductJoint:
     within = f"joints.{toml_key(name)}"
     refuse_name(within, name)
     table = AnyTable().read(within, table)
-    family = read_one(_at(table, within), Key(f"{within}.family", family_key().kind, needed=True))
-    cls = all_families()[family]
+    family = read_one(_at(table, within), Key(f"{within}.family", family_key().kind))
+    cls = all_families()[family] if family else Hinge
     found = read(table, tuple(_joint_keys(cls)), within)
     known = {key: found.get(key) for key in job_keys(cls).values()}
     values = values_of(cls, known)
@@ -242,7 +243,7 @@ def _named(place: tuple[float, float, float]) -> dict[str, float]:
 
 
 def _joint_keys(cls: type[Hinge]) -> Iterator[Key]:
-    yield Key("family", family_key().kind, needed=True)
+    yield Key("family", family_key().kind)
     for word in ("fixed", "moving"):
         yield Key(word, Text("the name of a body", filled=True), needed=True)
     yield Key("edge", EDGE)
@@ -252,6 +253,8 @@ def _joint_keys(cls: type[Hinge]) -> Iterator[Key]:
     yield Key("moving_place", PLACE)
     yield Key("closes", YesNo())
     yield Key("with_others", WITH_OTHERS)
+    yield Key("find", YesNo())
+    yield Key("posture", OneOf(tuple(POSTURES), "the axis upright, or parallel to the bed"))
     yield from _family_keys(cls)
 
 

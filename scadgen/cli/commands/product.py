@@ -8,7 +8,7 @@ from pathlib import Path
 
 from scadgen.cli.bounding import add_bounds, whole_bounds
 from scadgen.cli.overwriting import accepted, add_arguments, write
-from scadgen.cli.saying import complain
+from scadgen.cli.saying import complain, say_all
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, add_words, print_verdict, progress
 
 WHAT = "prove a product of bodies and hinges, and write its model"
@@ -27,6 +27,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    from scadgen.product.choosing import choices, choices_data
     from scadgen.product.outputs import product_file_names, product_files, small_parts
     from scadgen.product.proving import check_product
     from scadgen.product.reading import load_product
@@ -38,8 +39,11 @@ def run(options: argparse.Namespace) -> int:
         proven = check_product(product, say)
     if options.json:
         facts = {"name": product.name, "small_parts": small_parts(proven)}
-        print(json.dumps(facts | proven.verdict.to_dict(), indent=2))
+        chosen = {"chosen": choices_data(product)}
+        print(json.dumps(facts | chosen | proven.verdict.to_dict(), indent=2))
     else:
+        if not options.quiet:
+            say_all(options, choices(product))
         print_verdict(options, proven.verdict, failures_only=options.quiet)
     if not proven.verdict.passed:
         if options.out:
