@@ -61,6 +61,13 @@ def _fleet(name: str, folder: Path) -> Population:
     return load_population(_file(FLEET, name, folder))
 
 
+def refuse_product(document: Mapping[str, Any]) -> None:
+    """Raise JobError for the document of a product, which is no job."""
+    if "bodies" in document:
+        words = "this is a product of bodies and joints, and no job; prove it by scadgen product"
+        raise JobError(f"bodies: {words}.", "bodies")
+
+
 def duty(found: Mapping[str, Any], usual: Duty) -> Duty | None:
     """The duty, values left out as in the usual one; None where nothing is said of one."""
     given = {name: found[key] for key, name in DUTY.items() if found[key] is not None}

@@ -156,6 +156,7 @@ def family_named(name: object) -> type[Hinge]:
 
 
 def _job(document: Mapping[str, Any], folder: Path) -> Job:
+    demands.refuse_product(document)
     cls = all_families()[read_one(document, family_key())]
     found = read(document, tuple(keys_of(cls)))
     heights = demands.layer_heights(found)

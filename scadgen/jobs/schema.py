@@ -11,7 +11,7 @@ from typing import Any
 from scadgen.hinge.family import Bounds, all_families
 from scadgen.jobs.job import default_name, family_named
 from scadgen.jobs.keys import keys_of
-from scadgen.tables.kinds import Kind, ListOf, Number
+from scadgen.tables.kinds import Described, Kind, ListOf, Number, OneOf
 from scadgen.tables.reading import Key
 
 Schema = dict[str, Any]
@@ -49,19 +49,19 @@ def job_schema(family: str | None = None) -> Schema:
 def _job_of(family: str) -> Schema:
     """Every key that a job of the family may have, in its table, and no other."""
     cls = family_named(family)
-    job = _table({})
+    job = table({})
     for key in keys_of(cls):
-        _put(job, key)
+        put(job, key)
     job["properties"]["family"] = {"description": cls.title, "const": family}
     job["properties"]["name"] |= _stem(family) | {"default": default_name(cls)}
     return job | {"required": ["family"]}
 
 
-def _put(job: Schema, key: Key) -> None:
+def put(job: Schema, key: Key) -> None:
     """Put what a key accepts under its name; the table before the dot is made if need be."""
     properties = job["properties"]
     if key.table:
-        properties = properties.setdefault(key.table, _table({}))["properties"]
+        properties = properties.setdefault(key.table, table({}))["properties"]
     properties[key.word] = _kind(key.kind)
     if key.sentence:
         properties[key.word]["description"] = key.sentence
@@ -70,12 +70,16 @@ def _put(job: Schema, key: Key) -> None:
         properties[key.word]["default"] = list(usual) if isinstance(usual, tuple) else usual
 
 
-def _table(properties: Schema) -> Schema:
+def table(properties: Schema) -> Schema:
     return {"type": "object", "additionalProperties": False, "properties": properties}
 
 
 def _kind(kind: Kind) -> Schema:
     """What a kind of value accepts; what is no number and no list is text."""
+    if isinstance(kind, Described):
+        return kind.schema()
+    if isinstance(kind, OneOf):
+        return {"enum": list(kind.options)}
     if isinstance(kind, ListOf):
         return {"type": "array", "minItems": 1, "items": _kind(kind.kind)}
     if not isinstance(kind, Number):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -17,6 +17,8 @@ from scadgen.trees.to_scad import number
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
+
+    from scadgen.openscad.bounds import Bounds
 
 #: The ways in which the sides of a box look, degrees from x.
 EDGES = {"back": 90.0, "front": -90.0, "left": 180.0, "right": 0.0}
@@ -109,7 +111,7 @@ class Box(Form):
     @classmethod
     def sides(cls) -> tuple[str, ...]:
         """The names of its measures."""
-        return tuple(field.name for field in fields(cls) if field.name in SIDES)
+        return tuple(one.name for one in fields(cls) if one.name in SIDES)
 
     def top(self, name: str) -> Worked:
         return Worked(self.height, f"{self.like or name}_height")
@@ -185,12 +187,16 @@ class Tray(Box):
 
 @dataclass(frozen=True, kw_only=True)
 class Scad(Form):
-    """A module of an OpenSCAD file, which the program renders for the proof."""
+    """A module of an OpenSCAD file, which the program renders for the proof.
+
+    bounds: what the program may take, and read besides what stands below the file's own folder.
+    """
 
     word: ClassVar[str] = "scad"
 
     file: Path
     module: str
+    bounds: Bounds | None = field(default=None, compare=False)
 
     @cached_property
     def _rendered(self) -> Manifold:
@@ -199,13 +205,16 @@ class Scad(Form):
         from scadgen.openscad.bounds import Bounds
         from scadgen.openscad.engine import rendered
 
+        bounds = self.bounds or Bounds()
+
         if not self.file.is_file():
             raise JobError(f"file = {shortened(self.file.name)}; no such file.", "file")
         with TemporaryDirectory(prefix="scadgen-") as folder:
             call = Path(folder) / "body.scad"
             place = self.file.resolve()
             call.write_text(f"use <{place.as_posix()}>\n{self.module}();\n", encoding="utf-8")
-            with rendered(call, {}, Bounds(folders=(place.parent,))) as drawing:
+            allowed = replace(bounds, folders=(*bounds.folders, place.parent))
+            with rendered(call, {}, allowed) as drawing:
                 self._refuse_warned(drawing.warnings)
                 return single(drawing.stl, 1.0)
 

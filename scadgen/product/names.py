@@ -11,7 +11,9 @@ from scadgen.text.quoting import toml
 
 #: Longest name, in characters.
 LONGEST = 48
-_NAME = re.compile(rf"[A-Za-z][A-Za-z0-9_]{{0,{LONGEST - 1}}}")
+#: What a name is made of, as a regular expression.
+PATTERN = rf"[A-Za-z][A-Za-z0-9_]{{0,{LONGEST - 1}}}"
+_NAME = re.compile(PATTERN)
 
 
 def refuse_name(key: str, name: str) -> None:

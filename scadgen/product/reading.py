@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
+from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.jobs import demands
@@ -26,7 +27,7 @@ from scadgen.jobs.keys import (
     printer_keys,
     usual_duty,
 )
-from scadgen.product.bodies import EDGES, FORMS, SIDES, Form
+from scadgen.product.bodies import EDGES, FORMS, SIDES, Form, Scad
 from scadgen.product.building import settled
 from scadgen.product.catching import CATCH
 from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
@@ -41,6 +42,9 @@ from scadgen.tables.kinds import AnyTable, Number, OneOf, Text, refusal
 from scadgen.tables.limits import Limits, is_finite
 from scadgen.tables.reading import Key, load, read, read_one
 from scadgen.text.quoting import toml_key
+
+if TYPE_CHECKING:
+    from scadgen.openscad.bounds import Bounds
 
 BED = "printers.bed"
 #: The joint's keys that are the same for every family.
@@ -68,6 +72,14 @@ class Numbers:
     ) -> None:
         self.what, self.works, self.least, self.holds = what, works, least, holds
 
+    def schema(self) -> dict[str, Any]:
+        """What it accepts, as a JSON Schema."""
+        count = len(self.works)
+        number: dict[str, Any] = {"type": "number"}
+        if self.least is not None:
+            number["exclusiveMinimum"] = self.least
+        return {"type": "array", "items": number, "minItems": count, "maxItems": count}
+
     def rule(self, key: str) -> str:
         return f"it must be {self.what}"
 
@@ -83,6 +95,10 @@ class Numbers:
 
 class Names:
     """Names in a list, which may be empty."""
+
+    def schema(self) -> dict[str, Any]:
+        """What it accepts, as a JSON Schema."""
+        return {"type": "array", "items": {"type": "string"}}
 
     def rule(self, key: str) -> str:
         return "it must be a list of names of joints, each in quotes, or empty for one at a time"
@@ -105,24 +121,33 @@ WITH_OTHERS = Numbers(
 BED_SIZE = Numbers("[x, y], mm, above 0", [180, 180], 0)
 
 
-def load_product(path: str | Path) -> Product:
-    """The product in a TOML file. Raises JobError for anything that makes none."""
-    return load(path, _fitted)
+def load_product(path: str | Path, bounds: Bounds | None = None) -> Product:
+    """The product in a TOML file; ``bounds``: what OpenSCAD may take for each of its bodies.
+
+    Raises JobError for anything that makes none.
+    """
+    return load(path, partial(_fitted, bounds=bounds))
 
 
-def _fitted(document: Mapping[str, Any], folder: Path) -> Product:
+def _fitted(document: Mapping[str, Any], folder: Path, bounds: Bounds | None) -> Product:
     """The product of a document, its joints fitted to its bodies."""
-    product = read_product(document, folder)
+    if "family" in document and "bodies" not in document:
+        words = "this is a job, of one hinge and no bodies; prove it by scadgen check"
+        raise JobError(f"family: {words}.", "family")
+    product = read_product(document, folder, bounds)
     settled(product)
     return product
 
 
-def read_product(document: Mapping[str, Any], folder: Path) -> Product:
-    """The product of a document as it is told; ``folder`` is where its files are.
+def read_product(
+    document: Mapping[str, Any], folder: Path, bounds: Bounds | None = None
+) -> Product:
+    """The product of a document as it is told; ``folder`` is where its files are, and ``bounds``
+    what OpenSCAD may take for each of them.
 
     Raises JobError for what is wrong by itself; how joints fit bodies is not looked at.
     """
-    found = read(document, tuple(_keys()))
+    found = read(document, tuple(product_keys()))
     name = found["name"]
     refuse_name("name", name)
     asked = any(found[key] is not None for key in DUTY if key in found)
@@ -130,7 +155,7 @@ def read_product(document: Mapping[str, Any], folder: Path) -> Product:
     catches = {catch: _catch(catch, table, found) for catch, table in found["catches"].items()}
     duties = [each.duty for each in joints.values()] + [each.duty for each in catches.values()]
     asked = asked or any(duties)
-    bodies = {body: _body(body, table, folder) for body, table in found["bodies"].items()}
+    bodies = {body: _body(body, table, folder, bounds) for body, table in found["bodies"].items()}
     copies = {body: table.get("copies", 1) for body, table in found["bodies"].items()}
     bodies, joints = repeated(bodies, copies, joints)
     return Product(
@@ -149,7 +174,8 @@ def read_product(document: Mapping[str, Any], folder: Path) -> Product:
     )
 
 
-def _keys() -> Iterator[Key]:
+def product_keys() -> Iterator[Key]:
+    """The keys at the top of a product file, and in its tables that are there once."""
     yield Key("name", Text("the stem of the files, in quotes", filled=True), needed=True)
     yield from (Key(name, Text(), default="") for name in TEXTS if name != "name")
     yield Key("bodies", AnyTable(), needed=True)
@@ -162,17 +188,19 @@ def _keys() -> Iterator[Key]:
     yield from (Key(key, Number(QUANTITIES[name])) for key, name in DUTY.items())
 
 
-def _body(name: str, table: object, folder: Path) -> Form:
+def _body(name: str, table: object, folder: Path, bounds: Bounds | None) -> Form:
     within = f"bodies.{toml_key(name)}"
     refuse_name(within, name)
     table = AnyTable().read(within, table)
     form = FORMS[
         read_one(_at(table, within), Key(f"{within}.form", OneOf(tuple(FORMS)), needed=True))
     ]
-    found = read(table, tuple(_body_keys(form)), within)
+    found = read(table, tuple(body_keys(form)), within)
     del found["form"], found["copies"]
     if found.get("file") is not None:
         found["file"] = folder / found["file"]
+    if form is Scad:
+        found["bounds"] = bounds
     try:
         return form(**{key: value for key, value in found.items() if value is not None})
     except JobError as error:
@@ -184,7 +212,8 @@ def _at(table: Mapping[str, Any], within: str) -> dict[str, Any]:
     return {f"{within}.{key}": value for key, value in table.items()}
 
 
-def _body_keys(form: type[Form]) -> Iterator[Key]:
+def body_keys(form: type[Form]) -> Iterator[Key]:
+    """The keys of a body of a form."""
     names = {field.name for field in fields(form)}
     yield Key("form", OneOf(tuple(FORMS)), needed=True)
     yield from (
@@ -222,7 +251,7 @@ def _joint(name: str, table: object, common: Mapping[str, Any]) -> ProductJoint:
     table = AnyTable().read(within, table)
     family = read_one(_at(table, within), Key(f"{within}.family", family_key().kind))
     cls = all_families()[family] if family else Hinge
-    found = read(table, tuple(_joint_keys(cls)), within)
+    found = read(table, tuple(joint_keys(cls)), within)
     known = {key: found.get(key) for key in job_keys(cls).values()}
     values = values_of(cls, known)
     values.pop("line_width", None)
@@ -242,7 +271,8 @@ def _named(place: tuple[float, float, float]) -> dict[str, float]:
     return dict(zip(("x", "y", "way"), place, strict=True))
 
 
-def _joint_keys(cls: type[Hinge]) -> Iterator[Key]:
+def joint_keys(cls: type[Hinge]) -> Iterator[Key]:
+    """The keys of a joint of a family; with ``Hinge`` those of one that leaves it open."""
     yield Key("family", family_key().kind)
     for word in ("fixed", "moving"):
         yield Key(word, Text("the name of a body", filled=True), needed=True)
@@ -270,14 +300,21 @@ def _catch(name: str, table: object, common: Mapping[str, Any]) -> ProductCatch:
     table = AnyTable().read(within, table)
     family = read_one(_at(table, within), Key(f"{within}.family", CATCHES, needed=True))
     cls = all_families()[family]
-    own = (Key("family", CATCHES, needed=True), Key("on", JOINT, needed=True))
-    found = read(table, (*own, Key("offset", OFFSET, default=0.0), *_family_keys(cls)), within)
+    found = read(table, tuple(catch_keys(cls)), within)
     values = values_of(cls, {key: found.get(key) for key in job_keys(cls).values()})
     values.pop("line_width", None)
     duty = _duty(within, found, common, usual_duty(cls))
     return ProductCatch(
         family=cls, on=found["on"], values=values, offset=found["offset"], duty=duty
     )
+
+
+def catch_keys(cls: type[Hinge]) -> Iterator[Key]:
+    """The keys of a catch of a family."""
+    yield Key("family", CATCHES, needed=True)
+    yield Key("on", JOINT, needed=True)
+    yield Key("offset", OFFSET, default=0.0)
+    yield from _family_keys(cls)
 
 
 def _duty(

@@ -44,6 +44,10 @@ class Room:
 class YesNo:
     """True or false."""
 
+    def schema(self) -> dict[str, Any]:
+        """What it accepts, as a JSON Schema."""
+        return {"type": "boolean"}
+
     def rule(self, key: str) -> str:
         return "it must be true or false, without quotes"
 
@@ -94,6 +98,7 @@ def _keys(cls: type[Hinge]) -> Iterator[Key]:
 
 
 def _wish(document: Mapping[str, Any], folder: Path) -> Wish:
+    demands.refuse_product(document)
     family = read_one(document, family_key(needed=False))
     cls = all_families()[family] if family else Hinge
     found = read(document, tuple(_keys(cls)))

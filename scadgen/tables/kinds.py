@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any, Protocol, runtime_checkable
 
 from scadgen.tables.documents import JobError
 from scadgen.tables.hints import closest, did_you_mean
@@ -23,6 +23,14 @@ class Kind(Protocol):
 
     def read(self, key: str, value: Any) -> Any:
         """The value as the package uses it. Raises JobError for one that is not of the kind."""
+
+
+@runtime_checkable
+class Described(Protocol):
+    """A kind that says itself what a JSON Schema says of it."""
+
+    def schema(self) -> dict[str, Any]:
+        """What it accepts, as a JSON Schema."""
 
 
 def refusal(kind: Kind, key: str, value: object, hint: str = "") -> JobError:

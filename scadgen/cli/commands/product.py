@@ -6,7 +6,7 @@ import argparse
 import json
 from pathlib import Path
 
-from scadgen.cli.bounding import add_bounds, whole_bounds
+from scadgen.cli.bounding import add_bounds, asked_bounds, whole_bounds
 from scadgen.cli.overwriting import accepted, add_arguments, write
 from scadgen.cli.saying import complain, say_all
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, add_words, print_verdict, progress
@@ -20,7 +20,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--out", metavar="DIR", type=Path, help="write the model, meshes and report into it"
     )
-    add_bounds(parser)
+    add_bounds(parser, renders=True)
     parser.add_argument("--json", action="store_true", help="print JSON")
     add_arguments(parser)
     add_words(parser)
@@ -32,7 +32,7 @@ def run(options: argparse.Namespace) -> int:
     from scadgen.product.proving import check_product
     from scadgen.product.reading import load_product
 
-    product = load_product(options.file)
+    product = load_product(options.file, asked_bounds(options))
     if options.out:
         accepted(options, product_file_names(product))
     with progress(options) as say:
