@@ -128,7 +128,7 @@ def _posture(product: Product, joint: ProductJoint) -> Posture:
         return next(p for p in POSTURES if suits(joint.family.family, p))
     if joint.posture is not None:
         return joint.posture
-    if joint.closes or joint.place is not None:
+    if joint.place is not None:
         return "lying"
     edges = zip(joint.pair, (joint.edge, joint.moving_edge), strict=True)
     for name, edge in edges:
@@ -186,8 +186,8 @@ def _why_not(product: Product, name: str, joint: ProductJoint, hinge: Hinge) -> 
     from scadgen.proof.verdict import check
 
     cls = type(hinge)
-    if joint.closes and "axis_height" not in bounds(cls):
-        return "its axis cannot be raised, so that both would not lie on each other when shut."
+    if joint.closes and not {"axis_height", "setback"} & set(bounds(cls)):
+        return "its axis cannot be moved, so that both would not lie on each other when shut."
     made = replace(joint, family=cls, values=_values(product, joint, hinge), find=False)
     worked = dict(worked_of(product, made))
     given = {field: each.value for field, each in worked.items()} | dict(made.values)

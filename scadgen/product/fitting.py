@@ -1,7 +1,8 @@
 """A joint fitted to its bodies: where it sits, and what of its hinge they decide.
 
 A box closes whose wall and lid are together twice as high as the axis: half a turn about an axis at
-the height a carries the lid's rim from L to 2 a - L, which has to be the rim of the box.
+the height a carries the lid's rim from L to 2 a - L, which has to be the rim of the box. What
+stands on its edge closes about an axis in the plane of the faces that are to meet.
 """
 
 from __future__ import annotations
@@ -34,6 +35,9 @@ if TYPE_CHECKING:
 
 #: Turn at which two bodies that close lie on each other, degrees.
 SHUT = 180.0
+#: So many clearances lie between the leaves of bodies that close on edge and their faces: arms that
+#: stand as far back pass each other.
+CLEAR = 2
 #: Where a length is fitted it is taken in such steps, mm.
 STEP = 0.5
 
@@ -59,7 +63,8 @@ class Fitted:
 
     spots: on the fixed and on the moving body. quarter: turn of the hinge in the spot's frame,
     degrees. worked: by field what the bodies decided. off: from the axis to the bodies, mm. rim:
-    height at which the bodies lie on each other when shut; None where they don't.
+    height at which the bodies lie on each other when shut; None where they don't, or where they
+    stand on edge and lie on each other in the plane of the axis.
     """
 
     name: str
@@ -116,14 +121,30 @@ def fit(product: Product, name: str) -> Fitted:
     given = {field: each.value for field, each in worked.items()} | dict(joint.values)
     hinge = built(f"joints.{name}", joint, common | given, worked)
     off = stand_off(hinge)
-    rim = product.bodies[joint.fixed].top(joint.fixed) if joint.closes else None
+    stands = isinstance(hinge, SetBack)
+    rim = product.bodies[joint.fixed].top(joint.fixed) if joint.closes and not stands else None
     kept = {field: each for field, each in worked.items() if field not in joint.values}
-    # Walls that carry leaves set back from the axis have their middle there.
-    along = joint.offset - (float(hinge.setback) if isinstance(hinge, SetBack) else 0.0)
-    fixed = _spot(product, name, joint.fixed, joint.edge, joint.place, off, along)
+    alongs = [_along(product, joint, hinge, side) for side in (0, 1)]
+    fixed = _spot(product, name, joint.fixed, joint.edge, joint.place, off, alongs[0])
     where = joint.moving_place or joint.place
-    moving = _spot(product, name, joint.moving, joint.moving_edge, where, off, -along, True)
+    moving = _spot(product, name, joint.moving, joint.moving_edge, where, off, alongs[1], True)
     return Fitted(name, joint, hinge, (fixed, moving), quarter(hinge), off or 0.0, kept, rim)
+
+
+def _along(product: Product, joint: ProductJoint, hinge: Hinge, side: int) -> Worked:
+    """From the middle of a body's side to the hinge's, in the frame of its spot, mm.
+
+    Walls that carry leaves set back from the axis have their middle there; what closes on its edge
+    has its axis in the plane of its own face.
+    """
+    name, edge = joint.pair[side], (joint.edge, joint.moving_edge)[side]
+    found = product.bodies[name].side(name, edge)
+    if joint.closes and isinstance(hinge, SetBack) and found is not None:
+        half = found[1].value / 2
+        text = f"{found[1].text} / 2"
+        return Worked(half, text) if side else Worked(-half, f"-{text}")
+    along = joint.offset - (float(hinge.setback) if isinstance(hinge, SetBack) else 0.0)
+    return Worked.of(-along if side else along)
 
 
 def built(
@@ -175,7 +196,7 @@ def _spot(
     edge: str,
     place: Place | None,
     off: float | None,
-    offset: float,
+    offset: Worked,
     moving: bool = False,
 ) -> Spot:
     if place is not None:
@@ -195,8 +216,8 @@ def _spot(
         raise JobError(f"{key}: {words}: give [x, y, way], mm and degrees.", key)
     out, _ = side
     turned, last = (EDGES[edge] - 90) % 360, 180.0 if moving else 0.0
-    inner = Frame(offset, out.value + off, last)
-    shift = Worked.of(offset).text, f"{out.text} + {name}_off"
+    inner = Frame(offset.value, out.value + off, last)
+    shift = offset.text, f"{out.text} + {name}_off"
     return Spot(Frame(turn=turned).then(inner), turned, shift, last)
 
 
@@ -222,12 +243,17 @@ def _leaves(product: Product, joint: ProductJoint) -> Any:
         edges = zip(joint.pair, (joint.edge, joint.moving_edge), strict=True)
         walls = [product.bodies[name].upright(name, edge) for name, edge in edges]
     known = [wall for wall in walls if wall is not None]
-    if len(known) < len(walls):
-        return
     limits = bounds(joint.family)["leaf_thickness"]
-    thick = min(limits.initial, *known)
-    yield "leaf_length", Worked.of(0)
-    yield "leaf_thickness", Worked.of(max(limits.low, thick))
+    thick, clear = limits.initial, 0.0
+    if joint.closes and issubclass(joint.family, SetBack):
+        clear = CLEAR * joint.values.get("clearance", bounds(joint.family)["clearance"].initial)
+    if len(known) == len(walls):
+        thick = max(limits.low, min(thick, *(wall - clear for wall in known)))
+        yield "leaf_length", Worked.of(0)
+        yield "leaf_thickness", Worked.of(thick)
+    if clear:
+        thick = joint.values.get("leaf_thickness", thick)
+        yield "setback", Worked.of(thick / 2 + clear)
 
 
 def _length(product: Product, joint: ProductJoint) -> Any:

@@ -41,11 +41,13 @@ class MergedTurn(Turn):
 
     alone: the hinge by itself, where it is. Its links lie in the bodies whole, so that bodies are
     held wherever links are: what is added to a body only stands in more ways. bare: the bodies
-    without what catches them, by name, where a catch is meant to bend out of the way; mm.
+    without what catches them, by name, where a catch is meant to bend out of the way; mm. heading:
+    the way from the fixed to the moving one, degrees from x.
     """
 
     alone: Mechanism
     bare: Mapping[str, Callable[[], Manifold]] = field(default_factory=dict)
+    heading: float = 90.0
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         if not set(self.pair) <= set(self.bare):
@@ -149,7 +151,7 @@ def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manif
     if not isinstance(own, Turn):
         return Placed(fixed=fixed, moving=moving, asked=own.asked, own=own, frame=frame)
     closes, clearance = own.closes, own.clearance or 0.0
-    if fitted.rim is not None and own.asked:
+    if fitted.joint.closes and own.asked:
         slant = math.asin(min(1.0, clearance / fitted.off)) if fitted.off else math.pi / 2
         closes = min(closes, own.asked[1] - SLANT * math.degrees(slant))
     return MergedTurn(
@@ -166,6 +168,7 @@ def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manif
         openings=own.openings,
         alone=_alone(fitted, frame),
         bare=bare,
+        heading=frame.turn - fitted.quarter + 90,
     )
 
 

@@ -74,6 +74,24 @@ def cover() -> Product:
     return Product(name="cover", bodies=bodies, joints={"spine": joint}, layer_heights=(0.2,))
 
 
+def wallet(**joint: Any) -> Product:
+    """Two plates on edge of different thickness, which close face on face."""
+    bodies = {
+        "front": Plate(length=40, width=6, height=50),
+        "back": Plate(length=40, width=8, height=50),
+    }
+    told: dict[str, Any] = {"edge": "right", "moving_edge": "left", **joint}
+    spine = ProductJoint(
+        family=WaistedSpindle,
+        fixed="front",
+        moving="back",
+        closes=True,
+        values={"shaft": 9, "leaf_thickness": 2.8, "facets": 16},
+        **told,
+    )
+    return Product(name="wallet", bodies=bodies, joints={"spine": spine}, layer_heights=(0.2,))
+
+
 def tea(**changes: Any) -> Product:
     """The product of the gallery."""
     return replace(load_product(TEA), **changes)

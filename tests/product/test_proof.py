@@ -12,12 +12,12 @@ from scadgen import BreakAwayLink, SheetFlexure
 from scadgen.findings.finding import NO_DUTY, Finding
 from scadgen.product.bodies import Plate
 from scadgen.product.building import mechanism
-from scadgen.product.model import Product, ProductJoint
+from scadgen.product.model import Place, Product, ProductJoint
 from scadgen.product.proving import BODIES, Proven, check_product
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 from scadgen.tables.documents import JobError
-from tests.product.support import box, chain, cover, tea, tray
+from tests.product.support import box, chain, cover, tea, tray, wallet
 
 
 @cache
@@ -200,6 +200,29 @@ def test_what_prints_on_its_edge_folds_face_to_face() -> None:
     assert shut is not None
     there = front.solid.trim_by_plane((-1, 0, 0), 20 - middle)
     assert shut.min_gap(there, 20) == pytest.approx(8, abs=0.01)
+
+
+@pytest.mark.parametrize("turned", [0.0, 25.0])
+def test_what_closes_on_its_edge_lies_face_on_face(turned: float) -> None:
+    made = wallet()
+    front = replace(made.bodies["front"], turn=turned)
+    proven = check_product(replace(made, bodies={**made.bodies, "front": front}))
+    assert proven.verdict.proven
+    words = named(proven, "shut at 180 deg").words
+    touching, facing = map(float, re.findall(r"(\d+) mm2", words))
+    assert 0.98 * 40 * 50 < touching <= 40 * 50
+    assert facing == pytest.approx(touching, rel=0.02)
+    assert named(proven, "nowhere else at 180 deg").passed
+
+
+def test_what_hovers_over_what_it_closes_on_is_not_shut() -> None:
+    """The axis half a millimetre before each face; leaves reach the plates all the same."""
+    off = 20 + wallet().fitted["spine"].off
+    places = {"place": Place(x=off, y=3.5, way=0), "moving_place": Place(x=-off, y=4.5, way=0)}
+    found = failed(wallet(**places))
+    assert "the plane of the axis is not touched: back hovers 1.00 mm" in (
+        found["shut at 180 deg"].words
+    )
 
 
 def test_a_printer_makes_the_product_if_it_makes_every_joint() -> None:
