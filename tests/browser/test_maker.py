@@ -139,6 +139,15 @@ def test_a_design_is_an_address_and_undo_goes_back(opened: Opened) -> None:
     browser.find("#undo").click()
     browser.until(lambda: browser.find("#form-name").text == "Side cones")
     assert browser.find("#field-clearance").get_attribute("value") == "0.35"
+    assert not browser.find("#undo").is_enabled()
+    assert browser.focused() == "redo"
+    browser.find("#redo").click()
+    assert browser.find("#field-clearance").get_attribute("value") == "0.4"
+    browser.until(lambda: browser.driver.current_url.endswith(address))
+    assert not browser.find("#redo").is_enabled()
+    browser.find("#undo").click()
+    browser.enter("clearance", "0.5")
+    assert not browser.find("#redo").is_enabled()
     browser.find("#usual").click()
     browser.until(lambda: browser.driver.current_url.endswith("#form=side_cones"))
     assert browser.find("#verdict").get_attribute("data-state") == "proven"

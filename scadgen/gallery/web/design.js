@@ -2,12 +2,17 @@
 import { initial } from "./fields.js";
 import { number } from "./numbers.js";
 
+const LONGEST = 4000; // letters of an address that is read
+const TOLD = 3; // things of an address that are told as left out
+const QUOTED = 24; // letters of each
+const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 const PAUSE = 900; // ms after which the next change of a field is a step of its own
 
 export class Design {
   constructor() {
     this.forms = {}; // by name the values of each form, kept when another is looked at
     this.past = [];
+    this.undone = [];
     this.last = { tag: null, at: 0 };
   }
 
@@ -19,7 +24,7 @@ export class Design {
   choose(data, values = null) {
     this.data = data;
     this.last.tag = null;
-    if (values) this.forms[data.name] = { ...initial(data), ...known(data, values) };
+    if (values) this.forms[data.name] = { ...initial(data), ...values };
     this.forms[data.name] ??= initial(data);
   }
 
@@ -28,12 +33,23 @@ export class Design {
     const now = Date.now();
     const goesOn = tag !== null && tag === this.last.tag && now - this.last.at < PAUSE;
     if (!goesOn) this.past.push({ data: this.data, given: this.given });
+    this.undone = [];
     this.last = { tag, at: now };
     this.forms[this.data.name] = { ...this.given, ...changes };
   }
 
   undo() {
-    const { data, given } = this.past.pop();
+    this.step(this.past, this.undone);
+  }
+
+  redo() {
+    this.step(this.undone, this.past);
+  }
+
+  // To the last of some steps; the way back from there is one of the others.
+  step(from, to) {
+    const { data, given } = from.pop();
+    to.push({ data, given: this.forms[data.name] });
     this.forms[data.name] = given;
     this.choose(data);
   }
@@ -50,21 +66,31 @@ export class Design {
     const set = Object.entries(this.given).filter(
       ([name, value]) => value !== usual[name] && typeof value === "number",
     );
-    const told = set.map(([name, value]) => `&${name}=${number(value)}`).join("");
+    const told = set.map(([name, value]) => `&${name}=${encodeURIComponent(number(value))}`).join("");
     return `#form=${this.data.name}${told}`;
   }
 }
 
-// The form and the values that an address tells; null where it tells none.
-export function fromAddress(hash) {
-  const said = Object.fromEntries(new URLSearchParams(hash.slice(1)));
-  const { form, ...values } = said;
-  return form ? { form, values } : null;
+// What an address tells: the form, values, and in words what of it cannot be read. Null where it
+// tells nothing. `known` gives a form's data, or nothing; an address may be anybody's.
+export async function fromAddress(hash, known) {
+  if (hash.length <= 1) return null;
+  if (hash.length > LONGEST) return { left: `It is ${hash.length} letters long, and not read.` };
+  const { form = "", ...told } = Object.fromEntries(new URLSearchParams(hash.slice(1)));
+  const data = await known(form);
+  if (!data) return { left: form ? `No form here is called ${quoted(form)}.` : "It names no form." };
+  const values = {};
+  const left = [];
+  for (const [name, text] of Object.entries(told)) {
+    const isField = Object.hasOwn(data.fields, name) && name !== data.posed;
+    const value = NUMBER.test(text) ? Number(text) : NaN;
+    if (isField && Number.isFinite(value)) values[name] = value;
+    else left.push(isField ? `${quoted(text)}, no number for ${name}` : `${quoted(name)}, no field of it`);
+  }
+  const more = left.length > TOLD ? `, and ${left.length - TOLD} more` : "";
+  return { form, values, left: left.length ? `Left out: ${left.slice(0, TOLD).join("; ")}${more}.` : "" };
 }
 
-function known(data, values) {
-  const numbers = Object.entries(values).map(([name, text]) => [name, Number(text)]);
-  return Object.fromEntries(
-    numbers.filter(([name, value]) => name in data.fields && name !== data.posed && Number.isFinite(value)),
-  );
+function quoted(text) {
+  return `\u201c${text.length > QUOTED ? `${text.slice(0, QUOTED)}\u2026` : text}\u201d`;
 }

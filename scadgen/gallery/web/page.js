@@ -64,18 +64,23 @@ function noKernel(error) {
   stage.note(`No solid can be drawn here: ${error.message}. Values and texts work.`);
 }
 
+// The data of a form; nothing where there is none of that name.
+async function known(name) {
+  if (!forms.some((link) => link.dataset.name === name)) return null;
+  await load(`forms/${name}.js`);
+  return families[name];
+}
+
 // Brings a form onto the page, with values if an address tells them.
 async function choose(name, values = null) {
   try {
-    await load(`forms/${name}.js`);
+    const data = await known(name);
+    kernel?.ask("family", { data }).catch(noKernel);
+    design.choose(data, values);
+    enter();
   } catch (error) {
     say(`This form cannot be shown: ${error.message}.`);
-    return;
   }
-  const data = families[name];
-  kernel?.ask("family", { data }).catch(noKernel);
-  design.choose(data, values);
-  enter();
 }
 
 // Brings a form's picture into its strip, which alone scrolls.
@@ -126,6 +131,7 @@ function show() {
   takeaway.show(why !== null);
   tell();
   $("undo").disabled = !design.past.length;
+  $("redo").disabled = !design.undone.length;
   $("usual").disabled = design.isUsual;
   stage.reach(sound());
   tellPart();
@@ -154,6 +160,12 @@ function tell() {
   if (kernel) stage.note(why ? `Shown with what works: ${works.join(", ")}.` : "");
 }
 
+// For the browser's own trace of how long the page takes.
+function mark(name) {
+  performance.clearMarks(name);
+  performance.mark(name);
+}
+
 async function draw() {
   const { data } = design;
   if (!kernel) return;
@@ -161,7 +173,9 @@ async function draw() {
   try {
     const solids = await kernel.askNewest("solids", { family: data.name, given: posed });
     if (!solids || design.data !== data) return;
+    mark("solids");
     stage.show(solids);
+    mark("shown");
     if (stage.angle === 0) measure(solids);
   } catch (error) {
     noKernel(error);
@@ -237,11 +251,24 @@ async function settle(values) {
   findDimensions();
 }
 
-function readAddress() {
-  const told = fromAddress(location.hash);
-  const named = told && forms.some((link) => link.dataset.name === told.form);
-  if (named && location.hash !== (design.data && design.address)) return choose(told.form, told.values);
-  return named ? null : choose(forms[0].dataset.name);
+// Shows what the address tells. What of it cannot be read is told, and nothing else comes of it.
+async function readAddress() {
+  if (design.data && location.hash === design.address) return;
+  const told = await fromAddress(location.hash, known).catch(() => null);
+  if (told?.form) await choose(told.form, told.values);
+  else if (!design.data) await choose(forms[0].dataset.name);
+  else show();
+  if (told?.left) say(`Not all of the address can be read. ${told.left}`);
+}
+
+function step(way, words) {
+  const { data } = design;
+  const button = document.activeElement;
+  design[way]();
+  if (design.data === data) show();
+  else enter();
+  if (button.disabled) $(way === "undo" ? "redo" : "undo").focus(); // or the focus is lost
+  say(words);
 }
 
 async function start() {
@@ -255,13 +282,8 @@ async function start() {
     });
   }
   addEventListener("hashchange", readAddress);
-  $("undo").addEventListener("click", () => {
-    const { data } = design;
-    design.undo();
-    if (design.data === data) show();
-    else enter();
-    say("The last change is undone.");
-  });
+  $("undo").addEventListener("click", () => step("undo", "The last change is undone."));
+  $("redo").addEventListener("click", () => step("redo", "The change is made again."));
   $("shown").addEventListener("change", () => {
     const plane = $("shown").value;
     drawing.plane = plane === "" ? null : Number(plane);
