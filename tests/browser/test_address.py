@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from pathlib import Path
 from urllib.parse import quote
 
@@ -32,6 +33,10 @@ def told(browser: Browser) -> str:
     return str(browser.run("return document.getElementById('said').textContent"))
 
 
+def tells(browser: Browser, words: str) -> bool:
+    return words in told(browser)
+
+
 def test_none_breaks_the_page(opened: Opened) -> None:
     browser = opened(address="#form=side_cones&clearance=0.35")
     browser.drawn()
@@ -39,7 +44,7 @@ def test_none_breaks_the_page(opened: Opened) -> None:
     for address, words in HOSTILE.items():
         browser.run("document.getElementById('said').textContent = ''")
         browser.run("location.hash = arguments[0]", address)
-        browser.until(lambda words=words: words in told(browser))
+        browser.until(functools.partial(tells, browser, words))
         browser.until(lambda: len(browser.driver.current_url) < 200)
         shown = browser.find("#form-name").text
         assert shown in ("Side cones", "Rod loops")

@@ -16,20 +16,22 @@ export class Drawing {
 
   // A form comes onto the page.
   enter(data) {
-    Object.assign(this, { data, views: null, spans: {}, chips: {} });
+    Object.assign(this, { data, views: null, spans: {}, found: new Set(), chips: {} });
     this.place.replaceChildren(this.paper, this.refused);
     this.paper.replaceChildren();
   }
 
-  // Shows outlines; dimensions stay where they were until they are found anew.
+  // Shows outlines; entries stay where they were until their dimensions are found anew.
   show(views) {
     this.views = views;
+    this.found.clear();
     this.draw();
   }
 
   // In each plane the dimension of a field, or null.
   dimension(name, spans) {
     this.spans[name] = spans;
+    this.found.add(name);
     this.draw();
   }
 
@@ -67,7 +69,7 @@ export class Drawing {
     this.paper.setAttribute("viewBox", `0 0 ${size.width} ${size.height}`);
     this.paper.replaceChildren(
       ...bodies.map((rings, k) => outline(rings, at, this.data.bodies[k])),
-      ...Object.values(places).flatMap(dimensionLines),
+      ...Object.keys(places).flatMap((name) => (this.found.has(name) ? dimensionLines(places[name]) : [])),
     );
     for (const name of Object.keys(places)) this.chips[name] ??= this.chip(name);
     for (const [name, { box, input }] of Object.entries(this.chips)) {
