@@ -2,11 +2,13 @@
 
 Small ways, under loads only: how far it bends, and the strain of that, is left to the formulas. The
 pull across the fold acts level with the middle of what bends, so that it pulls and does not bend;
-one along the fold in the middle of the border, so that it twists a web that lies lower.
+one along the fold in the middle of the border, so that it twists a web that lies lower. Moments
+turn the border in the plane of the sheet, and twist it about the line across the fold.
 """
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -36,17 +38,27 @@ SLAB = 0.05
 
 @dataclass(frozen=True)
 class FoldLoad:
-    """Forces on the moving border, across the fold and along it, either way (N)."""
+    """Forces on the moving border, across the fold and along it, either way (N).
+
+    turned: moment in the plane of the sheet; twisted: about the line across the fold (N mm).
+    """
 
     name: str
     across: float
     along: float
+    turned: float = 0.0
+    twisted: float = 0.0
 
-    def ways(self) -> Iterator[tuple[float, float]]:
-        """All signs of both."""
-        for one in (1, -1) if self.across else (0,):
-            for other in (1, -1) if self.along else (0,):
-                yield one * self.across, other * self.along
+    @property
+    def moments(self) -> str:
+        """The moments in words; empty for none."""
+        parts = {"turned by": self.turned, "twisted by": self.twisted}
+        return " and ".join(f"{how} {moment:.3g}" for how, moment in parts.items() if moment)
+
+    def ways(self) -> Iterator[tuple[float, ...]]:
+        """All signs of all of them."""
+        each = (self.across, self.along, self.turned, self.twisted)
+        yield from itertools.product(*((part, -part) if part else (0.0,) for part in each))
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,10 +89,11 @@ class Sheet:
         found = recovery(body.cells, points[told], normals[told], reach)
         loads = [body.forces(*where) for where in self._loads(size)]
         stresses = [found.at_places(body.stresses(ways)) for ways in body.solve(loads)]
-        return FoldCut(size, points[told], stresses, [self.across, self.line])
+        return FoldCut(size, points[told], stresses, [self.across, self.line, *np.zeros((2, 3))])
 
     def _loads(self, size: float) -> Iterator[tuple[Array, Array]]:
-        """Where 1 N across the fold and 1 N along it act, and as which forces."""
+        """Where 1 N across the fold, 1 N along it, and 1 N mm about both lines square to it act,
+        and as which forces."""
         pieces = skin(self.solid, size)
         at, up = pieces.points @ self.across, pieces.points[:, 2]
         low, high = self.heights
@@ -96,6 +109,10 @@ class Sheet:
         couple *= (share @ at[sides] - self.far) / (couple @ beside)
         forces = (np.outer(share, self.line), np.outer(couple, self.across))
         yield np.concatenate((pieces.points[sides], pieces.points[end])), np.concatenate(forces)
+        lever = pieces.areas[end] * (beside - np.average(beside, weights=pieces.areas[end]))
+        lever /= lever @ beside
+        for way in (self.across, np.cross(self.line, self.across)):
+            yield pieces.points[end], np.outer(lever, way)
 
     @cached_property
     def heights(self) -> tuple[float, float]:
@@ -108,7 +125,7 @@ class Sheet:
 
 @dataclass(frozen=True, eq=False)
 class FoldCut:
-    """A sheet solved in cubes of one size: stress at its places for 1 N each way."""
+    """A sheet solved in cubes of one size: stress at its places for 1 N or 1 N mm each way."""
 
     size: float
     points: Array
@@ -121,12 +138,12 @@ class FoldCut:
         return (self,)
 
     def directions(self) -> list[Array]:
-        """Across the fold and along it."""
+        """Across the fold and along it; moments have none."""
         return self.ways
 
     def stress(self, link: int, way: tuple[float, ...]) -> Array:
-        """Stress at its places under forces in both ways (n, 6), MPa."""
-        total: Array = way[0] * self.units[0] + way[1] * self.units[1]
+        """Stress at its places under forces and moments in all ways (n, 6), MPa."""
+        total: Array = np.tensordot(way, np.array(self.units[: len(way)]), axes=1)
         return total
 
 

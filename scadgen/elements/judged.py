@@ -57,7 +57,8 @@ class Asked:
     tilts: moments about lines square to the axis that come with either, N mm.
     share: of its strength that the plastic bears as often as is asked. stiff: share of its modulus
     that is left as long and as warm as that. margin: how many times it must be stronger. part: what
-    is loaded in place of the whole, in words; "" for the whole. hold: beyond this distance from the
+    is loaded in place of the whole, in words; "" for the whole. turns, twist: of a flexure, moments
+    that come with the two and with the load, as of a sample. hold: beyond this distance from the
     axis (mm) a link is held; None for half-way from the bearing to its end. grip: least overlap
     that holds the bodies together (mm); None where it is not known. leans: from the axis to where
     the moving link leans at the end of its turn, and to its far end (mm); None where no load pries
@@ -73,6 +74,8 @@ class Asked:
     grip: float | None = None
     leans: tuple[float, float] | None = None
     places: Mapping[str, Sequence[tuple[str, Point]]] = field(default_factory=dict)
+    turns: tuple[float, float] = (0.0, 0.0)
+    twist: float = 0.0
     sizes: tuple[float, float] = field(default_factory=lambda: SIZES)
     reach: float = REACH
     stiff: float = 1.0
@@ -177,7 +180,11 @@ class Bent:
 
     def loads(self) -> Iterator[FoldLoad]:
         """The pulls across the fold and along it, each alone and both together."""
-        yield from (FoldLoad(load.name, load.aside, load.along) for load in self.asked.loads())
+        (turned, further), twist = self.asked.turns, self.asked.twist
+        for load in self.asked.loads():
+            moment = turned * bool(load.aside) + further * bool(load.along)
+            twisted = twist * bool(load.aside)
+            yield FoldLoad(load.name, load.aside, load.along, moment, twisted)
 
     def findings(self) -> Iterator[Finding]:
         """What is said of it under each load."""
@@ -185,8 +192,9 @@ class Bent:
         places = self.asked.places.get("both", ())
         for load in self.loads():
             both = [worst(cut, 0, load, strength) for cut in self.cuts]
-            title = f"solid, sheet, {load.name}"
-            yield _finding(title, both, self.cuts, strength, self.asked, places, "border")
+            title, moments = f"solid, sheet, {load.name}", load.moments
+            side = f"border, {moments} N mm any way," if moments else "border"
+            yield _finding(title, both, self.cuts, strength, self.asked, places, side)
 
     def shares(self) -> list[tuple[str, Manifold, Array, Array]]:
         """As :meth:`Judged.shares`, of what bends and a strip of both borders."""

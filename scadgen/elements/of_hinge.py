@@ -101,6 +101,8 @@ def pulled_of(hinge: Flexure, duty: Duty, plastic: Plastic) -> Asked:
         share=_share(hinge, duty, plastic),
         sizes=(hinge.finest * SHARES[0], finer),
         part=sample.words,
+        turns=(float(sample.turns[0]), float(sample.turns[1])),
+        twist=float(sample.twist),
     )
 
 

@@ -14,7 +14,7 @@ from typing import Any, ClassVar, cast
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Web
 from scadgen.hinge.judged import Judged, WeakSpot
-from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.kinds.flexure import Flexure, Sample
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import GRAIN, Rule, Serves, at_least
 from scadgen.hinge.shapes import along_chords
@@ -197,6 +197,15 @@ class SheetFlexure(Flexure):
     def pulled(self, duty: Duty) -> float:
         return cast(float, prying.web_pull(duty.load, duty.lever, self.heel))
 
+    sampled_tilted: ClassVar[bool] = True
+
+    def sample(self, duty: Duty) -> Sample:
+        across, pull = super().sample(duty).across, duty.pull
+        further = bent_web.from_root(duty.pull_lever, self.web_length) - self.web_length
+        twist = duty.load * twisted_web.beyond(duty.offset, self.width)
+        turns = (across * duty.offset, pull * further)
+        return Sample(self, across, pull, turns=turns, twist=float(twist))
+
     @property
     def finest(self) -> float:
         return self.web
@@ -206,22 +215,19 @@ class SheetFlexure(Flexure):
         bent = bent_web.web_strain(self.web, self.web_length, self.most_fold)
         torn = bent_web.pull_stress(self.pulled(duty), self.width, self.web)
         torn = torn * bent_web.uneven(duty.offset, self.width)
+        lever = bent_web.from_root(duty.pull_lever, self.web_length)
+        torn = torn + bent_web.sideways_stress(duty.pull, lever, self.width, self.web)
         root = bent * bent_web.fillet_factor(self.fillet, self.web)
         pulled = root + torn / stiffness(plastic, duty)
         borne = life.permissible(plastic, duty.cycles).percent
         yield strain("web in bending, at its fillet", pulled, borne, bent_web, "more web length")
         torn = bent_web.at_a_leaf(torn)
-        yield told.stress("web pulled apart", torn, in_bending(self.web), bent_web, "a wider sheet")
-        lever = bent_web.from_root(duty.pull_lever, self.web_length)
-        aside = bent_web.sideways_stress(duty.pull, lever, self.width, self.web)
-        aside = bent_web.at_a_leaf(aside)
-        yield told.stress(
-            "web pulled sideways", aside, in_bending(self.web), bent_web, "a wider sheet"
-        )
+        name = "web pulled apart, at a corner"
+        yield told.stress(name, torn, in_bending(self.web), bent_web, "a wider sheet")
         shorn = bent_web.sideways_shear(duty.pull, self.width, self.web)
         name = "web sheared sideways"
         yield told.stress(name, shorn, in_bending(self.web), bent_web, "a wider sheet", shear=True)
-        yield from self.twisted(duty, plastic, aside)
+        yield from self.twisted(duty, plastic, torn)
         yield from self.pushed(duty, plastic)
         yield from self.closed_flat(borne)
         moment = prying.leaf_moment(duty.load, duty.lever, 0)
@@ -244,12 +250,12 @@ class SheetFlexure(Flexure):
         bent = twisted_web.bending_stress(torque, self.width, self.web, self.web_length)
         return cast(float, bent)
 
-    def twisted(self, duty: Duty, plastic: Plastic, aside: float) -> Iterable[Strength]:
+    def twisted(self, duty: Duty, plastic: Plastic, torn: float) -> Iterable[Strength]:
         """A web whose leaf leans on the other one by its edge, and is loaded beyond that; or is
-        pulled along the fold, above the web: at the web's corners ``aside`` (MPa) adds to it."""
+        pulled along the fold, above the web: at the web's corners ``torn`` (MPa) adds to it."""
         told = Told(duty, plastic)
         torque = duty.load * twisted_web.beyond(duty.offset, self.width) + duty.pull * self.rise
-        wider, bent = "a wider sheet", self.bent_by(torque, plastic) + aside
+        wider, bent = "a wider sheet", self.bent_by(torque, plastic) + torn
         yield told.stress("web bent by a twist", bent, in_bending(self.web), twisted_web, wider)
         torque = (1 - self.share_bent(plastic)) * torque
         shorn = twisted_web.shear_stress(torque, self.width, self.web)
@@ -288,11 +294,11 @@ class SheetFlexure(Flexure):
         web, turn = Cut("both", middle, "y"), Turn(self.most_fold, self.web_length)
         torn = Force("load", middle, "y", over=Lever(0, self.heel, 1), beside="x")
         yield Carrier("web in bending, at its fillet", "bend", (web,), (torn,), turn)
-        yield Carrier("web pulled apart", "normal", (web,), (torn,), peak=bent_web.AT_A_LEAF)
         half = self.web_length / 2
         root = Cut("both", (0, self.join - half, self.web / 2), "y")
         aside = Force("pull", middle, "x", out="y", least=half)
-        yield Carrier("web pulled sideways", "normal", (root,), (aside,), peak=bent_web.AT_A_LEAF)
+        name, both = "web pulled apart, at a corner", (torn, aside)
+        yield Carrier(name, "normal", (root,), both, peak=bent_web.AT_A_LEAF)
         yield Carrier("web sheared sideways", "shear", (root,), (aside,))
         border = Cut("both", (0, half + self.fillet + self.join, self.thickness / 2), "y")
         load = Force("load", (0, 0, self.thickness / 2), "z", out="y")

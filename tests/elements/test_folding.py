@@ -14,9 +14,9 @@ from scadgen.elements.folding import FoldCut, FoldLoad, Sheet, sheet_of
 from scadgen.elements.judged import Asked, Bent
 from scadgen.elements.of_hinge import NotLoaded, pulled_of, refusal, solved
 from scadgen.mechanism.fold import Fold
-from scadgen.strength import bent_web
+from scadgen.strength import bent_web, twisted_web
 from scadgen.strength.duty import Duty
-from scadgen.strength.materials import material
+from scadgen.strength.materials import Use, material
 
 PETG = material("petg")
 FLEXURE = SheetFlexure(sheet_width=8, facets=16, segments=8)
@@ -32,7 +32,7 @@ def sheet() -> tuple[Sheet, FoldCut]:
     return made, made.cut(FLEXURE.web / 2, 0.6)
 
 
-def along(which: Any, way: tuple[float, float]) -> Any:
+def along(which: Any, way: tuple[float, ...]) -> Any:
     """Stress along the sheet at some of its places, MPa."""
     return sheet()[1].stress(0, way)[which, 1]
 
@@ -60,8 +60,9 @@ def test_half_way_a_pull_across_is_even_and_one_along_bends_as_a_beam() -> None:
 
 
 def test_pulls_are_tried_either_way_and_add_up() -> None:
-    assert list(FoldLoad("", 2, 0).ways()) == [(2, 0), (-2, 0)]
+    assert list(FoldLoad("", 2, 0).ways()) == [(2, 0, 0, 0), (-2, 0, 0, 0)]
     assert len(list(FoldLoad("", 2, 3).ways())) == 4
+    assert len(list(FoldLoad("", 2, 3, 4, 5).ways())) == 16
     _, cut = sheet()
     both = cut.stress(0, (2, -3))
     assert both == pytest.approx(cut.stress(0, (2, 0)) - cut.stress(0, (0, 3)))
@@ -122,6 +123,39 @@ def test_a_lattice_is_loaded_by_its_outermost_column_in_few_rows() -> None:
     aside = Duty(2, 0, 3, 1, 1, offset=10, pull_lever=90)
     assert whole.sample(aside).across == pytest.approx(2 * whole.pulled_each(aside))
     assert refusal(whole, aside, PETG) == ""
+
+
+def test_moments_bend_the_web_in_its_plane_and_twist_it() -> None:
+    made, cut = sheet()
+    side = abs(cut.points @ made.across) < 0.5
+    side &= abs(cut.points[:, 0]) > FLEXURE.width / 2 - 1e-6
+    beam = 6 * 100 / (FLEXURE.web * FLEXURE.width**2)
+    assert abs(along(side, (0, 0, 100))).mean() == pytest.approx(beam, rel=0.05)
+    middle = (abs(cut.points @ made.across) < 0.5) & (abs(cut.points[:, 0]) < 0.5)
+    twisted = abs(cut.stress(0, (0, 0, 0, 100))[middle][:, 3:]).max()
+    poisson = PETG.weak_end("poisson", Use.BEND)
+    rest = 1 - twisted_web.share_bent(FLEXURE.width, FLEXURE.span, poisson)
+    shorn = twisted_web.shear_stress(rest * 100, FLEXURE.width, FLEXURE.web)
+    assert twisted == pytest.approx(shorn, rel=0.25)
+
+
+def test_a_load_beside_the_middle_and_a_pull_far_out_ask_for_more() -> None:
+    middle, tilted = Duty(1, 20, 2, 1, 1), Duty(1, 20, 2, 1, 1, offset=8, pull_lever=30)
+    assert refusal(FLEXURE, tilted, PETG) == ""
+    plain, aside = findings(middle), findings(tilted)
+    factors = [[one.measured or 0 for one in found] for found in (plain, aside)]
+    assert all(more < less for less, more in zip(*factors, strict=True))
+    assert "turned by" in aside[0].words
+    stresses = [s for s in FLEXURE.strengths(tilted, PETG) if s.unit == "MPa"]
+    told = min(float(s.factor) for s in stresses)
+    assert 1 / 1.15 < min(factors[1]) / told < 2
+
+
+def test_a_flexure_that_tells_of_no_moments_is_not_loaded_beside_its_middle(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(SheetFlexure, "sampled_tilted", False)
+    aside = Duty(2, 0, 3, 1, 1, offset=10)
     assert "Ask 0 of both" in refusal(SheetFlexure(), aside, PETG)
 
 

@@ -35,12 +35,17 @@ class Sample:
     """What of a flexure stands for the whole: a hinge, pulls across its fold and along it (N).
 
     words: what part of the whole it is, as a phrase; empty for the whole.
+    turns: moments (N mm) in the plane of the sheet that come with the pull across and with that
+    along, the latter over what it has at the near edge of the moving border.
+    twist: the moment (N mm) about the line across the fold that comes with the load.
     """
 
     hinge: Flexure
     across: float
     along: float
     words: str = ""
+    turns: tuple[float, float] = (0.0, 0.0)
+    twist: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
