@@ -101,7 +101,7 @@ def pytest_configure(config: pytest.Config) -> None:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> object:
-    """With ``-n``: tests that share what is made once run in one process, largest groups first."""
+    """With ``-n``: tests that share what is made once run in one process, long groups first."""
     if config.getoption("dist") != "load":
         return None
     from tests.groups import Grouped
