@@ -1,6 +1,9 @@
-// Answers questions on hinges with the page's own modules, on the kernel. Run by answers.py:
-// node answer.mjs SOURCES PACKAGES < questions
-import { readFileSync } from "node:fs";
+// Answers questions on hinges with the page's own modules, on the kernel, for as long as it is asked
+// to. Run by answers.py:
+//   node answer.mjs SOURCES PACKAGES
+// Each line that it reads is JSON: families' data by name, and questions on them. So is the line
+// with which it answers.
+import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
 const [sources, packages] = process.argv.slice(2).map((folder) => pathToFileURL(`${folder}/`));
@@ -16,7 +19,6 @@ const { number, shown, rounded, halfEven } = await module("numbers.js");
 const { sha256 } = await module("sha256.js");
 const { default: start } = await import(new URL("manifold-3d/manifold.js", packages));
 
-const { families, questions } = JSON.parse(readFileSync(0, "utf8"));
 const kernel = await start();
 kernel.setup();
 const drawer = new Drawer(kernel);
@@ -58,5 +60,8 @@ const ANSWERS = {
   solids: (data, given, parts) => parts.map((part) => solid(data, given, part)),
 };
 
-const said = questions.map(([kind, family, ...rest]) => ANSWERS[kind](families[family], ...rest));
-process.stdout.write(JSON.stringify(said));
+for await (const line of createInterface({ input: process.stdin })) {
+  const { families, questions } = JSON.parse(line);
+  const said = questions.map(([kind, family, ...rest]) => ANSWERS[kind](families[family], ...rest));
+  console.log(JSON.stringify(said));
+}

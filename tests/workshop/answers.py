@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import functools
 import json
 import subprocess
@@ -25,17 +26,29 @@ def answers(*questions: tuple[Any, ...]) -> list[Any]:
     """The answer to each question: its kind, the family or "", and what else is asked."""
     named = {question[1] for question in questions} - {""}
     told = {"families": {name: _data(name) for name in named}, "questions": questions}
-    done = subprocess.run(
-        ["node", str(SCRIPT), str(WEB), str(PACKAGES)],
-        input=json.dumps(told),
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr
-    found = json.loads(done.stdout)
+    engine = _engine()
+    assert engine.stdin is not None
+    assert engine.stdout is not None
+    engine.stdin.write(f"{json.dumps(told)}\n")
+    engine.stdin.flush()
+    answer = engine.stdout.readline()
+    if not answer:  # what went wrong is on its standard error
+        _engine.cache_clear()
+        raise OSError(f"Node.js ended with status {engine.wait()}")
+    found = json.loads(answer)
     assert len(found) == len(questions)
     return list(found)
+
+
+@functools.cache
+def _engine() -> subprocess.Popen[str]:
+    """Node.js, started once for all tests of a process: its start takes most of the time."""
+    command = ["node", str(SCRIPT), str(WEB), str(PACKAGES)]
+    engine = subprocess.Popen(
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, encoding="utf-8"
+    )
+    atexit.register(engine.communicate)
+    return engine
 
 
 def given(hinge: Hinge) -> dict[str, Any]:
