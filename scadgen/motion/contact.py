@@ -46,8 +46,15 @@ def gap_between(a: Manifold, b: Manifold, search: float) -> float:
 
 def clear(a: Manifold, b: Manifold) -> bool:
     """True when the bounding boxes of two solids do not overlap."""
+    return far_apart(a, b, 0.0)
+
+
+def far_apart(a: Manifold, b: Manifold, distance: float) -> bool:
+    """True when the bounding boxes of two solids are that far apart (mm) along an axis."""
     one, other = a.bounding_box(), b.bounding_box()
-    return any(one[k] >= other[k + 3] or other[k] >= one[k + 3] for k in range(3))
+    return any(
+        one[k] - other[k + 3] >= distance or other[k] - one[k + 3] >= distance for k in range(3)
+    )
 
 
 def thickness(solid: Manifold) -> float:

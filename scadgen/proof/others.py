@@ -20,6 +20,8 @@ from scadgen.findings.on_motion import (
 if TYPE_CHECKING:
     from scadgen.mechanism.joint import Case, Joint, JointProof
     from scadgen.mechanism.mechanism import Mechanism, Piece
+    from scadgen.motion.axis import Axis
+    from scadgen.motion.swing import Swing
 
 
 def beside(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iterator[Finding]:
@@ -72,9 +74,11 @@ def _unjoined(
 
 
 def _apart(one: Piece, other: Piece) -> Iterator[Finding]:
-    from scadgen.motion.contact import overlap
+    from scadgen.motion.contact import far_apart, overlap
     from scadgen.motion.meeting import meeting
 
+    if far_apart(one.solid, other.solid, SEARCHED):
+        return
     gap = float(one.solid.min_gap(other.solid, SEARCHED))
     if gap >= SEARCHED:
         return
@@ -113,11 +117,38 @@ def _ordered(pair: tuple[Piece, Piece], carried: frozenset[str]) -> tuple[Piece,
     return (pair[1], pair[0]) if moves[0] else pair
 
 
+def _swings(
+    axis: Axis, pairs: Sequence[tuple[Piece, Piece]], free: tuple[float, float]
+) -> dict[int, Swing]:
+    """How far those of the pairs turn, by number, that may meet before others do.
+
+    free: how far it is free without them, degrees. Those are tried first whose boxes meet first:
+    of many bodies in a row few are left to be tried.
+    """
+    import numpy as np
+
+    from scadgen.motion.sweeps import Sweeps
+    from scadgen.motion.swing import swing
+
+    pieces = list({id(piece): piece for pair in pairs for piece in pair}.values())
+    number = {id(piece): k for k, piece in enumerate(pieces)}
+    still, moving = np.array([[number[id(piece)] for piece in pair] for pair in pairs]).T
+    down, up = map(np.degrees, Sweeps.of([p.solid for p in pieces], axis).free(still, moving))
+    found: dict[int, Swing] = {}
+    low, high = free
+    for k in map(int, np.argsort(np.minimum(down, up), kind="stable")):
+        if down[k] > -low and up[k] > high:
+            continue
+        one, other = pairs[k]
+        found[k] = swing(one.solid, other.solid, axis, within=(0.0, 0.0))
+        low, high = max(low, found[k].low), min(high, found[k].high)
+    return found
+
+
 def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, Piece]]) -> Finding:
     """How far a joint carries bodies past others that it has no part in."""
     from scadgen.mechanism.mechanism import titled
     from scadgen.motion.meeting import meeting
-    from scadgen.motion.swing import swing
 
     joint, turn = proof.joint, proof.swing
     name = f"{titled(whole, joint.pair)}: turn beside the others"
@@ -126,8 +157,9 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
 
         return passing(name, joint, pairs)
     low, high, met, unsure = turn.low, turn.high, None, turn.unsure
-    for still, moving in pairs:
-        found = swing(still.solid, moving.solid, joint.axis, within=(0.0, 0.0))
+    swings = _swings(joint.axis, pairs, (low, high))
+    for k in sorted(swings):
+        (still, moving), found = pairs[k], swings[k]
         for end, further in ((found.low, found.low < low), (found.high, found.high > high)):
             if further or end in (low, high):
                 continue
