@@ -66,26 +66,34 @@ class Arm:
         import numpy as np
 
         places = np.repeat(self.corners[None], len(middles), axis=0)
-        speeds: list[Array] = []
+        speeds = np.empty((0, *places.shape))
         radii: list[Array] = []
         for step in reversed(self.steps):
             along, origin = np.array(step.axis.unit), np.array(step.axis.origin)
-            angle = step.way * middles[:, step.angle]
-            speed = np.cross(along, places - origin)
-            radii.append(np.linalg.norm(speed, axis=2))
-            speeds = [_turned(along, angle, each) for each in (*speeds, step.way * speed)]
-            places = _turned(along, angle, places - origin) + origin
-        return Placed(self, places, speeds[::-1], radii[::-1])
+            turn = _turns(along, step.way * middles[:, step.angle])
+            speed = (places - origin) @ _skew(along).T
+            radii.append(np.sqrt(np.einsum("nkc,nkc->nk", speed, speed)))
+            speeds = np.concatenate([speeds, step.way * speed[None]]) @ turn
+            places = (places - origin) @ turn + origin
+        return Placed(self, places, [*speeds[::-1]], radii[::-1])
 
 
-def _turned(along: Array, angle: Array, vectors: Array) -> Array:
-    """Vectors (cells, corners, 3) turned by an angle for each cell."""
+def _skew(along: Array) -> Array:
+    """The matrix that gives the cross product of a vector with another."""
+    import numpy as np
+
+    x, y, z = along
+    return np.array([[0, -z, y], [z, 0, -x], [-y, x, 0]])
+
+
+def _turns(along: Array, angle: Array) -> Array:
+    """For each cell the matrix that turns rows of vectors by its angle, (cells, 3, 3)."""
     import numpy as np
 
     cos, sin = np.cos(angle)[:, None, None], np.sin(angle)[:, None, None]
-    share = (vectors @ along)[..., None] * along
-    turned: Array = cos * (vectors - share) + sin * np.cross(along, vectors) + share
-    return turned
+    line = np.outer(along, along)
+    turns: Array = cos * (np.eye(3) - line) + line + sin * _skew(along).T
+    return turns
 
 
 @dataclass(frozen=True, eq=False)

@@ -13,6 +13,7 @@ import heapq
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from scadgen.motion.arms import Arm, directions
@@ -190,8 +191,12 @@ class _Search:
 
     def _least(self, middle: Pose, half: Pose) -> float:
         """The least scale in a cell."""
-        near = (math.copysign(max(0.0, abs(a) - h), a) for a, h in zip(middle, half, strict=True))
-        return self._scale(tuple(near))
+        least = 0.0
+        for a, h, (low, high) in zip(middle, half, self.spans, strict=True):
+            end = high if a > 0 else low
+            if abs(a) > h and end and low < high:
+                least = max(least, (abs(a) - h) / abs(end))
+        return least
 
     def _look(self, cells: Sequence[tuple[Pose, Pose]]) -> None:
         """Cells that are not parted are measured, if bodies stray little in them, or split."""
@@ -209,9 +214,13 @@ class _Search:
 
         middles, halves = (np.radians([cell[k] for cell in cells]) for k in (0, 1))
         placed = [arm.at(middles) for arm in (self.one, self.other)]
-        ways = directions((self.one, self.other))
+        ways = self._directions
         gaps = -placed[0].farthest(halves, ways) - placed[1].farthest(halves, -ways)
         return gaps.max(1) > ROUNDING, placed, halves
+
+    @cached_property
+    def _directions(self) -> Array:
+        return directions((self.one, self.other))
 
     def _widest(self, placed: Sequence[Placed], halves: Array, k: int) -> int:
         """The angle whose width lets bodies stray most."""
