@@ -50,10 +50,10 @@ class Mechanism:
     """Bodies and the joints between them, drawn as they print.
 
     name: of what it is, for the verdict. whole: the one piece in which joints fuse their bodies,
-    where there is one. loose: names of bodies that are meant to be held by nothing. contacts:
-    places in which bodies are meant to touch. order: the pairs of bodies in the order in which
-    their joints are told to move, one after another, each left turned; empty for one at a time, all
-    others as they print; None for all at once.
+    where there is one; fused: further such pieces. loose: names of bodies that are meant to be held
+    by nothing. contacts: places in which bodies are meant to touch. order: the pairs of bodies in
+    the order in which their joints are told to move, one after another, each left turned; empty for
+    one at a time, all others as they print; None for all at once.
 
     Raises ValueError for a name that is there twice, or not at all.
     """
@@ -65,6 +65,7 @@ class Mechanism:
     loose: tuple[str, ...] = ()
     contacts: tuple[Contact, ...] = ()
     order: tuple[tuple[str, str], ...] | None = None
+    fused: tuple[Piece, ...] = ()
 
     def __post_init__(self) -> None:
         names = [body.name for body in self.bodies]
@@ -81,11 +82,11 @@ class Mechanism:
 
     @cached_property
     def pieces(self) -> tuple[Piece, ...]:
-        """What leaves the bed, in the order of the bodies."""
-        fused = self.whole.bodies if self.whole else ()
+        """What leaves the bed: pieces of several bodies, then others in the order of the bodies."""
+        several = (*((self.whole,) if self.whole else ()), *self.fused)
+        fused = {name for piece in several for name in piece.bodies}
         apart = (body for body in self.bodies if body.name not in fused)
-        single = (Piece(body.title, body.solid, (body.name,)) for body in apart)
-        return (*((self.whole,) if self.whole else ()), *single)
+        return (*several, *(Piece(body.title, body.solid, (body.name,)) for body in apart))
 
     @property
     def unheld(self) -> tuple[Body, ...]:

@@ -40,11 +40,14 @@ def mechanism(product: Product) -> Mechanism:
         for fitted in product.fitted.values()
     )
     loose = tuple(name for name, form in product.bodies.items() if form.loose)
-    whole = _fused(product, bodies, joints, stands)
+    pieces = _fused(product, bodies, joints, stands)
+    whole = pieces[0] if pieces else None
     order = None
     if product.order is not None:
         order = tuple(product.joints[name].pair for name in product.order)
-    return Mechanism(product.name, bodies, joints, whole, loose, order=order)
+    return Mechanism(
+        product.name, bodies, joints, whole, loose, order=order, fused=tuple(pieces[1:])
+    )
 
 
 def _fused(
@@ -52,27 +55,27 @@ def _fused(
     bodies: Sequence[Body],
     joints: Sequence[Joint],
     stands: Mapping[str, Frame],
-) -> Piece | None:
-    """The one piece of all bodies that flexures join, with what bends; None without any."""
+) -> list[Piece]:
+    """A piece for all bodies that flexures join with each other, with what bends."""
     both = zip(joints, product.fitted.values(), strict=True)
     fold = [(joint.pair, fitted) for joint, fitted in both if joint.fuses]
-    if not fold:
-        return None
-    names = set(fold[0][0])
-    for _ in fold:
-        names |= {name for pair, _ in fold if names & set(pair) for name in pair}
-    for pair, fitted in fold:
-        if not names & set(pair):
-            key = f"joints.{fitted.name}"
-            words = "a second piece that is held together by flexures; make it a product of its own"
-            raise JobError(f"{key}: not covered: {words}.", key)
-    mine = [body for body in bodies if body.name in names]
-    solid = mine[0].solid
-    for body in mine[1:]:
-        solid = solid + body.solid
-    for (fixed, _), fitted in fold:
-        solid = solid + stands[fixed].then(fitted.frame(0)).carry(_part(fitted, "both"))
-    return Piece("one piece", solid, tuple(body.name for body in mine))
+    groups: list[set[str]] = []
+    for pair, _ in fold:
+        near = [group for group in groups if group & set(pair)]
+        groups = [group for group in groups if group not in near] + [set(pair).union(*near)]
+    pieces = []
+    for k, names in enumerate(groups):
+        mine = [body for body in bodies if body.name in names]
+        solid = mine[0].solid
+        for body in mine[1:]:
+            solid = solid + body.solid
+        for (fixed, _), fitted in fold:
+            if fixed in names:
+                there = stands[fixed].then(fitted.frame(0))
+                solid = solid + there.carry(_part(fitted, "both"))
+        title = "one piece" if len(groups) == 1 else f"piece {k + 1}"
+        pieces.append(Piece(title, solid, tuple(body.name for body in mine)))
+    return pieces
 
 
 def settled(product: Product) -> None:

@@ -10,7 +10,7 @@ import itertools
 import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import partial
+from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING, ClassVar
 
 from scadgen.mechanism.fold import Fold, centroid
@@ -115,9 +115,21 @@ class PlacedFold(Placed):
     def moved(self, solid: Manifold, to: float) -> Manifold:
         """Carried along with the moving border: turned about the lines, then shifted as it is."""
         turned = [to * value for value in self.own.line]
-        here, there = self.own.border(0.0).rotate(turned), self.own.border(to)
-        shift = [b - a for a, b in zip(centroid(here), centroid(there), strict=True)]
+        shift = self._shift(to)
         return self.frame.carry(self.frame.back.carry(solid).rotate(turned).translate(shift))
+
+    @cached_property
+    def _shift(self) -> Callable[[float], tuple[float, float, float]]:
+        """How far the moving border is shifted at a bend, mm: drawn once for all on it."""
+        rest = self.own.border(0.0)
+
+        @cache
+        def shift(to: float) -> tuple[float, float, float]:
+            here = centroid(rest.rotate([to * value for value in self.own.line]))
+            x, y, z = (b - a for a, b in zip(here, centroid(self.own.border(to)), strict=True))
+            return x, y, z
+
+        return shift
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         from scadgen.findings.on_motion import sound

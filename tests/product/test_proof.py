@@ -267,6 +267,29 @@ def test_a_product_that_bends_is_one_piece_and_says_what_was_looked_at_in_steps(
     assert [doubt for doubt in proven.verdict.doubts if "in steps" in doubt]
 
 
+def test_several_pieces_that_bend_are_pieces_of_their_own() -> None:
+    """Two books side by side, and so near that they fuse."""
+    plate, far = (
+        Plate(length=40, width=20, height=2),
+        Plate(length=40, width=20, height=2, at=(60, 0)),
+    )
+    pages = {"front": plate, "back": plate, "left": far, "right": far}
+    joints = {
+        name: ProductJoint(family=SheetFlexure, fixed=fixed, moving=moving, values={"swing": 10})
+        for name, fixed, moving in (("spine", "front", "back"), ("fold", "left", "right"))
+    }
+    made = Product(name="books", bodies=pages, joints=joints, layer_heights=(0.2,))
+    proven = check_product(made)
+    assert [piece.bodies for piece in proven.whole.pieces] == [("front", "back"), ("left", "right")]
+    assert [piece.title for piece in proven.whole.pieces] == ["piece 1", "piece 2"]
+    assert proven.verdict.passed
+    names = [found.name for found in proven.verdict.findings]
+    assert {"front and back: piece 1", "left and right: piece 2"} <= set(names)
+    near = replace(far, at=(40.05, 0))
+    found = failed(replace(made, bodies={**pages, "left": near, "right": near}))
+    assert "piece 1 and piece 2: gap at rest" in found
+
+
 def test_a_tall_wall_beside_a_fold_is_met() -> None:
     low, tall = Plate(length=40, width=20, height=30), Plate(length=40, width=20, height=30)
     joint = ProductJoint(
