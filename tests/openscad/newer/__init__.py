@@ -30,11 +30,17 @@ def run(path: Path, folder: Path, *options: str, **settings: Any) -> Run:
 
 
 def run_each(
-    path: Path, folder: Path, sets: Iterable[Mapping[str, Any]], *options: str
+    path: Path,
+    folder: Path,
+    sets: Iterable[Mapping[str, Any]],
+    *options: str,
+    beside: Iterable[Path] = (),
 ) -> list[Run]:
-    """Render a file on its own with each set of settings; no run takes longer than minutes."""
+    """Render a file on its own, or with those ``beside`` it, with each set of settings; no run
+    takes longer than minutes.
+    """
     given = [[f"-D{name}={literal(value)}" for name, value in one.items()] for one in sets]
-    return _rendered(path, folder, [[*one, *options] for one in given])
+    return _rendered(path, folder, [[*one, *options] for one in given], beside=beside)
 
 
 def choose_each(path: Path, folder: Path, sets: Path, names: Iterable[str]) -> list[Run]:
@@ -43,15 +49,19 @@ def choose_each(path: Path, folder: Path, sets: Path, names: Iterable[str]) -> l
 
 
 def _rendered(
-    path: Path, folder: Path, options: Iterable[list[str]], sets: Path | None = None
+    path: Path,
+    folder: Path,
+    options: Iterable[list[str]],
+    sets: Path | None = None,
+    beside: Iterable[Path] = (),
 ) -> list[Run]:
-    jobs, outputs = [], []
+    jobs, outputs, others = [], [], list(map(str, beside))
     for number, given in enumerate(options):
         output = folder / f"newer_{number}.stl"
         output.unlink(missing_ok=True)
         outputs.append(output)
         named = {"source": str(path), "output": str(output), "sets": str(sets or "")}
-        jobs.append({**named, "options": ["--hardwarnings", *given]})
+        jobs.append({**named, "beside": others, "options": ["--hardwarnings", *given]})
     runs = json.loads(_answer(json.dumps(jobs)))
     return [
         Run(made["status"], made["messages"], output)
