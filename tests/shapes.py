@@ -66,3 +66,11 @@ def waisted(half_angle: float, clearance: float, facets: int = 64) -> tuple[Mani
         [(neck + side, 0), (bore, -low), (wide + 3, -low), (wide + 3, low), (bore, low)], facets
     )
     return spindle, ring
+
+
+def ridges(gap: float, width: float, height: float) -> list[Manifold]:
+    """Two roofs in a row along x, of which the third layer, their last, is a strip so wide (mm)."""
+    top = 2.5 * height + width / 2  # over that layer's middle, at 45 degrees
+    one = Manifold.extrude(CrossSection([[(-top, 0), (top, 0), (0, top)]]), 8)
+    one = one.rotate((90, 0, 90))
+    return [one, one.translate((8 + gap, 0, 0))]

@@ -40,8 +40,8 @@ def tooth(width: float, height: float, foot: float) -> Shape:
 
 
 @part
-def knuckle_outline(radius: float) -> Shape:
-    """Knuckle around the origin: octagonal below, so that it stands, and round above."""
+def knuckle_outline(radius: float, top: float) -> Shape:
+    """Knuckle around the origin: octagonal below, so that it stands, round above, flat on top."""
     flat = let("flat", radius * tan(OCTANT))
     stand = polygon(
         (-flat, -radius),
@@ -51,7 +51,8 @@ def knuckle_outline(radius: float) -> Shape:
         (-radius, 0),
         (-radius, -flat),
     )
-    return circle(radius) + stand
+    below_top = rectangle(2 * radius, radius + top).at(-radius, -radius)
+    return (circle(radius) & below_top) + stand
 
 
 @part

@@ -62,7 +62,8 @@ class Layers:
     worst: the hanging layer with the most droop, then the most bridge; None when nothing hangs.
     unsupported, bridge, droop: sums over `hanging`, mm2. span: longest bridge, mm. islands: number.
     fused: area at which two bodies would print into one, mm2. fused_at: z of the lowest layer where
-        they do, mm; None when they don't. landed: what of it threads of bridges do, mm2.
+        they do, mm; None when they don't. landed: what of it threads of bridges do, mm2; tipped:
+        what lines do that are laid along tips.
     """
 
     height: float
@@ -80,6 +81,7 @@ class Layers:
     fused: float
     fused_at: float | None
     landed: float = 0.0
+    tipped: float = 0.0
 
 
 def layers(
@@ -122,7 +124,8 @@ def layers(
         for k, area in _fused(made, (one, other), near, height, (touch, over)):
             fused[k] += area
     threads = list(landings(made, hanging, height, reach, line))
-    for k, area in (*threads, *tips(made, height, line, touch)):
+    ends = list(tips(made, height, line, touch))
+    for k, area in (*threads, *ends):
         fused[k] += area
     return Layers(
         height=height,
@@ -140,6 +143,7 @@ def layers(
         fused=math.fsum(fused.values()),
         fused_at=min(fused) * height if fused else None,
         landed=math.fsum(area for _, area in threads),
+        tipped=math.fsum(area for _, area in ends),
     )
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
     from scadgen.mechanism.mechanism import Mechanism
-    from scadgen.toolpaths.lines import Laid
+    from scadgen.toolpaths.lines import Array, Laid
 
 #: Plastic in the place of a link below this, mm2, is a line that leans over; it is none of it.
 FOREIGN = 0.15
@@ -84,6 +84,39 @@ def links_of(whole: Mechanism, shift: tuple[float, float]) -> Links:
     return Links(tuple(piece.said for piece in pieces), solids, shift)
 
 
+def _box(lines: Laid) -> tuple[Array, Array]:
+    """The corners of what lines cover, mm."""
+    import numpy as np
+
+    radius = lines.width[:, None] / 2
+    low = (np.minimum(lines.start, lines.end) - radius).min(axis=0)
+    high = (np.maximum(lines.start, lines.end) + radius).max(axis=0)
+    return low, high
+
+
+def _usual_shift(
+    boxes: Sequence[tuple[float, Array, Array]], solids: Sequence[Manifold]
+) -> tuple[float, float] | None:
+    """Where a model stands by its layers that fit it; None where fewer than most do.
+
+    Single lines along narrow tips end beyond them, so that some layers are larger than drawn.
+    """
+    import numpy as np
+
+    shifts = []
+    for z, low, high in boxes:
+        cut = [section.bounds() for solid in solids if not (section := solid.slice(z)).is_empty()]
+        if cut:
+            drawn = np.array(cut)
+            start, end = drawn[:, :2].min(axis=0), drawn[:, 2:].max(axis=0)
+            if (np.abs((high - low) - (end - start)) <= FITS / 2).all():
+                shifts.append((low + high - start - end) / 2)
+    if len(shifts) * 2 < len(boxes) or not shifts:
+        return None
+    x, y = np.median(shifts, axis=0)
+    return float(x), float(y)
+
+
 def found_shift(
     layers: Iterator[Laid], solids: Sequence[Manifold], path: Path
 ) -> tuple[float, float]:
@@ -98,15 +131,18 @@ def found_shift(
     above = [solid.trim_by_plane((0, 0, 1), clear).bounding_box() for solid in solids]
     drawn = np.array(above)
     low, high = drawn[:, :2].min(axis=0), drawn[:, 3:5].max(axis=0)
-    first, last = np.full(2, np.inf), np.full(2, -np.inf)
-    for laid in layers:
-        lines = laid.printed
-        if laid.z - laid.usual_height / 2 > clear and len(lines.width):
-            radius = lines.width[:, None] / 2
-            first = np.minimum(first, (np.minimum(lines.start, lines.end) - radius).min(axis=0))
-            last = np.maximum(last, (np.maximum(lines.start, lines.end) + radius).max(axis=0))
+    boxes = [
+        (laid.z - laid.usual_height / 2, *_box(laid.printed))
+        for laid in layers
+        if laid.z - laid.usual_height / 2 > clear and len(laid.printed.width)
+    ]
+    first = np.min([one[1] for one in boxes], axis=0) if boxes else np.full(2, np.inf)
+    last = np.max([one[2] for one in boxes], axis=0) if boxes else np.full(2, -np.inf)
     size, wanted = last - first, high - low
     if not np.isfinite(size).all() or (np.abs(size - wanted) > FITS).any():
+        usual = _usual_shift(boxes, solids)
+        if usual is not None:
+            return usual
         told = "nothing" if not np.isfinite(size).all() else f"{size[0]:.1f} x {size[1]:.1f} mm"
         words = f"above z = {clear:.3g} mm it prints {told}, and the job's hinge is there"
         rule = f"{wanted[0]:.1f} x {wanted[1]:.1f} mm"

@@ -24,6 +24,8 @@ INCH = 25.4
 LEVEL = 1e-4
 #: What is laid below this, mm, may be a line that cleans the nozzle before the print starts lower.
 PURGED = 1.0
+#: Layers that a program may count and then leave out, as nothing in them is as wide as a line.
+EMPTY = 1
 _WORD = re.compile(rb"([A-Za-z])\s*([-+]?(?:\d+\.?\d*|\.\d+))")
 _COMMAND = re.compile(rb"\s*(?:N\d+\s*)?([GMTgmt]\d+)(.*)", re.DOTALL)
 _REMARK = re.compile(rb"\([^)]*\)")
@@ -80,7 +82,7 @@ class _Reader:
         if rest is not None:
             yield rest
         count = self.settings.layers
-        if count is not None and self.seen and self.seen < count:
+        if count is not None and self.seen and self.seen < count - EMPTY:
             raise _cut_off(self.path, f"it has {self.seen} of the {count} layers that it tells of")
         if first and rest is None:
             raise JobError(f"{self.path}: no plastic is laid in it; it must be the G-code of FDM.")

@@ -7,11 +7,12 @@ import math
 import pytest
 from manifold3d import CrossSection, Manifold
 
-from scadgen import NestedCones
-from scadgen.printing.beads import beads
+from scadgen import NestedCones, RodLoops, SideCones
+from scadgen.hinge.family import Hinge
+from scadgen.printing.beads import beads, strips, tips
 from scadgen.printing.cuts import Cuts
 from scadgen.printing.layers import layers
-from tests.shapes import box, turned
+from tests.shapes import box, ridges, turned
 
 LINE, HEIGHT = 0.65, 0.3
 
@@ -60,3 +61,39 @@ def test_cones_in_cones_end_in_a_tip_that_a_line_fits(line: float) -> None:
     made = Cuts(tuple(solids))
     for height in (0.1, 0.2, 0.3):
         assert layers(made, height, line=line).fused == 0
+
+
+@pytest.mark.parametrize(
+    ("gap", "width", "joined"),
+    [
+        (0.5, 0.5, True),
+        (0.8, 0.5, False),  # the ends of both lines reach half a line
+        (0.5, 0.55, True),
+    ],
+)
+def test_a_line_along_a_ridge_ends_beyond_it(gap: float, width: float, joined: bool) -> None:
+    found = layers(ridges(gap, width, HEIGHT), HEIGHT, line=LINE)
+    assert (found.tipped > 0) == joined
+    assert found.fused == found.tipped
+
+
+def test_a_strip_is_a_line_with_round_ends() -> None:
+    wide = strips(CrossSection.square((5, 0.9)), LINE)  # one line still, as wide as the strip
+    assert wide.bounds() == pytest.approx((-0.45, 0, 5.45, 0.9))
+    strip = CrossSection.square((5, 0.3))
+    found = strips(strip, LINE)
+    assert found.bounds() == pytest.approx(
+        (-LINE / 2, 0.15 - LINE / 2, 5 + LINE / 2, 0.15 + LINE / 2)
+    )
+    assert strips(CrossSection.square((5, 2 * LINE)), LINE).is_empty()
+    assert strips(CrossSection.square((LINE, LINE)), LINE).is_empty()  # a bead
+
+
+@pytest.mark.parametrize("cls", [RodLoops, SideCones])
+def test_knuckles_end_in_a_top_that_two_lines_fit(cls: type[Hinge]) -> None:
+    hinge = cls(facets=16, line_width=LINE)
+    made = Cuts(tuple(piece.solid for piece in hinge.mechanism().pieces))
+    high = made.bodies[0].bounding_box()[5]
+    for part in (0.02, 0.3, 0.49):  # of a layer, from the middle of the last up to the top
+        height = high / (40 + part + 0.5)
+        assert list(tips(made, height, LINE, 0.1)) == []

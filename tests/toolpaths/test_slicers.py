@@ -9,10 +9,12 @@ import pytest
 from scadgen import RodLoops, SideCones
 from scadgen.hinge.family import Hinge
 from scadgen.hinge.meshing import mesh, printed_bodies
+from scadgen.mechanism.mechanism import Body, Mechanism
 from scadgen.meshfiles.carried import Proof
 from scadgen.meshfiles.writing import three_mf
 from scadgen.printing.layers import layers
 from scadgen.toolpaths import Asked, Followed, follow, verdict_on
+from tests.shapes import ridges
 from tests.toolpaths.against import compared
 from tests.toolpaths.engines import ENGINES, FILAMENT, INFILL, WALLS, Slicing, run
 from tests.toolpaths.made import table
@@ -109,3 +111,13 @@ def test_a_3mf_that_carries_its_proof_is_sliced_as_it_is(
     assert found.welds == []
     assert found.lumps_of == [{0}, {1}]
     assert not any(one.lost for one in found.misfits)
+
+
+def test_a_line_along_a_tip_welds_what_the_layers_refuse(tmp_path: Path) -> None:
+    how = Slicing("PrusaSlicer classic", 0.3, 0.6)
+    solids = ridges(0.5, 0.5, how.layer)
+    bodies = (Body("one", "one", lambda: solids[0]), Body("two", "two", lambda: solids[1]))
+    whole = Mechanism("ridges", bodies, loose=("one", "two"))
+    found = follow(how.slice(solids[0] + solids[1], tmp_path), Asked(whole))
+    assert [weld.landed for weld in found.welds] == [False]
+    assert layers(solids, how.layer, line=how.line).tipped > 0

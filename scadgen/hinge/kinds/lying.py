@@ -72,6 +72,13 @@ class LyingPivot(Pivot):
         raise NotImplementedError
 
     @derived
+    def top(self) -> float:
+        """From the axis up to the flat of a knuckle, where two lines find room side by side"""
+        # A narrower top may come out as one line, whose round ends reach the next knuckle.
+        inner = self.radius / self.rim
+        return sqrt(inner * inner - self.line_width * self.line_width)
+
+    @derived
     def leaf_width(self) -> float:
         """Width of a leaf, along the axis"""
         return self.length
@@ -280,7 +287,7 @@ class LyingPivot(Pivot):
         """Knuckle across the axis, with the foot that joins it to the moving leaf."""
         foot = rectangle(self.reach + self.join, self.foot_height).at(y=-self.axis_at)
         walls = rectangle(2 * self.radius, self.axis_at).at(-self.radius, -self.axis_at)
-        return knuckle_outline(self.radius) + choose(self.raised, walls) + foot
+        return knuckle_outline(self.radius, self.top) + choose(self.raised, walls) + foot
 
     def extruded_along(self, outline: Shape) -> Shape:
         return along_x(outline, self.length).at(z=self.axis_at)
