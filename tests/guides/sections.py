@@ -15,6 +15,7 @@ from scadgen.cli.commands import all_commands
 from scadgen.cli.main import parser
 from scadgen.gallery.curves import fleet_table
 from scadgen.hinge.family import Hinge, all_families
+from scadgen.proof.fleet import counted
 from scadgen.proof.fleet.population import CAREFUL, ROUGH
 from scadgen.sizing.choose import HINGE, Ranking, choose
 from scadgen.sizing.points import WEIGHTS, Judge
@@ -214,6 +215,36 @@ def printers() -> str:
         for name, s in ROUGH.spreads.items()
     )
     return _table(heads, rows)
+
+
+@_section
+def settings() -> str:
+    """What published profiles set, as it was counted."""
+    names = {
+        "layer": "layer height, mm",
+        "closing": "gap closing radius, mm",
+        "compensation": "taken back from a first layer, mm on each side",
+        "walls": "walls",
+        "infill": "infill, %",
+        "thick_bridges": "thick bridges (1: on)",
+        "bore": "bore of the nozzle, mm",
+    }
+    rows = ([words, _told(name), _used(name)] for name, words in names.items())
+    return _table(("setting", "value: share of the presets, %", "in the fleets"), rows)
+
+
+def _told(table: str) -> str:
+    shares = zip(counted.values(table), counted.shares(table), strict=True)
+    return ", ".join(f"{value:g}: {share:g}" for value, share in shares)
+
+
+def _used(table: str) -> str:
+    if table in ("walls", "infill"):
+        return "no: assumed, lower"
+    if table == "thick_bridges":
+        return "taken to be on everywhere"
+    found = getattr(ROUGH, table, None)
+    return "yes" if found and found.source.startswith("counted") else "no: your job says it"
 
 
 def _spread(fleet: object, name: str) -> str:

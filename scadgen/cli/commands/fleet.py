@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Iterator
+from dataclasses import asdict
 from typing import TYPE_CHECKING
 
 from scadgen.cli.saying import say_all
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from scadgen.proof.fleet.best import Curve
     from scadgen.proof.fleet.shares import Fleet, Share
 
+SHARES = ("share_free", "share_hold", "share_both")
 WHAT = "say what share of printers that nobody controls make a working hinge"
 
 
@@ -30,6 +32,7 @@ def run(options: argparse.Namespace) -> int:
     from scadgen.findings.finding import NO_GAPS
     from scadgen.hinge.family import definition
     from scadgen.jobs.job import JobError, load_job
+    from scadgen.proof.fleet.believed import believed
     from scadgen.proof.fleet.best import best_clearance
     from scadgen.proof.fleet.shares import fleet
 
@@ -40,6 +43,7 @@ def run(options: argparse.Namespace) -> int:
         found = fleet(job.hinge, job.population, options.count, tell=say)
         if say:
             say("the best clearance")
+        sure = believed(job.hinge, job.population)
         curve = best_clearance(job.hinge, job.population, min(options.count, 100_000))
     passed = 100 * found.share_both.value >= job.population.needed and not job.unanswered
     if options.json:
@@ -47,9 +51,11 @@ def run(options: argparse.Namespace) -> int:
         facts |= {"unanswered": job.unanswered}
         tried = dict(zip(curve.values.tolist(), curve.both.tolist(), strict=True))
         best = {"field": curve.field, "best": curve.best and curve.best[0], "shares": tried}
-        print(json.dumps(facts | found.to_dict() | {"clearance": best}, indent=2))
+        ends = sure and dict(zip(SHARES, (asdict(share) for share in sure), strict=True))
+        told = found.to_dict() | {"clearance": best, "believed": ends}
+        print(json.dumps(facts | told, indent=2))
     elif not (options.quiet and passed):
-        say_all(options, (*job.unanswered, *_lines(job, found, curve)))
+        say_all(options, (*job.unanswered, *_lines(job, found, curve, sure)))
     return PROVEN if passed else NOT_PROVEN
 
 
@@ -60,13 +66,18 @@ def _count(text: str) -> int:
     return int(text)
 
 
-def _lines(job: Job, found: Fleet, curve: Curve) -> Iterator[str]:
+def _lines(
+    job: Job, found: Fleet, curve: Curve, sure: tuple[Share, Share, Share] | None
+) -> Iterator[str]:
     from scadgen.proof.fleet.findings import percent
 
     yield f"{found.count} printers of the {found.population} fleet, drawn at random:"
     yield _share("moves freely", found.share_free)
     yield _share("holds", found.share_hold)
     yield f"{_share('both', found.share_both)}; {job.population.needed:g} % are wanted"
+    if sure:
+        ends = f"{100 * sure[-1].low:.1f} to {100 * sure[-1].high:.1f} %"
+        yield f"  believed: {ends}, as settings are counted of few vendors and errors are assumed"
     for cause in found.causes[:1]:
         yield f"commonest failure: {cause.words} ({percent(cause.share)})"
     if found.worst:

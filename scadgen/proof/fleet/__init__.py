@@ -1,6 +1,8 @@
 """What share of printers that nobody here controls make a hinge that turns freely and holds.
 
-- ``population``: what is assumed of a fleet of printers, with its source beside each number.
+- ``population``: what is taken of a fleet of printers, with its source beside each number.
+- ``counted``: settings as counted in published profiles; ``profiles.toml``: the counts.
+- ``believed``: how far a share may be off, as counts are few and errors assumed.
 - ``reading``: a population out of a file.
 - ``printer``: one printer, or arrays of them: what its errors are.
 - ``margins``: what a printer leaves of each gap, grip and web that the family declares.

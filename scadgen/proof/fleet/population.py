@@ -1,12 +1,16 @@
-"""What is assumed of a fleet of printers.
+"""What is taken of a fleet of printers: settings that were counted, and errors that are assumed.
 
-No published mean or standard deviation was found: every number here is assumed, and says so. That
-the spread is real, and differs from machine to machine, is what these studies are about (known by
-their abstracts only): S. L. Messimer et al., J. Manuf. Mater. Process. 3(1) (2019) 6: 6930
-measurements on 11 materials in 3 orientations; C. Schmidt et al., J. Manuf. Mater. Process. 7(4)
-(2023) 152: 14 printers, accuracy unrelated to price; L. Spitaels et al., J. Manuf. Mater. Process.
-8(1) (2024) 36: better in the plane than along z; A. J. Lopes et al., Addit. Manuf. 35 (2020)
-101291: 45 desktop printers; D. Popescu et al., Appl. Sci. 13(1) (2023) 41: holes.
+Settings (layer heights, what closes gaps, what is taken back from a first layer) are what published
+profiles say (``counted``); walls and infill are assumed, below what they say. Errors are what a
+machine does beside what it is told. No published mean or standard deviation was found that could be
+read: every error here is assumed, and says so; how far that may be off is part of a share's
+interval (``believed``). The two are told apart: nothing that slicers take back is in an error, and
+no error in a setting. That the spread is real, and differs from machine to machine, is what these
+studies are about (known by their abstracts only): S. L. Messimer et al., J. Manuf. Mater. Process.
+3(1) (2019) 6: 6930 measurements on 11 materials in 3 orientations; C. Schmidt et al., J. Manuf.
+Mater. Process. 7(4) (2023) 152: 14 printers, accuracy unrelated to price; L. Spitaels et al., J.
+Manuf. Mater. Process. 8(1) (2024) 36: better in the plane than along z; A. J. Lopes et al., Addit.
+Manuf. 35 (2020) 101291: 45 desktop printers; D. Popescu et al., Appl. Sci. 13(1) (2023) 41: holes.
 """
 
 from __future__ import annotations
@@ -15,6 +19,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from scadgen.printing.layers import TOUCH
+from scadgen.proof.fleet import counted
 
 if TYPE_CHECKING:
     import numpy
@@ -87,15 +92,19 @@ class Shares:
         return np.array(self.values)[np.searchsorted(upper, shares, side="right")]
 
 
-_USUAL = "assumed: slicers offer 2 or 3 walls and 10 to 20 % at first; common practice, no source"
+def _counted(table: str, of: str) -> Shares:
+    return Shares(counted.values(table), counted.shares(table), counted.source(of))
+
+
+#: Makers change these most: what vendors set is counted too, and 96 of 100 of their presets have 2
+#: walls and 15 % or more, but it is the low end that strength is reckoned with.
+_USUAL = "assumed: makers lower what profiles give, which is counted: 2 or 3 walls, 15 to 20 %"
 WALLS = Shares((2, 3, 4), (50, 35, 15), _USUAL)
 INFILL = Shares((10, 15, 20, 40, 100), (15, 35, 35, 10, 5), _USUAL)
-
-CLOSING = Shares(
-    (0.049,),
-    (1,),
-    "PrusaSlicer 2.5.0's usual gap closing radius; that all printers use it is assumed",
-)
+CLOSING = _counted("closing", "gap closing radius")
+#: What slicers take back from the outline of a first layer, mm on each side.
+COMPENSATION = _counted("compensation", "first-layer compensation")
+NO_COMPENSATION = Shares((0.0,), (1,), "assumed: what the slicer takes back is in the error")
 
 
 @dataclass(frozen=True)
@@ -104,7 +113,8 @@ class Population:
 
     name: as findings call it. needed: share of the fleet that must make a working hinge, percent.
     walls: lines around each outline; infill: percent. closing: radius by which slicers close gaps,
-    mm: those up to twice as wide.
+    mm: those up to twice as wide. compensation: what they take back from each side of a first
+    layer, mm; a first layer that spreads by less counts as drawn.
     """
 
     name: str
@@ -117,6 +127,7 @@ class Population:
     walls: Shares = WALLS
     infill: Shares = INFILL
     closing: Shares = CLOSING
+    compensation: Shares = NO_COMPENSATION
 
     @property
     def touch(self) -> float:
@@ -148,14 +159,23 @@ class Population:
         """So many printers drawn at random, as arrays."""
         from scadgen.proof.fleet.printer import Printer
 
+        drawn = self.errors(count, rng)
+        layer = self._layers(rng.random(count))
+        closes = self._closes(count, rng)
+        if len(self.compensation.values) > 1:
+            taken = self.compensation.drawn(rng.random(count))
+            drawn["first_layer_spread"] = (drawn["first_layer_spread"] - taken).clip(0)
+        return Printer(**drawn, layer=layer, closes=closes)
+
+    def errors(self, count: int, rng: numpy.random.Generator) -> dict[str, Any]:
+        """The errors of so many printers drawn at random, by name, nothing taken back."""
         drawn: dict[str, Any] = {}
         for name, spread in self.spreads.items():
             values = rng.standard_normal(count)
             values *= spread.std
             values += spread.mean
             drawn[name] = values.clip(spread.low, spread.high, out=values)
-        layer = self._layers(rng.random(count))
-        return Printer(**drawn, layer=layer, closes=self._closes(count, rng))
+        return drawn
 
     def corners(self) -> Printer:
         """The printers at the ends: each height with every quantity at its low or high end."""
@@ -184,11 +204,22 @@ class Population:
 
 SPREADS = ("growth", "hole_shrinkage", "first_layer_spread", "sag")
 
-_LAYERS = LayerHeights(
-    heights=(0.12, 0.16, 0.2, 0.24, 0.28, 0.3),
-    weights=(10, 15, 50, 10, 10, 5),
-    source="assumed: usual steps with a 0.4 mm nozzle, 0.2 mm being the usual first choice",
-)
+#: Highest layer, mm, that is taken of printers with a nozzle of 0.4 mm: presets with higher ones
+#: are for wider lines, and count as so high.
+HIGHEST = 0.3
+
+
+def _layer_heights() -> LayerHeights:
+    every = zip(counted.values("layer"), counted.shares("layer"), strict=True)
+    weights: dict[float, float] = {}
+    for height, share in every:
+        height = min(height, HIGHEST)
+        weights[height] = round(weights.get(height, 0) + share, 1)
+    what = f"layer heights, those above {HIGHEST:g} mm as so high"
+    return LayerHeights(tuple(weights), tuple(weights.values()), counted.source(what))
+
+
+_LAYERS = _layer_heights()
 
 ROUGH = Population(
     name="rough",
@@ -207,15 +238,16 @@ ROUGH = Population(
         "assumed; common practice, no source: holes come out 0.1 to 0.3 mm small in diameter",
     ),
     first_layer_spread=Spread(
-        0.11,
+        0.15,
         0.05,
         0.0,
-        0.25,
-        "assumed: no compensation where slicer profiles take back 0.075 to 0.15 mm per side",
+        0.3,
+        "assumed: as much as vendors take back who take back anything, 0.1 to 0.3 mm per side",
     ),
     layer=_LAYERS,
     sag=Spread(0.6, 0.3, 0.1, 2.0, "assumed"),
     needed=90.0,
+    compensation=COMPENSATION,
 )
 
 CAREFUL = Population(

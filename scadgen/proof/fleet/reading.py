@@ -2,7 +2,8 @@
 
 ``name = "..."`` and, if wanted, ``needed`` (percent) stand at the top. A table for each quantity
 gives mean, std, low, high (mm) and source; ``[layer]`` gives heights, weights and source; so do
-``[walls]``, ``[infill]`` (%) and ``[closing]`` (radius by which slicers close gaps, mm), by values.
+``[walls]``, ``[infill]`` (%), ``[closing]`` (radius by which slicers close gaps, mm) and
+``[compensation]`` (what they take back from each side of a first layer, mm), by values.
 A table that is missing is that of the careful fleet.
 """
 
@@ -35,8 +36,10 @@ LIMIT = 5.0
 WALLS, INFILL = Limits("", 1, 50, whole=True), Limits("%", 0, 100)
 #: Radius by which a slicer closes gaps, mm.
 CLOSING = Limits("mm", 0, 1)
+#: What a slicer takes back from each side of a first layer, mm.
+COMPENSATION = Limits("mm", 0, 1)
 #: Settings that a population tells by values and weights.
-SETTINGS = {"walls": WALLS, "infill": INFILL, "closing": CLOSING}
+SETTINGS = {"walls": WALLS, "infill": INFILL, "closing": CLOSING, "compensation": COMPENSATION}
 
 _NUMBERS = "a list of numbers"
 _SOURCE = Text('text that says where the numbers are from, as "assumed"', filled=True)

@@ -12,7 +12,7 @@ from scadgen.families.rod_loops import RodLoops
 from scadgen.hinge.family import all_families, definition, numbers
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.printing.layers import TOUCH, layers
-from scadgen.proof.fleet.population import LayerHeights, Spread
+from scadgen.proof.fleet.population import NO_COMPENSATION, LayerHeights, Spread
 from scadgen.proof.fleet.printer import Printer
 from scadgen.proof.fleet.room_left import margins
 from scadgen.proof.fleet.sampling import Prints
@@ -27,6 +27,7 @@ POOR = dataclasses.replace(
     hole_shrinkage=Spread(0.03, 0.03, -0.05, 0.15, "made up"),
     first_layer_spread=Spread(0.25, 0.2, 0, 0.8, "made up"),
     layer=LayerHeights((0.16, 0.2, 0.28), (1, 1, 1), "made up"),
+    compensation=NO_COMPENSATION,
 )
 #: So near to the limit facets and the corners of sections decide, mm, and the trough below a rod,
 #: which eases the edge of its flat: formulas leave it out.
