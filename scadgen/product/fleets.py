@@ -9,7 +9,7 @@ import numpy as np
 from scadgen.findings.finding import Finding
 from scadgen.hinge.family import definition, numbers
 from scadgen.proof.fleet.findings import COUNT, MARGINAL, percent
-from scadgen.proof.fleet.shares import Share, works
+from scadgen.proof.fleet.shares import Share, drawn, works
 
 if TYPE_CHECKING:
     from scadgen.product.model import Product
@@ -25,12 +25,14 @@ def whole_fleet(product: Product, seed: int = 0) -> Finding | None:
     if len(hinges) < 2 or not asked:
         return None
     population = product.population
-    printers = population.sample(COUNT, np.random.default_rng(seed))
-    every = np.ones(COUNT, bool)
-    for hinge in asked:
-        free, hold = works(definition(type(hinge)), numbers(hinge), printers)
-        every &= free & hold
-    share = Share.of(int(every.sum()), COUNT)
+    made = 0
+    for printers in drawn(population, COUNT, seed):
+        every = np.ones(np.shape(printers.layer), bool)
+        for hinge in asked:
+            free, hold = works(definition(type(hinge)), numbers(hinge), printers)
+            every &= free & hold
+        made += int(every.sum())
+    share = Share.of(made, COUNT)
     return Finding(
         f"{population.name} fleet, all joints",
         100 * share.value >= population.needed,

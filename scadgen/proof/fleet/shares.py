@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -110,18 +110,17 @@ def fleet(
     """
     if count < 1:
         raise ValueError(f"fleet: count = {count}; it must be at least 1.")
-    rng = np.random.default_rng(seed)
     family, values = definition(type(hinge)), numbers(hinge)
     found: Counter[str] = Counter()
-    free = hold = both = 0
-    for start in range(0, count, CHUNK):
-        printers = population.sample(min(CHUNK, count - start), rng)
+    free = hold = both = done = 0
+    for printers in drawn(population, count, seed):
         turns, holds = works(family, values, printers, found)
         free += int(turns.sum())
         hold += int(holds.sum())
         both += int((turns & holds).sum())
         if tell:
-            tell(f"{min(start + CHUNK, count)} of {count} printers")
+            done += len(turns)
+            tell(f"{done} of {count} printers")
     return Fleet(
         family=hinge.family,
         population=population.name,
@@ -132,6 +131,13 @@ def fleet(
         causes=tuple(Cause(words, fails / count) for words, fails in found.most_common() if fails),
         worst=worst(family, values, population),
     )
+
+
+def drawn(population: Population, count: int, seed: int) -> Iterator[Printer]:
+    """So many printers, in arrays of some at once; the same seed draws the same ones."""
+    rng = np.random.default_rng(seed)
+    for start in range(0, count, CHUNK):
+        yield population.sample(min(CHUNK, count - start), rng)
 
 
 def works(
