@@ -33,14 +33,15 @@ Progress = Callable[[str], None]
 
 
 def pictures(hinge: Hinge) -> Files:
-    """Stills and their thumbnails."""
-    from scadgen.pictures.stills import still, thumbnail
+    """Stills, their thumbnails, and stills for dark surroundings."""
+    from scadgen.pictures.stills import still, still_in_the_dark, thumbnail
 
     files = {}
     for view in VIEWS:
         png = still(hinge, view)
         files[picture(hinge.family, view)] = png
         files[picture(hinge.family, view, small=True)] = thumbnail(png, THUMBNAIL)
+        files[picture(hinge.family, view, dark=True)] = still_in_the_dark(hinge, view)
     return files
 
 

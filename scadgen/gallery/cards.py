@@ -111,9 +111,9 @@ LINKS = {
 }
 
 
-def picture(name: str, view: str, *, small: bool = False) -> str:
+def picture(name: str, view: str, *, small: bool = False, dark: bool = False) -> str:
     """Path below the gallery of a picture of a family, ``view`` being one of VIEWS."""
-    return f"pictures/{name}_{view}{'_small' * small}.png"
+    return f"pictures/{name}_{view}{'_small' * small}{'_dark' * dark}.png"
 
 
 def card(hinge: Hinge) -> Card:

@@ -83,6 +83,7 @@ def shown(card: Card) -> dict[str, Any]:
             "words": words,
             "path": picture(card.name, view),
             "thumbnail": picture(card.name, view, small=True),
+            "dark": picture(card.name, view, dark=True),
         }
         for view, words in VIEWS.items()
     ]

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
-from scadgen.pictures.palette import LIGHT, rgb
+from scadgen.pictures.palette import DARK, LIGHT, rgb
 from scadgen.pictures.sections import Vector, open_plane, product
 from scadgen.pictures.sides import Sides
 
@@ -55,6 +55,17 @@ class Scene:
     patch: Array
     colour: Array
     unshaded: Array
+    background: str = field(default=LIGHT["background"], kw_only=True)
+
+
+def in_the_dark(shown: Scene) -> Scene:
+    """The same in the colours for dark surroundings."""
+    import numpy as np
+
+    colour = shown.colour.copy()
+    for name, light in LIGHT.items():
+        colour[np.isclose(shown.colour, rgb(light)).all(1)] = rgb(DARK[name])
+    return replace(shown, colour=colour, background=DARK["background"])
 
 
 def scene(hinge: Hinge, view: str) -> Scene:

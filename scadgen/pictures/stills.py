@@ -10,7 +10,7 @@ from scadgen.pictures.light import into_picture, lighting
 from scadgen.pictures.lines import lines
 from scadgen.pictures.palette import LIGHT, rgb
 from scadgen.pictures.raster import NOTHING, raster
-from scadgen.pictures.scene import Scene, scene
+from scadgen.pictures.scene import Scene, in_the_dark, scene
 
 if TYPE_CHECKING:
     import numpy as np
@@ -31,12 +31,21 @@ AMBIENT, GROUND_SHADE = 0.62, 0.35
 SPARSE, BLUR = 2, 14
 
 
-def still(hinge: Hinge, view: str, size: tuple[int, int] = (800, 600)) -> bytes:
+#: Pixels of a still, and of one for dark surroundings.
+SIZE, SIZE_IN_THE_DARK = (800, 600), (480, 360)
+
+
+def still(hinge: Hinge, view: str, size: tuple[int, int] = SIZE) -> bytes:
     """PNG of the hinge as ``printed``, ``opened`` or ``cut``, ``size`` pixels wide and high.
 
     Raises ValueError for another view.
     """
     return drawn(scene(hinge, view), size)
+
+
+def still_in_the_dark(hinge: Hinge, view: str, size: tuple[int, int] = SIZE_IN_THE_DARK) -> bytes:
+    """The same in the colours for dark surroundings."""
+    return drawn(in_the_dark(scene(hinge, view)), size)
 
 
 def drawn(shown: Scene, size: tuple[int, int]) -> bytes:
@@ -92,7 +101,7 @@ class _Picture:
         """Colours under the light, with lines on them, brought together from the samples."""
         import numpy as np
 
-        colours = np.vstack([self.scene.colour, rgb(LIGHT["background"])]).astype("f4")
+        colours = np.vstack([self.scene.colour, rgb(self.scene.background)]).astype("f4")
         ink = lines(np.append(self.scene.patch, NOTHING)[index], depth, FINE)[..., None].astype(
             "f4"
         )

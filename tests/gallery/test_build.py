@@ -320,8 +320,8 @@ MAKERS = {
     "drawings": "from scadgen.pictures.drawings import drawing; drawing(hinge)",
     "parts": "from scadgen.meshfiles.writing import stl; "
     "[stl(piece.solid) for piece in hinge.mechanism().pieces]",
-    "pictures": "from scadgen.pictures.stills import still, thumbnail; "
-    "thumbnail(still(hinge, 'cut', (40, 30)))",
+    "pictures": "from scadgen.pictures.stills import still, still_in_the_dark, thumbnail; "
+    "thumbnail(still(hinge, 'cut', (40, 30))); still_in_the_dark(hinge, 'cut', (40, 30))",
 }
 
 

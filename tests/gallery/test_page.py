@@ -132,7 +132,7 @@ def test_links_lead_to_the_files_of_the_family() -> None:
     assert {p for p in paths if p.startswith("pictures/")} == {
         f"pictures/rod_loops_{view}{small}.png"
         for view in ("printed", "opened", "cut")
-        for small in ("", "_small")
+        for small in ("", "_small", "_dark")
     }
     assert all(
         f"]({path.format('rod_loops')})" in readme(made_up("rod_loops")) for path in LINKS.values()

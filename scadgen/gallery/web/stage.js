@@ -59,7 +59,7 @@ export class Stage {
     $("form-name").textContent = data.heading;
     const pictures = [...document.querySelectorAll(`#${data.name} a.picture img`)];
     $("stills").replaceChildren(
-      ...pictures.map((picture) => Object.assign(new Image(), { src: picture.src, alt: picture.alt })),
+      ...pictures.map((picture) => picture.closest("picture").cloneNode(true)),
     );
   }
 
