@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 import zipfile
 from collections.abc import Iterator
@@ -9,6 +10,7 @@ from pathlib import Path
 
 import pytest
 import trimesh
+from selenium.webdriver.common.keys import Keys
 
 from scadgen import WaistedSpindle
 from scadgen.cli.main import main
@@ -96,6 +98,40 @@ def test_from_the_page_to_a_proven_hinge(maker: Browser, folder: Path) -> None:
     assert maker.find("#job").text == job.read_text().rstrip()
     assert maker.find("#command").text == f"scadgen check {job.name}"
     assert main(["check", str(job), "--quiet"]) == 0
+
+
+def test_by_keyboard_alone_from_a_form_to_a_file(maker: Browser, folder: Path) -> None:
+    maker.open(address="#form=side_cones")
+    maker.drawn()
+    path = folder / "my_waisted_spindle.scad"
+    path.unlink(missing_ok=True)
+
+    def go_to(wanted: str, most: int = 60) -> None:
+        for _ in range(most):
+            maker.press(Keys.TAB)
+            if maker.run("return document.activeElement.matches(arguments[0])", wanted):
+                return
+        raise AssertionError(f"no way by Tab to {wanted}")
+
+    go_to("[data-name=waisted_spindle]")
+    maker.press(Keys.ENTER)
+    maker.drawn()
+    go_to("#field-waist")
+    maker.press(Keys.CONTROL + "a" + Keys.NULL, "1")
+    maker.until(lambda: maker.find("#heard").get_attribute("textContent") == str(refused()))
+    go_to("#refused-waist .take", most=1)
+    maker.press(Keys.ENTER)
+    assert maker.focused() == "field-waist"
+    go_to("[data-file=call]")
+    maker.press(Keys.ENTER)
+    maker.until(path.exists)
+    assert read_values(path)["waist"] == refused().works["waist"]
+
+
+def read_values(path: Path) -> dict[str, float]:
+    """The values at the top of a file that draws a hinge."""
+    rows = re.finditer(r"^waisted_spindle_(\w+) = ([\d.]+);", path.read_text(), re.MULTILINE)
+    return {row[1]: float(row[2]) for row in rows}
 
 
 def test_its_models_are_the_same_solids(maker: Browser, folder: Path) -> None:

@@ -45,6 +45,19 @@ const ANSWERS = {
     const kept = cleaned(data, given);
     return [callText(data, kept), jobText(data, kept)];
   },
+  // Processor time, ms, of so many drawings, each with another value; the first warms up.
+  effort(data, given, field, times) {
+    const { step } = data.fields[field];
+    const spent = Array.from({ length: times + 1 }, (_, k) => {
+      const before = process.cpuUsage();
+      const values = { ...given, [field]: given[field] + (k % 2) * step };
+      for (const name of data.bodies) drawer.part(data, values, name).numTri();
+      const { user, system } = process.cpuUsage(before);
+      drawer.drop();
+      return (user + system) / 1000;
+    });
+    return spent.slice(1);
+  },
   gap(data, given) {
     const gap = leastGap(drawer, data, given);
     drawer.drop();

@@ -1,8 +1,9 @@
 """How much the page loads, when it first paints, how fast solids follow a slider: no test.
 
-``python -m tests.workshop.paint`` prints two tables. Times are of the browser's own trace, in ms,
-its software rendering aside; they vary with the machine and what else it does, so the least and
-the median of some tries are told. ``--before COMMIT`` counts the bytes at a commit, too.
+``python -m tests.workshop.paint`` prints tables. Times are of the browser's own trace, in ms, its
+software rendering aside; of solids alone, they are processor times in Node.js. They vary with the
+machine and what else it does, so the least and the median of some tries are told. ``--before
+COMMIT`` counts the bytes at a commit, too.
 """
 
 from __future__ import annotations
@@ -15,11 +16,15 @@ from collections.abc import Iterator, Mapping
 from statistics import median
 from typing import Any
 
+from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import all_families
 from tests.browser.browser import Browser
 from tests.support import ROOT
+from tests.workshop.answers import answers
 
 GALLERY = ROOT / "gallery"
+#: Drawings of each form whose processor time is measured.
+DRAWINGS = 15
 #: What the browser reads, in this order; of the rest one file for each form that is chosen.
 LOADED = {
     "to paint": ("index.html", "page.css", "page.js"),
@@ -86,6 +91,10 @@ def main() -> None:
         print(f"| {what} | {sum(map(len, data)):,} | {packed:,} |")
     for commit in filter(None, (given.before, "HEAD")):
         print(f"| the page without pictures at {commit} | {_bytes_at(commit):,} | |")
+    print("\n| solids, processor time | least (ms) | median (ms) |\n|---|---:|---:|")
+    for name, cls in all_families().items():
+        (spent,) = answers(("effort", name, given_values(cls()), cls.fit, DRAWINGS))
+        print(f"| `{name}` | {min(spent):.0f} | {median(spent):.0f} |")
     browser = Browser()
     try:
         browser.driver.set_script_timeout(300)

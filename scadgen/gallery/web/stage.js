@@ -34,7 +34,7 @@ export class Stage {
       this.viewer = window.scadgenViewer($("canvas"), JSON.parse($("canvas").dataset.eye));
     } catch {
       this.lacks =
-        "This browser shows no 3D here (WebGL is missing or turned off): see the stills. All else works.";
+        "This browser shows no 3D here (WebGL is missing or turned off): see the stills, or show a section. All else works.";
       this.note("");
       if ($("stage").dataset.shows === "model") this.turnTo(null);
     }
