@@ -19,6 +19,15 @@ if TYPE_CHECKING:
 
 #: From a view to its dimension lines, mm on paper.
 AWAY = 14.0
+#: From a view to what stands before that line.
+CLOSE = 6.5
+#: Places at which a shaft's width is looked for; widths that count as one, mm; share of the widest
+#: below which the narrowest is told.
+STEPS, STRAIGHT, NARROWS = 120, 0.01, 0.95
+#: At so many places a neck is as narrow: a tip is not.
+STRAIGHT_FOR = 3
+#: From a thin view to the line of its height.
+BESIDE_THIN = 6.5
 #: A turn that is smaller is not drawn, degrees.
 LEAST = 0.5
 
@@ -45,8 +54,12 @@ def _of_a_turn(paper: Paper, axis: Axis, front: View, other: View, found: Found)
     _centre_lines(paper, axis, front, other)
     if not upright:
         _whole_width(paper, front)
+        _axis_height(paper, axis, front)
     _whole_height(paper, front)
     _whole_width(paper, other)
+    if upright:
+        _reaches(paper, other, centre)
+    _neck(paper, axis, front)
     if Measure.LEAF in found:
         _leaf_thickness(paper, other, found[Measure.LEAF])
     _swing(paper, other, centre)
@@ -118,7 +131,62 @@ def _whole_width(paper: Paper, view: View) -> None:
 def _whole_height(paper: Paper, view: View) -> None:
     left, low, _, high = view.section.outline.bounds()
     ends = view.at(left, low), view.at(left, high)
-    paper.dimension(*ends, view.edges()[0] - AWAY, shown(high - low))
+    away = BESIDE_THIN if view.thin else AWAY
+    paper.dimension(*ends, view.edges()[0] - away, shown(high - low))
+
+
+def _axis_height(paper: Paper, axis: Axis, view: View) -> None:
+    """Height of a lying axis over the bed."""
+    _, low, right, _ = view.section.outline.bounds()
+    ends = view.at(right, low), view.at(right, axis_on(view.section, axis)[1])
+    paper.dimension(*ends, view.edges()[2] + AWAY, shown((ends[0][1] - ends[1][1]) / view.scale))
+
+
+def _reaches(paper: Paper, view: View, centre: Point) -> None:
+    """From an upright axis to the end of either leaf, where the number has room."""
+    left, low, right, _ = view.section.outline.bounds()
+    for end in (left, right):
+        ends = view.at(min(end, centre[0]), low), view.at(max(end, centre[0]), low)
+        words = shown(abs(end - centre[0]))
+        if ends[1][0] - ends[0][0] > len(words) * MIDDLE * LETTER + 2 * ARROW:
+            paper.dimension(*ends, view.edges()[3] + CLOSE, words)
+
+
+def _neck(paper: Paper, axis: Axis, view: View) -> None:
+    """Diameter of what stands on the axis where the section shows it narrowest, if it narrows.
+
+    Left out where its words have no room.
+    """
+    upright = way_of(axis) == 2
+    k = 1 if upright else 0
+    middle = axis_on(view.section, axis)[1 - k]
+    low, high = view.section.outline.bounds()[k::2]
+    found: list[tuple[float, float, float]] = []
+    for outline in view.section.outlines.values():
+        for step in range(1, STEPS):
+            place = low + (high - low) * step / STEPS
+            across = [run for run in runs(outline, 1 - k, place) if run[0] < middle < run[1]]
+            found += [(b - a, place, b) for a, b in across if abs(a + b - 2 * middle) < STRAIGHT]
+    if not found:
+        return
+    width = min(found)[0]
+    alike = [one for one in found if one[0] < width + STRAIGHT]
+    _, place, side = alike[len(alike) // 2]
+    if width > NARROWS * max(found)[0] or len(alike) < STRAIGHT_FOR:
+        return
+    tip = view.at(side, place) if upright else view.at(place, side)
+    words = f"\u2300{shown(width)}"
+    wide = len(words) * MIDDLE * LETTER + 1
+    left, top, right, _ = view.edges()
+    for rise in (6, 10, 14, 3, 18):
+        spots = ((right + 1.5, tip[1] - rise), (left - wide - 1.5, tip[1] - rise))
+        if not upright:
+            spots = ((tip[0] + 4, top - rise / 2), (tip[0] - 4 - wide, top - rise / 2))
+        for x, y in spots:
+            box = (x, y - 1.1 * MIDDLE, x + wide, y + 0.4)
+            if paper.free(box) and not covered(view, box):
+                paper.leader(tip, box, words)
+                return
 
 
 def _leaf_thickness(paper: Paper, view: View, thickness: float) -> None:
@@ -131,13 +199,19 @@ def _leaf_thickness(paper: Paper, view: View, thickness: float) -> None:
 
 
 def _swing(paper: Paper, view: View, centre: Point) -> None:
-    """Arc from the moving leaf to where it ends its swing."""
+    """Arc from the face of the moving leaf that leads to where it ends its swing."""
     sweep = turn(view.section)
     if abs(sweep) < LEAST:
         return
-    far, _ = free_end(view.section)
-    length, start = abs(far - centre[0]), 0 if far > centre[0] else 180
-    _arc(paper, view.at(*centre), 0.72 * length * view.scale, start, sweep, view)
+    far, inside = free_end(view.section)
+    side = math.copysign(1, far - centre[0])
+    low, high = runs(view.section.outlines["moving"], 1, far - inside)[0]
+    face = (high if side * sweep > 0 else low) - centre[1]
+    reach = 0.72 * abs(far - centre[0])
+    if abs(face) >= reach:
+        return
+    start = math.degrees(math.atan2(face, side * math.sqrt(reach**2 - face**2)))
+    _arc(paper, view.at(*centre), reach * view.scale, start, sweep, view)
 
 
 def _arc(

@@ -12,7 +12,7 @@ from scadgen.pictures.detail import detail
 from scadgen.pictures.dimensions import dimensions
 from scadgen.pictures.layout import View, arrange
 from scadgen.pictures.measures import found, measures
-from scadgen.pictures.notes import notes
+from scadgen.pictures.notes import notes, scale_words
 from scadgen.pictures.palette import LIGHT
 from scadgen.pictures.paper import (
     CENTRE,
@@ -28,16 +28,24 @@ from scadgen.pictures.paper import (
 )
 from scadgen.pictures.sections import Section, sections, way_of
 from scadgen.pictures.sides import Sides
+from scadgen.pictures.title_block import Block
+from scadgen.pictures.title_block import frame as border
+from scadgen.text.dates import document_date
 
 if TYPE_CHECKING:
     from scadgen.hinge.family import Hinge
 
 #: From the end of a cutting plane's trace to the far side of its letter, mm on paper.
 LETTERS = 5.0
+#: From a thin section to the ends of a trace: beyond its dimension, mm on paper.
+BEYOND = 10.0
 
 
-def drawing(hinge: Hinge) -> str:
+def drawing(hinge: Hinge, *, title: str = "", material: str = "") -> str:
     """SVG of the hinge on A4: through its axis, across it, and a detail of its bearing.
+
+    ``title`` (the family's name if it is empty) and ``material`` are told in the title block, with
+    the date of :func:`scadgen.text.dates.document_date`.
 
     Without an axis it is cut square to its bends, or through the middle; what its family and its
     joint tell nothing of is left out. Raises ValueError for a hinge too large for the paper.
@@ -55,7 +63,10 @@ def drawing(hinge: Hinge) -> str:
     _planes(paper, front, other)
     dimensions(paper, front, other, read)
     detail(paper, hinge, (front, other), frame.detail, read)
-    notes(paper, hinge, frame.notes, measures(hinge, read), front)
+    name = title or hinge.heading()
+    block = Block(name, scale_words(front.scale), document_date(), material)
+    notes(paper, hinge, frame.notes, measures(hinge, read), through.sides, block)
+    border(paper)
     return paper.svg(f"{hinge.family.replace('_', ' ')}: section drawing")
 
 
@@ -86,15 +97,17 @@ def _planes(paper: Paper, front: View, other: View) -> None:
         left, top, right, bottom = view.edges()
         if rise:
             y = view.at(0, offset * rise)[1]
-            ends = ((left - 2, y), (right + 2, y))
+            away = BEYOND if view.thin else 2
+            paper.line((left - 2, y), (right + 2, y), colour="accent", dashes=CENTRE)
+            ends = ((left - away, y), (right + away, y))
             outward: tuple[Point, Point] = ((-1, 0), (1, 0))
             look = (0.0, rise)
         else:
             x = view.at(offset * run, 0)[0]
             ends = ((x, top - 2), (x, bottom + 2))
+            paper.line(*ends, colour="accent", dashes=CENTRE)
             outward = ((0, -1), (0, 1))
             look = (-run, 0.0)
-        paper.line(*ends, colour="accent", dashes=CENTRE)
         for (x, y), (across, down) in zip(ends, outward, strict=True):
             paper.line((x, y), (x + 3 * across, y + 3 * down), width=WIDE)
             tip = (x + 3 * across, y + 3 * down)

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 #: Scales of ISO 5455, largest first, and one between them for what is just too large for 2:1.
 SCALES = (20, 10, 5, 2, 1.5, 1, 0.5, 0.2, 0.1, 0.05)
+#: A section that is lower on paper (mm) has its marks beyond its dimension, not beside it.
+THIN = 16.0
 #: Room around a view for its title, dimensions and marks, mm.
 LEFT, TOP, RIGHT, BOTTOM = 20.0, 17.0, 20.0, 18.0
 
@@ -29,9 +31,9 @@ class Frame:
 
 
 FRAMES = (
-    Frame((297, 210), (6, 5, 205, 205), (208, 6, 291, 92), (208, 98, 291, 204)),
-    Frame((297, 210), (6, 5, 291, 122), (10, 128, 100, 205), (125, 132, 287, 205)),
-    Frame((210, 297), (6, 5, 204, 218), (10, 222, 90, 291), (98, 224, 204, 291)),
+    Frame((297, 210), (6, 5, 205, 205), (208, 6, 291, 88), (208, 92, 291, 204)),
+    Frame((297, 210), (6, 5, 291, 122), (10, 126, 100, 204), (125, 128, 290, 204)),
+    Frame((210, 297), (6, 5, 204, 210), (10, 214, 90, 290), (98, 214, 204, 290)),
 )
 
 
@@ -51,6 +53,12 @@ class View:
     def contours(self, outline: CrossSection) -> list[list[Point]]:
         """An outline's contours on paper."""
         return [[self.at(*point) for point in contour] for contour in outline.to_polygons()]
+
+    @property
+    def thin(self) -> bool:
+        """Whether its section is so low on paper that marks beside it stand in each other's way."""
+        _, low, _, high = self.section.outline.bounds()
+        return bool((high - low) * self.scale < THIN)
 
     def edges(self) -> Box:
         """Left, top, right and bottom on paper of all that the view shows."""

@@ -24,6 +24,8 @@ CENTRE, MOVED = "6 1.2 0.5 1.2", "5 1 0.5 1 0.5 1"
 #: Width of a letter in letter heights, on the safe side for any plain typeface.
 LETTER = 0.62
 ARROW = 2.6
+#: Width of the stroke around letters that stand on lines, mm; half of it shows.
+HALO = 0.9
 
 
 @dataclass
@@ -84,15 +86,13 @@ class Paper:
     ) -> None:
         """Words on a line that starts, has its middle or ends at a point; ``upright`` reads up.
 
-        A ``halo`` of paper behind the letters keeps lines off them.
+        A ``halo`` of paper around the letters keeps lines off them, and leaves the lines whole.
         """
         self.boxes.append(text_box(at, words, size, anchor, upright))
         turn = f' transform="rotate(-90 {_n(at[0])} {_n(at[1])})"' if upright else ""
         weight = ' font-weight="bold"' if bold else ""
         if halo:
-            left, top, right, bottom = map(_n, self.boxes[-1])
-            box = f"M{left} {top}H{right}V{bottom}H{left}Z"
-            self.labels.append(f'<path d="{box}" fill="{LIGHT["surface"]}"/>')
+            weight += f' paint-order="stroke" stroke="{LIGHT["surface"]}" stroke-width="{HALO}"'
         self.labels.append(
             f'<text x="{_n(at[0])}" y="{_n(at[1])}" font-size="{size}" text-anchor="{anchor}" '
             f'fill="{LIGHT[colour]}"{weight}{turn}>{xml(words)}</text>'
@@ -135,6 +135,9 @@ class Paper:
         out = -1 if room < 3 * ARROW else 1
         reach = 0 if out > 0 else 2 * ARROW
         self.line(_placed(low[k] - reach, line, upright), _placed(high[k] + reach, line, upright))
+        corners = _placed(low[k], line, upright), _placed(high[k], line, upright)
+        (left, top), (right, bottom) = corners
+        self.boxes.append((left - NARROW, top - NARROW, right + NARROW, bottom + NARROW))
         for tip, way in zip(ends, (-out, out), strict=True):
             self.arrow(tip, _placed(way, 0, upright))
         middle = (low[k] + high[k]) / 2

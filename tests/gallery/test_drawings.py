@@ -9,15 +9,21 @@ import re
 from xml.etree import ElementTree
 
 import pytest
+from manifold3d import CrossSection
 
-from scadgen.hinge.family import Hinge, all_families
+from scadgen.hinge.family import Hinge, all_families, bounds
 from scadgen.hinge.kinds.pivot import Pivot
+from scadgen.pictures.dimensions import _swing
 from scadgen.pictures.drawings import drawing
-from scadgen.pictures.measures import found, gap, measures
+from scadgen.pictures.layout import View
+from scadgen.pictures.measures import axis_on, found, gap, measures
 from scadgen.pictures.notes import comparisons
-from scadgen.pictures.paper import Box, Paper, overlap, text_box
+from scadgen.pictures.palette import LIGHT
+from scadgen.pictures.paper import MOVED, Box, Paper, overlap, text_box
 from scadgen.pictures.sections import runs, sections
 from scadgen.pictures.sides import Sides
+from scadgen.text.dates import document_date
+from scadgen.version import DATE
 from tests.support import each_family, some_hinges
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -90,12 +96,79 @@ def test_what_is_measured_is_what_was_asked(cls: type[Hinge]) -> None:
 @each_family
 def test_the_notes_compare_what_is_set_with_what_is_measured(cls: type[Hinge]) -> None:
     hinge = cls()
-    words = {element.text for element in ElementTree.fromstring(drawing(hinge)).iter(f"{SVG}text")}
-    lines = comparisons(hinge, measured(hinge))
-    assert set(lines) <= words
+    words = said(hinge)
+    read = measured(hinge)
+    lines = comparisons(hinge, read)
+    assert all(line in words for line in lines)
     if isinstance(hinge, Pivot):
-        clearance = f"clearance set to {hinge.clearance:g} mm, measured {hinge.clearance:.3f} mm"
-        assert clearance in lines
+        assert f"clearance set to {hinge.clearance:g}, measured {hinge.clearance:g} mm" in lines
+        assert f"swing set to {hinge.swing:g}, measured {hinge.swing:g}°" in lines
+    for name, limits in bounds(cls).items():
+        if limits.unit == "mm" and limits.group not in ("Part", "Quality"):
+            told = f"{name.replace('_', ' ')} {getattr(hinge, name):g}"
+            assert name in read or not getattr(hinge, name) or told in words, name
+
+
+def said(hinge: Hinge, **asked: str) -> str:
+    """All words of a drawing in a row, as they stand."""
+    root = ElementTree.fromstring(drawing(hinge, **asked))
+    return " ".join(element.text or "" for element in root.iter(f"{SVG}text"))
+
+
+@each_family
+def test_a_drawing_has_a_title_block(cls: type[Hinge]) -> None:
+    words = said(cls(), title="Lid <of> a box", material="PETG")
+    for told in ("Lid <of> a box", "Material: PETG", f"Date {DATE}", "Scale ", "tolerances: none"):
+        assert told in words
+    assert cls.heading() in said(cls())
+
+
+def test_its_date_is_the_builds_or_the_versions(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
+    assert document_date() == "1970-01-02"
+    for nothing in ("", "soon", "9" * 40):
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", nothing)
+        assert document_date() == DATE
+    monkeypatch.delenv("SOURCE_DATE_EPOCH")
+    assert document_date() == DATE
+
+
+@pytest.mark.parametrize("name", ["side_cones", "rod_loops", "captive_cone", "waisted_spindle"])
+def test_the_arc_of_a_turn_begins_and_ends_on_the_leaf(name: str) -> None:
+    """Both its arrows touch an outline: that of the leaf as it prints, and as it has swung."""
+    cls = all_families()[name]
+    paper = Paper(297, 210)
+    _, across = sections(Sides(cls().mechanism()))
+    axis = across.sides.axis
+    assert axis is not None
+    bounds_ = (across.outline + across.swung).bounds()
+    view = View(across, 2.0, (150, 100), bounds_)
+    _swing(paper, view, axis_on(across, axis))
+    arc = next(e for e in paper.elements if e.startswith("<polyline") and e.count(",") == 49)
+    points = [tuple(map(float, p.split(","))) for p in arc.split('"')[1].split()]
+    outlines = (across.outlines["moving"], across.swung)
+    for (x, y), outline in zip((points[0], points[-1]), outlines, strict=True):
+        place = CrossSection.circle(0.02, 8).translate(((x - 150) / 2, (100 - y) / 2))
+        assert 0 < (outline ^ place).area() < place.area(), (x, y)
+
+
+def test_letters_on_lines_leave_the_lines_whole() -> None:
+    """A stroke of paper around the letters, no box of paper over what lies below them."""
+    root = ElementTree.fromstring(drawing(all_families()["captive_cone"]()))
+    on_lines = [e for e in root.iter(f"{SVG}text") if e.attrib.get("paint-order") == "stroke"]
+    assert {"A", "B", "C"} <= {e.text for e in on_lines}
+    assert all(float(e.attrib["stroke-width"]) < 1.5 for e in on_lines)
+    surface = LIGHT["surface"]
+    assert [e for e in root.iter(f"{SVG}path") if e.attrib.get("fill") == surface] == []
+
+
+def test_the_legend_shows_the_line_that_it_names() -> None:
+    root = ElementTree.fromstring(drawing(all_families()["side_cones"]()))
+    (words,) = [e for e in root.iter(f"{SVG}text") if e.text == "swung to the end"]
+    y = float(words.attrib["y"])
+    lines = [e.attrib for e in root.iter(f"{SVG}polyline")]
+    dashed = [a["points"] for a in lines if a.get("stroke-dasharray") == MOVED]
+    assert any(f",{y - 1:g}" in points for points in dashed)
 
 
 @each_family
@@ -137,8 +210,6 @@ def test_words_from_outside_are_escaped() -> None:
 
 
 def test_runs_and_gap_measure_known_outlines() -> None:
-    from manifold3d import CrossSection
-
     ring = CrossSection.circle(5, 4) - CrossSection.square((2, 2), True)
     found = runs(ring, 0, 0.0)
     assert [pytest.approx(run) for run in found] == [(-5, -1), (1, 5)]

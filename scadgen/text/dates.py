@@ -1,0 +1,20 @@
+"""The date that documents bear: the same inputs give the same one, so the same bytes."""
+
+from __future__ import annotations
+
+import os
+from datetime import UTC, datetime
+
+from scadgen.version import DATE
+
+
+def document_date() -> str:
+    """ISO 8601 date: of SOURCE_DATE_EPOCH (seconds since 1970) if it is set, else the version's.
+
+    What is no number of seconds counts as not set.
+    """
+    told = os.environ.get("SOURCE_DATE_EPOCH", "")
+    try:
+        return datetime.fromtimestamp(int(told), UTC).date().isoformat()
+    except (ValueError, OverflowError, OSError):
+        return DATE
