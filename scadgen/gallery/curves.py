@@ -9,6 +9,7 @@ import itertools
 from typing import TYPE_CHECKING, Any
 
 from scadgen.hinge.family import all_families
+from scadgen.pictures.naming import name_lines
 from scadgen.pictures.palette import LIGHT
 from scadgen.pictures.plot import STYLE, plain_axes, svg
 from scadgen.proof.fleet.best import Curve, best_clearance
@@ -26,6 +27,8 @@ _DRAWN = {ROUGH.name: (LIGHT["accent"], "-"), CAREFUL.name: (LIGHT["fixed"], (0,
 COLUMNS = (0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6)
 #: Printers on which each clearance is tried.
 COUNT = 20_000
+#: Printers that tell whether a curve is flat; a share that changes by no more is.
+FEW, FLAT = 2_000, 0.1
 
 
 def fleet_curve(hinge: Hinge) -> bytes:
@@ -44,17 +47,32 @@ def fleet_curve(hinge: Hinge) -> bytes:
         handles, labels = axes.get_legend_handles_labels()
         once = dict(zip(labels, handles, strict=True))
         figure.legend(
-            once.values(), once.keys(), loc="outside upper center", ncols=2, frameon=False
+            once.values(), once.keys(), loc="outside lower center", ncols=2, frameon=False
         )
+        title = f"{hinge.heading()}: printers on which it works"
+        figure.suptitle(title, fontsize=10, fontweight="bold", x=0.01, ha="left")
         return svg(figure)
 
 
+def decides(cls: type[Hinge]) -> bool:
+    """Whether what sets its fit changes the share of a fleet, where its rules let it be set."""
+    import numpy as np
+
+    shares = []
+    for population in (ROUGH, CAREFUL):
+        curve = best_clearance(cls(), population, FEW, step=0.025)
+        kept = curve.both[~curve.refused]
+        shares.append(float(np.ptp(kept)) if kept.size else 0.0)
+    return max(shares) > FLAT
+
+
 def _diagram(axes: Axes, hinge: Hinge) -> None:
+    ends = {}
     for population in (ROUGH, CAREFUL):
         curve = best_clearance(hinge, population, COUNT, step=0.0125)
         colour, dashes = _DRAWN[population.name]
-        label = f"{population.name} fleet"
-        axes.plot(curve.values, 100 * curve.both, color=colour, ls=dashes, lw=2, label=label)
+        axes.plot(curve.values, 100 * curve.both, color=colour, ls=dashes, lw=2)
+        ends[f"{population.name} fleet"] = (curve.values[-1], 100 * curve.both[-1], colour)
     _grey(axes, curve)
     now = getattr(hinge, curve.field)
     label = "as designed"
@@ -65,6 +83,7 @@ def _diagram(axes: Axes, hinge: Hinge) -> None:
     plain_axes(axes)
     axes.set_xlabel(f"{curve.field} (mm)")
     axes.set_ylabel("works on (%)")
+    name_lines(axes, ends)
 
 
 def _grey(axes: Axes, curve: Curve) -> None:

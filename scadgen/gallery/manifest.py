@@ -36,7 +36,9 @@ DECISIVE = (
     "pictures",
     "printing",
     "proof",
+    "text.dates",
     "text.quoting",
+    "text.typeset",
     "trees.to_mesh",
     "trees.to_numpy",
 )

@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING, Any
 
 from scadgen.gallery.strength_sweep import FAR, Sweep, sweeps
 from scadgen.hinge.family import Hinge, bounds
+from scadgen.pictures.naming import name_lines
 from scadgen.pictures.palette import LIGHT
 from scadgen.pictures.plot import STYLE, line_style, plain_axes, svg
 from scadgen.strength.duty import Duty
+from scadgen.text.typeset import typeset
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -49,7 +51,7 @@ def strength_figure(cls: type[Hinge], duty: Duty) -> Figure:
     wide = max((len(diagrams) for _, diagrams in rows), default=0)
     if not wide:
         raise ValueError(f"{cls.family} tells no strength; its strengths() gives nothing.")
-    figure = Figure(figsize=(max(4.2 * wide, 6), 3.1 * len(rows) + 1), layout="constrained")
+    figure = Figure(figsize=(max(5 * wide, 6), 3.1 * len(rows) + 0.6), layout="constrained")
     grid = figure.subplots(len(rows), wide, squeeze=False)
     for axes_row, (found, diagrams) in zip(grid, rows, strict=True):
         for axes in axes_row[len(diagrams) :]:
@@ -58,16 +60,15 @@ def strength_figure(cls: type[Hinge], duty: Duty) -> Figure:
             _ground(axes, cls, found)
             axes.set_ylabel(label)
             draw(axes)
-    _head(figure, cls, rows[0][0], duty)
+    _head(figure, cls, duty)
     return figure
 
 
-def _head(figure: Figure, cls: type[Hinge], found: Sweep, duty: Duty) -> None:
-    """Title, and a legend of the plastics and of what every diagram marks."""
+def _head(figure: Figure, cls: type[Hinge], duty: Duty) -> None:
+    """Title, and a legend of what every diagram marks."""
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
 
-    plastics = [Line2D([], [], label=name, **line_style(k)) for k, name in enumerate(found.factors)]
     marks = [
         Line2D([], [], color=LIGHT["ink"], lw=1, ls=":", marker="o", ms=5, label="as designed"),
         Patch(color=LIGHT["line"], alpha=GREY, label="refused by its rules"),
@@ -75,12 +76,9 @@ def _head(figure: Figure, cls: type[Hinge], found: Sweep, duty: Duty) -> None:
     load = f"{duty.load:g} N at {duty.lever:g} mm, {duty.pull:g} N along the axis"
     if (duty.hours, duty.celsius) != (Duty.hours, Duty.celsius):
         load = f"{load}, {duty.hours:g} h at {duty.celsius:g} deg C"
-    title = f"{cls.family.replace('_', ' ')}: {load}, {duty.cycles:,.0f} times"
+    title = typeset(f"{cls.heading()}: {load}, {duty.cycles:,.0f} times")
     figure.suptitle(title, fontsize=10, fontweight="bold", x=0.01, ha="left")
-    columns = 3 if figure.get_figwidth() < 8 else 6
-    figure.legend(
-        handles=[*plastics, *marks], loc="outside lower center", ncols=columns, frameon=False
-    )
+    figure.legend(handles=marks, loc="outside lower center", ncols=2, frameon=False)
 
 
 def _diagrams(found: Sweep) -> Iterator[Diagram]:
@@ -91,7 +89,7 @@ def _diagrams(found: Sweep) -> Iterator[Diagram]:
         name = next(iter(found.strains.values())).name
         yield f"{name}:\nstrain (%)", lambda axes: _strains(axes, found)
     for name in found.efforts:
-        yield name, lambda axes, name=name: _lines(axes, found, found.efforts[name])  # type: ignore[misc]
+        yield name, lambda axes, name=name: _efforts(axes, found, name)  # type: ignore[misc]
 
 
 def _factors(axes: Axes, found: Sweep) -> None:
@@ -108,6 +106,7 @@ def _factors(axes: Axes, found: Sweep) -> None:
     )
     low, high = axes.get_ylim()
     axes.set_ylim(min(low, found.asked / 1.5), min(max(high, found.asked * 1.5), FAR))
+    _name(axes, found, found.factors)
 
 
 def _strains(axes: Axes, found: Sweep) -> None:
@@ -125,7 +124,26 @@ def _strains(axes: Axes, found: Sweep) -> None:
         style = line_style(k) | {"lw": 1.2}
         axes.plot(found.axis, strain.permissible, **style)
     _logarithmic(axes)
+    _name(axes, found, {name: strain.permissible for name, strain in found.strains.items()})
     axes.set_title("thick: under the duty; thin: what each plastic bears", fontsize=8, loc="left")
+
+
+def _efforts(axes: Axes, found: Sweep, name: str) -> None:
+    _lines(axes, found, found.efforts[name])
+    _name(axes, found, found.efforts[name])
+
+
+def _name(axes: Axes, found: Sweep, lines: dict[str, Any]) -> None:
+    """Each plastic beside the right end of its line."""
+    import numpy as np
+
+    ends = {}
+    for k, (name, line) in enumerate(lines.items()):
+        shown = np.flatnonzero(np.isfinite(line) & (found.axis <= axes.get_xlim()[1]))
+        if len(shown):
+            last = shown[found.axis[shown].argmax()]
+            ends[name] = (found.axis[last], line[last], line_style(k)["color"])
+    name_lines(axes, ends)
 
 
 def _lines(axes: Axes, found: Sweep, lines: dict[str, Any]) -> None:
@@ -181,5 +199,5 @@ def _axis_label(cls: type[Hinge], shown: str) -> str:
     limits = bounds(cls).get(shown)
     if limits is None:
         return inspect.cleandoc(getattr(cls, shown).__doc__ or shown).split("\n")[0]
-    unit = f" ({limits.unit})" if limits.unit else ""
+    unit = typeset(f" ({limits.unit})") if limits.unit else ""
     return f"{limits.sentence}{unit}"

@@ -1,4 +1,4 @@
-"""How the strength of a family changes with one of its fields, all others at their defaults.
+"""How the strength of a family changes with one of its fields, all others as usual or as needed.
 
 Everything comes from the family's own ``strengths``, read on a batch of hinges.
 """
@@ -26,6 +26,8 @@ Array = np.ndarray[Any, Any]
 COUNT, LARGEST = 121, 3.0
 #: Factors above this, times the duty, say no more than "by far".
 FAR = 1000.0
+#: A field of whose values within their range fewer are sound has sound values that stand alone.
+SCARCE = 0.7
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,9 +83,11 @@ def sweep(cls: type[Hinge], field: str, duty: Duty, shown: str | None = None) ->
     ``shown`` names what the axis shows, and that the family asks for the field.
     """
     values = _values(cls, field)
-    kept = sound(batch(cls, {field: values}))
+    kept = sound(_batch(cls, field, values))
+    legal = _legal(kept)
+    values, kept = values[legal], kept[legal]
     read = np.ones_like(kept) if shown else kept
-    hinges = batch(cls, {field: values[read]})
+    hinges = _batch(cls, field, values[read])
     found = Sweep(
         field=field,
         shown=shown or field,
@@ -102,6 +106,23 @@ def sweep(cls: type[Hinge], field: str, duty: Duty, shown: str | None = None) ->
     return found
 
 
+def _batch(cls: type[Hinge], field: str, values: Array) -> Hinge:
+    """The family along the field; what it works out by itself is left to it."""
+    open_ = {name: 0.0 for name, limits in bounds(cls).items() if limits.automatic}
+    return batch(cls, open_ | {field: values})
+
+
+def _legal(kept: Array) -> Array:
+    """Which values are drawn: all, or of a field whose sound values stand alone, as whole layers
+    do, no unsound one between them.
+    """
+    first, last = np.flatnonzero(kept)[[0, -1]] if kept.any() else (0, -1)
+    within = np.zeros_like(kept)
+    within[first : last + 1] = True
+    alone = kept.any() and kept[within].mean() < SCARCE
+    return ~within | kept if alone else np.ones_like(kept)
+
+
 def _asked(hinges: Hinge, duty: Duty) -> float:
     """The margin; 1 for a family that has nothing but limits."""
     strengths = hinges.strengths(duty, material(materials()[0]))
@@ -115,7 +136,8 @@ def _values(cls: type[Hinge], field: str) -> Array:
     if limits.whole:
         return np.arange(limits.low, np.floor(top / limits.step) * limits.step + 1, limits.step)
     even = np.linspace(limits.low, top, COUNT)
-    return np.unique(np.append(even, limits.default).round(9))
+    steps = np.arange(limits.low, top, limits.step)
+    return np.unique(np.concatenate([even, steps, [limits.default]]).round(6))
 
 
 def _add(found: Sweep, hinges: Hinge, duty: Duty, plastic: Plastic) -> None:

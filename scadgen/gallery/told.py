@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from scadgen.gallery.curves import decides
 from scadgen.gallery.strength_sweep import sweeps
 from scadgen.hinge.family import Hinge, definition
 
 
 def _fleet(cls: type[Hinge]) -> bool:
-    """Whether it declares anything that printers could spoil."""
+    """Whether what sets its fit changes on how many printers it works: else its curve is flat."""
     declared = definition(cls)
-    return bool(declared.gaps or declared.grips or declared.webs)
+    return bool(declared.gaps or declared.grips or declared.webs) and decides(cls)
 
 
 def _strength(cls: type[Hinge]) -> bool:

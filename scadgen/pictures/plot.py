@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 STYLE: Any = {
     "svg.hashsalt": "scadgen",  # names of clip paths that are the same in every run
-    "svg.fonttype": "path",
-    "font.family": "DejaVu Sans",
+    "svg.fonttype": "none",  # text stays text
+    "font.family": ["DejaVu Sans"],
     "font.size": 9,
     "text.color": LIGHT["ink"],
     "axes.labelcolor": LIGHT["ink"],

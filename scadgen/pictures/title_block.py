@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from scadgen.pictures.paper import LETTER, MIDDLE, SMALL, WIDE
 from scadgen.text.quoting import plain
-from scadgen.version import VERSION
 
 if TYPE_CHECKING:
     from scadgen.pictures.paper import Box, Paper, Point
@@ -34,7 +33,7 @@ class Block:
         return (
             (self.title, f"Scale {self.scale}"),
             (f"Material: {self.material or 'any plastic'}", f"Date {self.date}"),
-            ("General tolerances: none", f"scadgen {VERSION}"),
+            ("General tolerances: none", "Drawn by scadgen"),
         )
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 from datetime import UTC, datetime
 
-from scadgen.version import DATE
+#: Of the version, ISO 8601: it changes with it.
+DATE = "2026-11-28"
 
 
 def document_date() -> str:

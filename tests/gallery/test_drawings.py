@@ -22,8 +22,7 @@ from scadgen.pictures.palette import LIGHT
 from scadgen.pictures.paper import MOVED, Box, Paper, overlap, text_box
 from scadgen.pictures.sections import runs, sections
 from scadgen.pictures.sides import Sides
-from scadgen.text.dates import document_date
-from scadgen.version import DATE
+from scadgen.text.dates import DATE, document_date
 from tests.support import each_family, some_hinges
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -10,6 +10,7 @@ from scadgen.gallery.family_page import family_html, family_page, family_pages
 from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Hinge, bounds, definition
 from scadgen.hinge.free import free
+from scadgen.text.typeset import typeset
 from scadgen.trees.to_scad import number
 from tests.gallery.pages import BAD, GOOD, Page, made_up
 from tests.support import ROOT, each_family
@@ -25,7 +26,7 @@ def test_every_parameter_and_every_rule_is_told(cls: type[Hinge]) -> None:
         assert re.search(rf"- `{rule.param}` {rule.sense} `.+`, {re.escape(rule.why)}\n", text)
     for one in definition(cls).exported:
         assert f"\n- `{cls.family}_{one.name}()`: {one.meaning}\n" in text
-    assert f"**failed**: {BAD.name}: {BAD.words}" in text
+    assert f"**failed**: {BAD.name}: {typeset(BAD.words)}" in text
     assert f"passed: {GOOD.name}" in text
 
 

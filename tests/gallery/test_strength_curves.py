@@ -11,12 +11,16 @@ import numpy as np
 import pytest
 
 from scadgen import BreakAwayLink, RodLoops, SheetFlexure, SlitLattice
+from scadgen.gallery.curves import decides
 from scadgen.gallery.strength_curves import strength_curve, strength_figure
 from scadgen.gallery.strength_sweep import FAR, Sweep, sweeps
+from scadgen.gallery.told import TOLD
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.hinge.rules import HingeError
+from scadgen.pictures.naming import APART, spread
 from scadgen.pictures.palette import LIGHT
 from scadgen.pictures.plot import line_style
+from scadgen.proof.fleet.best import best_clearance
 from scadgen.proof.fleet.population import ROUGH
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material, materials
@@ -29,10 +33,7 @@ DUTY = Duty()
 def at(cls: type[Hinge], found: Sweep, index: int) -> Hinge | None:
     """The hinge at one value of a sweep, the others being usual; None where it is refused."""
     value = found.values[index].item()
-    given: dict[str, Any] = {
-        name: limits.default for name, limits in bounds(cls).items() if limits.automatic
-    }
-    given[found.field] = int(value) if bounds(cls)[found.field].whole else value
+    given: dict[str, Any] = {found.field: int(value) if bounds(cls)[found.field].whole else value}
     try:
         return cls(**given)
     except HingeError:
@@ -169,5 +170,51 @@ def test_a_plastic_of_which_nothing_is_known_has_no_curve() -> None:
     (found,) = sweeps(RodLoops, duty)
     assert "ABS" in found.factors
     assert not {"PLA", "TPU 95A"} & set(found.factors)
-    assert "720 h at 40 deg C" in strength_figure(RodLoops, duty).get_suptitle()
+    assert "720 h at 40 °C" in strength_figure(RodLoops, duty).get_suptitle()
     assert " h at " not in strength_figure(RodLoops, Duty()).get_suptitle()
+
+
+@each_family
+def test_the_usual_value_is_never_drawn_as_refused(cls: type[Hinge]) -> None:
+    """Also where whole layers alone are sound: no refused value is drawn between sound ones."""
+    for found in sweeps(cls):
+        assert found.kept[found.chosen]
+        first, last = np.flatnonzero(found.kept)[[0, -1]]
+        assert found.kept[first : last + 1].mean() > 0.6
+    (thickness, _) = sweeps(SheetFlexure)
+    layers = thickness.values[thickness.kept] / 0.2
+    assert len(layers) > 1
+    assert layers == pytest.approx(layers.round())
+
+
+@pytest.mark.parametrize("cls", [RodLoops, SheetFlexure])
+def test_each_plastic_is_named_beside_its_line_in_text_that_stays_text(cls: type[Hinge]) -> None:
+    root = ElementTree.fromstring(strength_curve(cls))
+    words = [element.text for element in root.iter() if element.tag.endswith("}text")]
+    diagrams = sum(len(row) for row in _drawn(cls))
+    assert all(words.count(name) == diagrams for name in NAMES)
+    assert any((text or "").startswith(f"{cls.heading()}: 3 N at") for text in words)
+
+
+def _drawn(cls: type[Hinge]) -> list[list[str]]:
+    """For each sweep what its diagrams show."""
+    return [
+        [*["factor"] * bool(s.factors), *["strain"] * bool(s.strains), *s.efforts]
+        for s in sweeps(cls)
+    ]
+
+
+def test_a_fleet_whose_share_hangs_on_no_clearance_is_not_drawn() -> None:
+    assert decides(RodLoops)
+    assert not decides(SheetFlexure)
+    curve = best_clearance(SheetFlexure(), ROUGH, 500, step=0.05)
+    assert np.ptp(curve.both[~curve.refused]) < 0.1
+    assert not TOLD["Fleet"](SheetFlexure)
+
+
+@pytest.mark.parametrize("places", [[0.5] * 13, [0.0] * 4, [1.0] * 4, [0.1, 0.12, 0.9]])
+def test_names_stand_apart_and_in_order(places: list[float]) -> None:
+    there = spread(places)
+    assert np.diff(there).min() >= APART - 1e-9
+    assert min(there) > -0.01
+    assert max(there) < 1.03
