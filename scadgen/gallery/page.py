@@ -7,12 +7,14 @@ from pathlib import Path
 from typing import Any
 
 from scadgen.gallery.cards import VIEWS, Card, picture
+from scadgen.gallery.duty_words import in_few_words
 from scadgen.hinge.family import all_families
 from scadgen.openscad.emitter import CAUTION
 from scadgen.pictures.palette import DARK, LIGHT
 from scadgen.pictures.scene import EYE
 from scadgen.strength.materials import material
 from scadgen.text.rendering import template
+from scadgen.text.typeset import typeset
 from scadgen.version import VERSION
 
 WEB = Path(__file__).parent / "web"
@@ -94,12 +96,19 @@ def shown(card: Card) -> dict[str, Any]:
         "pictures": pictures,
         "figures": card.figures,
         "materials": plastics,
+        "duty": _duty(card.name),
         "bears": "; ".join(plastics.values()) or ("not told" if untold else "none"),
         "findings": card.proof.findings,
         "links": card.links,
         "state": "proven" if card.proof.proven else "not-proven",
         "verdict": said if card.proof.proven else lacks if failed else unasked,
     }
+
+
+def _duty(name: str) -> str:
+    """The light duty that a card's plastics are told for, in words."""
+    family = all_families().get(name)
+    return typeset(in_few_words(family.usual_duty())) if family else "a light duty"
 
 
 def _filters(cards: list[dict[str, Any]]) -> Iterable[dict[str, Any]]:

@@ -10,6 +10,7 @@ import itertools
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any
 
+from scadgen.gallery.duty_words import in_few_words
 from scadgen.gallery.strength_sweep import FAR, Sweep, sweeps
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.pictures.naming import name_lines
@@ -73,10 +74,7 @@ def _head(figure: Figure, cls: type[Hinge], duty: Duty) -> None:
         Line2D([], [], color=LIGHT["ink"], lw=1, ls=":", marker="o", ms=5, label="as designed"),
         Patch(color=LIGHT["line"], alpha=GREY, label="refused by its rules"),
     ]
-    load = f"{duty.load:g} N at {duty.lever:g} mm, {duty.pull:g} N along the axis"
-    if (duty.hours, duty.celsius) != (Duty.hours, Duty.celsius):
-        load = f"{load}, {duty.hours:g} h at {duty.celsius:g} deg C"
-    title = typeset(f"{cls.heading()}: {load}, {duty.cycles:,.0f} times")
+    title = typeset(f"{cls.heading()}: {in_few_words(duty)}")
     figure.suptitle(title, fontsize=10, fontweight="bold", x=0.01, ha="left")
     figure.legend(handles=marks, loc="outside lower center", ncols=2, frameon=False)
 
