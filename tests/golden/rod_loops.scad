@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   rod_loops_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 734633dd1ea25d83
+// Fingerprint of this text as written: 5157e1f12ad6eb44
 
 module rod_loops(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -89,14 +89,17 @@ module rod_loops(
     polygon([[foot, 0], [width - foot, 0], [width, foot], [width, height], [0, height], [0, foot]]);
   // Knuckle across the axis, with the foot that joins it to the moving leaf.
   module footed_outline() {
-    knuckle_outline(radius = radius);
+    knuckle_outline(radius = radius, top = top);
     if (axis_height > 0) translate([-radius, -axis_at]) square([2 * radius, axis_at]);
     translate([0, -axis_at]) square([reach + join, foot_height]);
   }
-  // Knuckle around the origin: octagonal below, so that it stands, and round above.
-  module knuckle_outline(radius) {
+  // Knuckle around the origin: octagonal below, so that it stands, round above, flat on top.
+  module knuckle_outline(radius, top) {
     flat = radius * tan(45 / 2);
-    circle(r = radius, $fn = facets);
+    intersection() {
+      circle(r = radius, $fn = facets);
+      translate([-radius, -radius]) square([2 * radius, radius + top]);
+    }
     polygon([
       [-flat, -radius], [flat, -radius], [radius, -flat], [radius, 0], [-radius, 0],
       [-radius, -flat]
@@ -259,6 +262,9 @@ module rod_loops(
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
   knuckle = (length - 2 * knuckles * side_gap) / (2 * knuckles + 1);  // width of a knuckle
   pitch = knuckle + side_gap;  // from one knuckle to the next, of the other link
+  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  // from the axis up to the flat of a knuckle, where two lines find room side by side
+  top = sqrt(radius / rim * radius / rim - line_width * line_width);
   join = 0.01;  // parts that are one body reach this far into each other
   // height up to which a knuckle reaches to the leaf, or to your wall behind it
   foot_height = max(leaf_thickness, backing);
@@ -266,7 +272,6 @@ module rod_loops(
   // radius of the free corners, as far as the leaf has room for it
   corner = min(leaf_corner, leaf_span / 2, leaf_width / 2);
   screw_pitch = leaf_width / screws;  // from one screw to the next
-  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
   // from the axis to where these sides meet, half-way between the leaves
   stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
