@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -43,11 +44,18 @@ def made(monkeypatch: pytest.MonkeyPatch) -> Made:
     return done
 
 
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the gallery is kept that every test gets a copy of."""
+    return tmp_path_factory.mktemp("kept") / "gallery"
+
+
 @pytest.fixture
-def folder(tmp_path: Path, made: Made) -> Path:
-    write_gallery(tmp_path / "gallery", workers=1)
-    made.clear()
-    return tmp_path / "gallery"
+def folder(tmp_path: Path, made: Made, kept: Path) -> Path:
+    if not kept.exists():
+        write_gallery(kept, workers=1)
+        made.clear()
+    return shutil.copytree(kept, tmp_path / "gallery")
 
 
 def rewritten(folder: Path) -> set[str]:
