@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import contextlib
+import functools
 import io
 import os
 import shutil
-import subprocess
 import sys
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
@@ -22,6 +22,7 @@ from scadgen.sizing.wish import load_wish
 from scadgen.strength.materials import load_material
 from tests.engine import run
 from tests.guides.blocks import Block, blocks
+from tests.guides.commands import Shell
 from tests.support import ROOT
 
 #: What a checkout holds, of which a reader may use any; pictures and meshes are left out, and what
@@ -80,6 +81,14 @@ class Session:
         return None
 
     def _shell(self, block: Block) -> str:
+        status, printed = self._bash.run(block.code)
+        wanted = int(block.remarks.get("exits", 0))
+        if status != wanted:
+            self._fail(block, f"exits {status}, not {wanted}:\n{printed}")
+        return printed
+
+    @functools.cached_property
+    def _bash(self) -> Shell:
         bin_folder = Path(sys.executable).parent
         environment = {
             "PATH": f"{bin_folder}{os.pathsep}{os.environ['PATH']}",
@@ -90,20 +99,7 @@ class Session:
             "LC_ALL": "C.UTF-8",
             "OPENBLAS_NUM_THREADS": "1",  # see tests/conftest.py
         }
-        done = subprocess.run(
-            ["bash", "-euo", "pipefail", "-c", block.code],
-            cwd=self.folder,
-            env=environment,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            timeout=300,
-            check=False,
-        )
-        wanted = int(block.remarks.get("exits", 0))
-        if done.returncode != wanted:
-            self._fail(block, f"exits {done.returncode}, not {wanted}:\n{done.stdout}")
-        return done.stdout
+        return Shell(self.page, self.folder, environment)
 
     def _python(self, block: Block) -> str:
         out = io.StringIO()
@@ -117,6 +113,7 @@ class Session:
         if f"`{name}`" not in block.above:
             self._fail(block, f"the text above does not tell the reader to save it as `{name}`")
         path = self.folder / name
+        self._bash.ours &= not name.startswith("scadgen/")
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(block.code, encoding="utf-8")
 

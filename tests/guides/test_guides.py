@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from pathlib import Path
 
 import pytest
 
 from scadgen.jobs.job import JobError
 from tests.guides.blocks import blocks
+from tests.guides.commands import Shell, called
 from tests.guides.session import PageError, Session
 from tests.guides.told import brought_up_to_date, is_told
 
@@ -128,3 +131,41 @@ def test_a_model_that_does_not_draw_is_seen(folder: Path, text: str) -> None:
     session = Session("page.md", folder)
     with pytest.raises(PageError, match=r"page\.md:1"):
         list(session.follow(page("```scad", text, "```")))
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("scadgen --quiet write lid.toml --out parts", ["--quiet", "write", "lid.toml"]),
+        ("scadgen inspect 'a b.stl'", ["inspect", "a b.stl"]),
+        ("scadgen check a.toml > out", None),
+        ("scadgen check a.toml; true", None),
+        ('scadgen check "$HOME"', None),
+        ("A=1 scadgen check a.toml", None),
+        ("openscad -o a.stl a.scad", None),
+    ],
+)
+def test_only_a_plain_call_of_ours_is_called_here(line: str, words: list[str] | None) -> None:
+    found = called(line)
+    assert (found[: len(words)] if found and words else found) == words
+
+
+def test_a_call_here_prints_and_ends_as_one_of_a_shell(folder: Path) -> None:
+    environment = {"COLUMNS": "80", "NO_COLOR": "1"}
+    before = dict(os.environ)
+    path = f"{Path(sys.executable).parent}{os.pathsep}{before['PATH']}"
+    shell = Shell("first.md", folder, {**before, **environment, "PATH": path})
+    assert shell.fresh == set()
+    shell.fresh = {"new"}
+    started = shell.run("scadgen new rod_loop\n")
+    assert shell.fresh == set()
+    assert shell.run("scadgen new rod_loop\n\necho later\n") == started
+    assert started[0] == 2
+    assert "did you mean rod_loops?" in started[1]
+    assert os.environ == before
+
+
+def test_a_block_ends_at_its_first_line_that_fails(folder: Path) -> None:
+    shell = Shell("first.md", folder, dict(os.environ))
+    assert shell.run("echo one\nfalse\necho two\n") == (1, "one\n")
+    assert shell.run("echo one \\\n  two\n") == (0, "one two\n")
