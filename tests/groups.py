@@ -89,5 +89,5 @@ def family(nodeid: str) -> str | None:
     if nodeid.startswith(tuple(TOGETHER)):
         return None
     _, _, values = nodeid.removesuffix("]").partition("[")
-    named = [value for value in re.split(r"[-\]\[]", values) if value in all_families()]
+    named = [value for value in re.split(r"[-\]\[:]", values) if value in all_families()]
     return named[-1] if named else None

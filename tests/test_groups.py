@@ -15,6 +15,7 @@ FAMILY = "tests/proof/test_x.py::test_it[0.2-rod_loops]"
     [
         (FAMILY, "tests/test_y.py::test_other[rod_loops-3]", True),
         (FAMILY, "tests/proof/test_x.py::test_it[0.2-side_cones]", False),
+        (FAMILY, "tests/test_y.py::test_other[rod_loops: wall at least ..., or else]", True),
         ("tests/test_y.py::test_a", "tests/test_y.py::test_b[3]", True),
         ("tests/test_y.py::test_a", "tests/test_z.py::test_a", False),
         ("tests/test_docs.py::test_a[README.md]", "tests/test_docs.py::test_a[x.md]", False),

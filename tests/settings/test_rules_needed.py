@@ -23,6 +23,7 @@ def asked(name: str) -> list[Obligation]:
     return obligations(all_families()[name])
 
 
+@functools.cache
 def counterexample(cls: type[Hinge], rule: Rule) -> dict[str, float] | None:
     """A setting that only this rule refuses, and that breaks something."""
     others = [each for each in definition(cls).rules if each is not rule]
