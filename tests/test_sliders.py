@@ -169,7 +169,7 @@ def test_what_is_left_open_is_the_least_that_works(cls: type[Hinge]) -> None:
     grown = 0
     opened = [name for name, limits in bounds(cls).items() if limits.automatic]
     for name in opened:
-        drawn = many(cls, 400) | {name: np.zeros(400)}
+        drawn = many(cls, 2000) | {name: np.zeros(2000)}
         hinges = batch(cls, drawn)
         for index in np.flatnonzero(sound(hinges))[:20]:
             hinge = cls(**row(drawn, int(index)))

@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Gap
-from scadgen.hinge.kinds.lying import LyingPivot
+from scadgen.hinge.kinds.detent import Clicking
 from scadgen.hinge.rules import Rule, Serves, at_least
 from scadgen.hinge.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline, trough_below
 from scadgen.hinge.steps import Steps
@@ -31,7 +31,7 @@ SAGS = 0.1
     good="strong in every direction square to the rod, whose lines run along it",
     weak="the rod bridges from loop to loop; pulled across its layers a loop or the rod splits",
 )
-class RodLoops(LyingPivot):
+class RodLoops(Clicking):
     """Lying hinge: loops of both links take turns on a rod that is printed in place."""
 
     trust = 0.75

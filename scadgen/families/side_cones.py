@@ -8,7 +8,7 @@ from typing import ClassVar
 from scadgen.hinge.family import count, derived, family, mm
 from scadgen.hinge.gaps import Grip
 from scadgen.hinge.judged import Judged, WeakSpot
-from scadgen.hinge.kinds.lying import LyingPivot
+from scadgen.hinge.kinds.detent import Clicking
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import about_x, cone_pair
 from scadgen.strength import cones, giving, loop, prying
@@ -27,7 +27,7 @@ from scadgen.trees.solid import Shape, each, part
     good="no overhang, close fit, strong: the cones are built along the layers",
     weak="the knuckles stand up from the leaf; a pull along the axis spreads them",
 )
-class SideCones(LyingPivot):
+class SideCones(Clicking):
     """Lying hinge: each knuckle of the moving link is held between two facing cones."""
 
     trust = 1.0

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from scadgen.caging.certificate import Certificate, Uncertified
     from scadgen.findings.finding import Finding
+    from scadgen.mechanism.detent import Detent
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
     from scadgen.motion.rest import Rest
@@ -34,7 +35,7 @@ class Turn(Joint):
     for no such stop. closes: the turn from which on they come nearer than the clearance, degrees.
     stop_told: what ends the turn, in words. grain: how far rounding of coordinates may have moved
     each of two faces together, mm. rests: whether it is told how the bodies lie on each other where
-    the turn is stopped.
+    the turn is stopped. detent: bumps of the fixed body past which arms of the moving one give way.
     """
 
     about: Axis
@@ -45,6 +46,7 @@ class Turn(Joint):
     stop_told: str = ""
     grain: float = 0.0
     rests: bool = False
+    detent: Detent | None = None
 
     @property
     def axis(self) -> Axis:
@@ -89,8 +91,13 @@ class Turn(Joint):
         known = vars(self).get("_cage")
         if known is None or known[0] is not whole:
             fixed, moving = (whole.body(name).solid for name in self.pair)
-            known = vars(self)["_cage"] = whole, certified(fixed, moving, self.about)
+            stiff = self.stiff(fixed)
+            known = vars(self)["_cage"] = whole, certified(stiff, moving, self.about)
         return cast("Certificate | Uncertified", known[1])
+
+    def stiff(self, fixed: Manifold) -> Manifold:
+        """The fixed body (mm) without the bumps of a detent, which hold nothing: arms give way."""
+        return self.detent.without_bumps(fixed) if self.detent else fixed
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         from scadgen.findings.on_motion import least_allowed
@@ -98,7 +105,7 @@ class Turn(Joint):
         from scadgen.motion.swing import swing
 
         fixed, moving = (whole.body(name).solid for name in self.pair)
-        beside = fixed
+        beside = self.stiff(fixed)
         for contact in whole.meant(self.pair):
             beside = beside - contact.room()
         case.tell("swing")
@@ -129,9 +136,13 @@ class Turn(Joint):
         for contact in whole.meant(self.pair):
             turned = self.moved(moving.solid, contact.at)
             yield touches(contact, fixed.solid, turned, self.grain)
+        if self.detent:
+            least = on_motion.least_allowed(self.clearance, self.grain)
+            yield from self.detent.found(moving.solid, self.about, self.asked, least)
         if self.rests:
             yield from on_motion.at_rest(turn, pose)
         case.tell("hold")
         cage = self.cage(whole)
         gap = still.gap if beside is fixed.solid else None
-        yield from holding(fixed.solid, moving.solid, self.about, cage, self.poses(turn), gap)
+        held = self.stiff(fixed.solid)
+        yield from holding(held, moving.solid, self.about, cage, self.poses(turn), gap)

@@ -70,8 +70,9 @@ class MergedTurn(Turn):
             one, other = fixed.body(self.fixed), moving.body(self.moving)
             caught = one if fixed is whole else other
             yield sound(f"{caught.title} with its catches", body(caught.solid))
-            turn = swing(one.solid, other.solid, self.about, within=(0.0, 0.0))
-            free = free_turn(turn, self.asked, Pose(one.solid, other.solid, self.about))
+            stiff = self.stiff(one.solid)
+            turn = swing(stiff, other.solid, self.about, within=(0.0, 0.0))
+            free = free_turn(turn, self.asked, Pose(stiff, other.solid, self.about))
             yield replace(free, name=f"swing past the catch on the {caught.title}")
 
     def cage(self, whole: Mechanism) -> Certificate | Uncertified:
@@ -178,6 +179,7 @@ def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manif
         stop_told=own.stop_told,
         with_others=with_others,
         openings=own.openings,
+        detent=own.detent and own.detent.carried(frame.carry),
         alone=_alone(fitted, frame),
         bare=bare,
         heading=frame.turn - fitted.quarter + 90,

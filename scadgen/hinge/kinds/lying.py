@@ -66,6 +66,11 @@ class LyingPivot(Pivot):
         """Whether the knuckles stand on straight walls, under an axis that is higher."""
         return self.axis_height > 0
 
+    @property
+    def walled(self) -> bool:
+        """Whether a straight wall, and no loop, is right above the foot of a knuckle."""
+        return self.raised & (self.foot_height <= self.axis_at - self.radius)
+
     @derived
     def side_gap(self) -> float:
         """Air gap between the sides of neighbouring knuckles"""
@@ -178,11 +183,11 @@ class LyingPivot(Pivot):
         section, change = in_bending(thick, self.knuckle), "a thicker leaf or more backing"
         yield told.stress("foot of a knuckle", both, section, arms, change)
         arm = anyform.maximum(self.axis_at - thick, 0)
-        deep = anyform.where(self.raised, 2, 1) * self.radius
+        deep = anyform.where(self.walled, 2, 1) * self.radius
         over = leaf.bending_stress(pull, arm, deep, self.knuckle)
         free = anyform.where(arm > 0, tilt, 0)  # else the foot holds it all along its height
         over = over + leaf.root_stress(free, deep, self.knuckle)
-        leant = anyform.where(self.raised, force, 0)  # low ones are loops, which are told apart
+        leant = anyform.where(self.walled, force, 0)  # low ones are loops, which are told apart
         over = over + leaf.bending_stress(leant, arm, self.knuckle, deep)
         section, name = in_bending(self.knuckle, deep), "knuckle pushed over"
         yield told.stress(name, over, section, leaf, "more length", across=True)
@@ -241,8 +246,8 @@ class LyingPivot(Pivot):
         yield Carrier("foot of a knuckle", "both", (foot,), forces, peak=corner)
         above = (self.first, 0.0, self.foot_height + self.join)
         free = self.axis_at > self.foot_height  # else what acts at the axis acts on the foot
-        turns = tilt if self.knuckles == 1 or self.raised else ()
-        pushed = (force for force in loads if self.raised or force.along == "x")
+        turns = tilt if self.knuckles == 1 or self.walled else ()
+        pushed = (force for force in loads if self.walled or force.along == "x")
         over = (*pushed, *turns) if free else ()
         yield Carrier("knuckle pushed over", "normal", (Cut("moving", above, "z"),), over)
 

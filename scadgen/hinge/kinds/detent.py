@@ -1,0 +1,332 @@
+"""A detent of a lying hinge: noses on flexing arms that click in between bumps of the end knuckles.
+
+An arm stands on the bed beside either end of the hinge, solid with the moving leaf. It is a bar in
+the layers, square to the axis, and bends away along the axis. The nose at its end faces the flat
+end of the outermost knuckle, which is of the fixed link; there two bumps stand, one at each side of
+the nose at the turn where it clicks. Noses and bumps are cones of 45 degrees with blunt ends.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import TYPE_CHECKING, Any, cast
+
+from scadgen.hinge.exported import Export
+from scadgen.hinge.family import Piece, deg, derived, mm, numbers
+from scadgen.hinge.kinds.lying import LyingPivot
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most
+from scadgen.hinge.shapes import about_x, swept
+from scadgen.strength import anyform, catch, life, notch
+from scadgen.strength.carried import Carrier, Cut, Turn
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import Plastic, Use
+from scadgen.strength.place import Strength, strain
+from scadgen.text.numbers import digits
+from scadgen.trees.expr import asin, maximum, minimum, where
+from scadgen.trees.solid import Shape, choose, extrude, part, polygon, rectangle
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.mechanism.mechanism import Mechanism
+
+#: Arms of a detent, one beside each end of the hinge.
+ARMS = 2
+#: What is strained as it clicks.
+BENT = "arm of the detent as it clicks"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Clicking(LyingPivot):
+    """A lying pivot that a detent may hold at one turn."""
+
+    detent_height: float = mm(
+        1.5, 0.8, 6, 0.1, "Leaves", "How far noses and bumps of a detent stand out"
+    )
+    detent_arm: float = mm(24, 6, 100, 0.5, "Leaves", "Length of a detent's arms, from the axis")
+    detent_thickness: float = mm(1.4, 0.8, 5, 0.1, "Leaves", "Thickness of a detent's arms")
+    detent_at: float = deg(0, 0, 175, 5, "Part", "Turn at which a detent clicks; 0 for no detent")
+
+    @classmethod
+    def free_fields(cls) -> tuple[str, ...]:
+        return tuple(name for name in super().free_fields() if not name.startswith("detent"))
+
+    @property
+    def clicks(self) -> bool:
+        """Whether it has a detent."""
+        return self.detent_at > 0
+
+    @derived
+    def detent_base(self) -> float:
+        """Radius of a nose or a bump at its root: its blunt end is two lines wide"""
+        return self.detent_height + self.line_width
+
+    @derived
+    def flat_end(self) -> float:
+        """Radius of the circle within the faceted, flat end of a knuckle"""
+        return self.radius / self.rim
+
+    @derived
+    def detent_radius(self) -> float:
+        """From the axis to noses and bumps, as far out as a knuckle's flat end lets them be"""
+        return self.flat_end - self.detent_base
+
+    @derived
+    def detent_gap(self) -> float:
+        """From the end of a knuckle to an arm: a nose, and the play of the links beside it"""
+        return self.detent_height + self.side_gap
+
+    @derived
+    def detent_way(self) -> float:
+        """How far an arm gives way as its nose passes a bump, the links midway in their play"""
+        return self.detent_height - self.side_gap
+
+    @derived
+    def detent_width(self) -> float:
+        """From the middle of a nose to that of a bump when their flanks meet"""
+        return self.detent_way + 2 * self.line_width
+
+    @derived
+    def detent_across(self) -> float:
+        """Across the circle of noses and bumps; without a detent nothing is divided by it"""
+        return where(self.clicks, 2 * self.detent_radius, self.radius)
+
+    @derived
+    def detent_near(self) -> float:
+        """How far a bump is from the click, as a share of that, which is a sine"""
+        return where(self.clicks, self.detent_width, 0) / self.detent_across
+
+    @derived
+    def detent_step(self) -> float:
+        """Turn from the click to a bump at either side"""
+        return 2 * asin(minimum(maximum(self.detent_near, 0), 1))
+
+    @derived
+    def detent_far(self) -> float:
+        """How far from a bump a nose is clear of it by the gap, as such a share"""
+        return where(self.clicks, self.detent_width + self.play, 0) / self.detent_across
+
+    @derived
+    def detent_clear(self) -> float:
+        """Turn from a bump to where a nose is clear of it by the gap"""
+        return 2 * asin(minimum(maximum(self.detent_far, 0), 1))
+
+    @derived
+    def detent_tall(self) -> float:
+        """Height of an arm: its nose is straight below the axis"""
+        return self.axis_at - self.detent_radius + self.detent_base
+
+    @derived
+    def detent_block(self) -> float:
+        """Length of the block that joins an arm to its leaf: twice as thick as the arm"""
+        return 2 * self.detent_thickness
+
+    @derived
+    def detent_leaf(self) -> float:
+        """Least length of a leaf beside which a detent's arms end before its rounded corner"""
+        end = self.detent_arm + self.detent_block + self.leaf_corner
+        return where(self.clicks, end - self.reach, 0)
+
+    @derived
+    def detent_most(self) -> float:
+        """Greatest height of bumps that stand apart on the end of a knuckle"""
+        room = self.flat_end + self.side_gap - self.play - self.line_width
+        return where(self.clicks, room / 2 - self.line_width, self.length)
+
+    @derived
+    def detent_end(self) -> float:
+        """Room beyond each end of the hinge in which arms bend"""
+        beside = self.detent_gap + self.detent_thickness
+        return beside + self.detent_height + self.clearance
+
+    @derived
+    def detent_slim(self) -> float:
+        """Least length of an arm, in thicknesses: beam theory asks for it"""
+        return 4
+
+    def extents(self) -> tuple[float, float, float]:
+        along, across, high = super().extents()
+        arms = ARMS * (self.detent_gap + self.detent_thickness)
+        return cast(float, along + anyform.where(self.clicks, arms, 0)), across, high
+
+    def taken(self) -> float:
+        return where(self.clicks, self.length + 2 * self.detent_end, super().taken())
+
+    def rules(self) -> Iterable[Rule]:
+        why = "or two bumps have no room on the end of a knuckle"
+        yield at_most(self.detent_height, self.detent_most, why, Serves.MOTION)
+        why = "or its noses print too near a bump"
+        first = self.detent_step + self.detent_clear
+        yield at_least(self.detent_at, first, why, Serves.PRINTING)
+        why = "or it clicks beyond its swing"
+        yield at_most(self.detent_at, self.swing, why, Serves.MOTION)
+        passing = where(self.clicks, 2 * self.side_gap + self.line_width, 0)
+        why = "or a nose passes its bumps when a link lies at one end of its play"
+        yield at_least(self.detent_height, passing, why, Serves.MOTION)
+        yield at_least(
+            self.detent_thickness,
+            where(self.clicks, self.thinnest, 0),
+            "or an arm is too thin to print solid",
+            Serves.PRINTING,
+        )
+        slim = where(self.clicks, self.detent_slim * self.detent_thickness, 0)
+        why = "or the arm is a block that hardly bends"
+        yield at_least(self.detent_arm, slim, why, Serves.STRENGTH)
+        begins = where(self.clicks, self.reach, 0)
+        why = "or an arm ends before its leaf begins"
+        yield at_least(self.detent_arm, begins, why, Serves.STRENGTH)
+        why = "or the arms of its detent have no leaf to stand on"
+        yield at_least(self.leaf_length, self.detent_leaf, why, Serves.STRENGTH)
+        yield from super().rules()
+
+    def pieces(self) -> Iterable[Piece]:
+        yield Piece(
+            ("both", "fixed"), choose(self.clicks, self.bumps() + self.bumps().mirrored(x=1))
+        )
+        arms = self.detent_arms() + self.noses()
+        yield Piece(("both", "moving"), choose(self.clicks, self.posed(arms + arms.mirrored(x=1))))
+        yield from super().pieces()
+
+    @part
+    def frustum(self) -> Shape:
+        """A blunt cone of 45 degrees that stands out along x, its root below the axis."""
+        base, blunt = self.detent_base, self.line_width
+        outline = polygon(
+            (0, -self.join),
+            (base, -self.join),
+            (base, 0),
+            (blunt, self.detent_height),
+            (0, self.detent_height),
+        )
+        return about_x(outline).at(z=-self.detent_radius)
+
+    @part
+    def bumps(self) -> Shape:
+        """Two bumps on the flat end of a knuckle, either side of the turn where it clicks."""
+        near, far = self.detent_at - self.detent_step, self.detent_at + self.detent_step
+        pair = self.frustum().turned(x=near) + self.frustum().turned(x=far)
+        return pair.at(self.length / 2, 0, self.axis_at)
+
+    @part
+    def noses(self) -> Shape:
+        """The nose of an arm, as it prints."""
+        face = self.length / 2 + self.detent_gap
+        return self.frustum().mirrored(x=1).at(face, 0, self.axis_at)
+
+    @part
+    def detent_arms(self) -> Shape:
+        """An arm in the layers, and the block that joins it to the side of its leaf."""
+        side = self.length / 2
+        long = self.detent_base + self.detent_arm + self.detent_block
+        arm = rectangle(self.detent_thickness, long).at(side + self.detent_gap, -self.detent_base)
+        wide = self.detent_gap + 2 * self.join
+        block = rectangle(wide, self.detent_block).at(side - self.join, self.detent_arm)
+        return extrude(arm + block, self.detent_tall)
+
+    @part
+    def arm_room(self) -> Shape:
+        """Arm and block seen along the axis, with room around them."""
+        behind = self.detent_base + self.room
+        long = behind + self.detent_arm + self.detent_block + self.room
+        high = self.detent_tall + 2 * self.room
+        return rectangle(long, high).at(-behind, -self.axis_at - self.room)
+
+    @part
+    def arm_slot(self) -> Shape:
+        """Room in which an arm bends, in a body on its own side."""
+        behind = self.detent_base + self.clearance
+        slot = rectangle(self.detent_end, behind + self.detent_arm).at(self.length / 2, -behind)
+        high = self.detent_tall + self.clearance
+        return extrude(slot, high + 1).at(z=-1)
+
+    def fixed_relief(self) -> Shape:
+        way = swept(self.arm_room(), 0, self.stride, self.sweeps)
+        return super().fixed_relief() + choose(self.clicks, self.relieved_along(way))
+
+    def moving_relief(self) -> Shape:
+        slots = self.arm_slot() + self.arm_slot().mirrored(x=1)
+        return super().moving_relief() + choose(self.clicks, slots)
+
+    def leaf_cut(self, way: float) -> Cut:
+        cut = super().leaf_cut(way)
+        between_arms = (self.length, math.inf, math.inf)
+        return replace(cut, window=between_arms) if self.clicks else cut
+
+    def mechanism(self) -> Mechanism:
+        from scadgen.mechanism.detent import Detent, Spring
+
+        whole = super().mechanism()
+        if not self.clicks:
+            return whole
+        springs = tuple(
+            Spring(partial(self._end, "bumps", way), partial(self._end, "noses", way), (way, 0, 0))
+            for way in (1, -1)
+        )
+        way, step = float(self.detent_way), float(self.detent_step)
+        detent = Detent(at=self.detent_at, step=step, way=way, springs=springs)
+        (turn,) = whole.joints
+        return replace(whole, joints=(replace(cast(Any, turn), detent=detent),))
+
+    def stop_words(self) -> str:
+        clicks = f"; a detent clicks at {digits(self.detent_at)} deg" if self.clicks else ""
+        return super().stop_words() + clicks
+
+    def _end(self, name: str, way: int) -> Manifold:
+        """The bumps or the nose at one end of the hinge, as they print (mm)."""
+        from scadgen.trees.to_mesh import to_mesh
+
+        shape = getattr(self, name)()
+        return cast("Manifold", to_mesh(shape if way > 0 else shape.mirrored(x=1), numbers(self)))
+
+    def figures(self) -> dict[str, float]:
+        told = {"arms of the detent give way by (mm)": float(self.detent_way)}
+        return super().figures() | (told if self.clicks else {})
+
+    def exported(self) -> Iterable[Export]:
+        beyond = where(self.clicks, self.detent_end, 0)
+        yield Export("detent_end", beyond, "Room beyond each end for a detent's arms (mm)")
+        yield from super().exported()
+
+    def efforts(self, plastic: Plastic) -> dict[str, Any]:
+        import numpy as np
+
+        usual = super().efforts(plastic)
+        if not np.any(self.clicks):
+            return usual
+        modulus = plastic.weak_end("modulus", Use.BEND)
+        force = self.pressed(modulus)
+        pushed = catch.closing_force(force, 45) * self.detent_radius
+        return usual | {"moment that a detent asks to pass (N mm)": pushed}
+
+    def pressed(self, modulus: float) -> float:
+        """Force of both arms as their noses pass a bump (N): its sum is the same in all play."""
+        bent = catch.snap_strain(self.detent_thickness, self.detent_way, self.detent_arm)
+        thick, long = self.detent_thickness, self.detent_arm
+        force = catch.deflection_force(bent, self.detent_tall, thick, long, modulus)
+        beside = self.detent_tall / 2 - self.detent_base  # a tall arm is pushed near its top
+        return cast(float, ARMS * force * catch.twisting_share(beside, long, 2))
+
+    def carriers(self) -> Iterable[Carrier]:
+        if self.clicks:
+            across = self.length / 2 + self.detent_gap + self.detent_thickness / 2
+            root = Cut("moving", (across, self.detent_arm - self.join, self.detent_tall / 2), "y")
+            turn = math.degrees(catch.end_slope(self.detent_height, self.detent_arm))
+            bent = Turn(turn, self.detent_arm)
+            corner = float(notch.factor(self.line_width, self.detent_thickness))
+            yield Carrier(BENT, "bend", (root,), turn=bent, peak=corner)
+        yield from super().carriers()
+
+    def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
+        import numpy as np
+
+        if np.any(self.clicks):
+            thick, long = self.detent_thickness, self.detent_arm
+            # In the play of the links one of the arms gives way by a whole nose.
+            bent = catch.snap_strain(thick, self.detent_height, long)
+            bent = anyform.where(self.clicks, bent * notch.factor(self.line_width, thick), 0)
+            borne = life.permissible(plastic, duty.cycles).percent
+            yield strain(BENT, bent, borne, catch, "a longer arm of the detent")
+        yield from super().strengths(duty, plastic)

@@ -1,0 +1,119 @@
+"""A detent of a turning joint: noses on arms that give way as they pass bumps of the other body."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, cast
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from manifold3d import Manifold
+
+    from scadgen.findings.finding import Finding
+    from scadgen.mechanism.joint import Vector
+    from scadgen.motion.axis import Axis
+
+#: Thickness of the skin that goes with a nose or a bump where it is taken off its body, mm.
+SKIN = 1e-3
+
+
+@dataclass(frozen=True, eq=False)
+class Spring:
+    """An arm of a detent: ``bumps`` of the fixed body and the ``nose`` of the moving one, each as
+    it prints, drawn when asked for (mm); ``way``: unit vector along which the arm gives way."""
+
+    bumps: Callable[[], Manifold]
+    nose: Callable[[], Manifold]
+    way: Vector
+
+
+@dataclass(frozen=True, eq=False)
+class Detent:
+    """Where a turn clicks.
+
+    at: the turn, degrees. step: from there to a bump at either side, degrees; a nose meets no bump
+    that is further away than that. way: how far each arm is reckoned to give, mm.
+    """
+
+    at: float
+    step: float
+    way: float
+    springs: tuple[Spring, ...]
+
+    def carried(self, carry: Callable[[Manifold], Manifold]) -> Detent:
+        """The detent elsewhere: ``carry`` moves a solid there."""
+        springs = tuple(
+            Spring(
+                lambda one=one: carry(one.bumps()),  # type: ignore[misc]
+                lambda one=one: carry(one.nose()),  # type: ignore[misc]
+                _way(carry, one.way),
+            )
+            for one in self.springs
+        )
+        return replace(self, springs=springs)
+
+    def without_bumps(self, fixed: Manifold) -> Manifold:
+        """The fixed body less its bumps, past which arms give way (mm)."""
+        for spring in self.springs:
+            fixed = fixed - _with_skin(spring.bumps())
+        return fixed
+
+    def found(
+        self, moving: Manifold, axis: Axis, asked: tuple[float, float] | None, gap: float
+    ) -> Iterator[Finding]:
+        """Findings on its noses and bumps. ``gap``: what must be left elsewhere, mm."""
+        from scadgen.findings import on_detent
+        from scadgen.motion.contact import gap_between, overlap
+        from scadgen.motion.swing import swing
+
+        end = asked[1] if asked else self.at
+        rest = moving
+        for spring in self.springs:
+            rest = rest - _with_skin(spring.nose())
+        for number, spring in enumerate(self.springs, 1):
+            bumps, nose = spring.bumps(), spring.nose()
+            past = swing(bumps, rest, axis, within=asked or (0.0, self.at), aim=gap)
+            yield on_detent.clear(number, past, (0.0, end), gap)
+            first = swing(bumps, nose, axis, within=(0.0, 0.0))
+            still = gap_between(bumps, nose, on_detent.SEARCHED)
+            yield on_detent.free_before(number, first, still, self.at - 2 * self.step, gap)
+            seat = axis.turn(nose, self.at)
+            near = gap_between(bumps, seat, on_detent.SEARCHED)
+            yield on_detent.seated(number, overlap(bumps, seat), near, self.at)
+            there = [axis.turn(nose, self.at + side * self.step) for side in (-1, 1)]
+            given = [gives_way(bumps, one, spring.way, 2 * self.way) for one in there]
+            yield on_detent.passes(number, given, self.way)
+
+
+def gives_way(bumps: Manifold, nose: Manifold, way: Vector, most: float) -> float:
+    """How far a nose must be moved along ``way`` until it is free of the bumps (mm), up to most."""
+    from scadgen.findings.on_detent import CLOSELY
+    from scadgen.motion.contact import meet
+
+    low, high = 0.0, most
+    while high - low > CLOSELY:
+        middle = (low + high) / 2
+        if meet(bumps, nose.translate([k * middle for k in way])):
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def _with_skin(solid: Manifold) -> Manifold:
+    """The solid (mm) with a skin around it, so that what it is taken from keeps no slivers."""
+    from manifold3d import Manifold, OpType
+
+    steps = [[side * SKIN * (k == axis) for k in range(3)] for axis in range(3) for side in (-1, 1)]
+    return Manifold.batch_boolean([solid, *map(solid.translate, steps)], OpType.Add)
+
+
+def _way(carry: Callable[[Manifold], Manifold], way: Vector) -> Vector:
+    """A direction, carried as a solid is."""
+    from manifold3d import Manifold
+
+    here = Manifold.cube((1, 1, 1), True)
+    one, other = (carry(each).bounding_box() for each in (here, here.translate(way)))
+    return cast("Vector", tuple(other[k] - one[k] for k in range(3)))
