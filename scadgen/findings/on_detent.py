@@ -68,11 +68,19 @@ def seated(number: int, shared: float, gap: float, at: float) -> Finding:
 
 
 def passes(number: int, given: Sequence[float], told: float) -> Finding:
-    """Whether an arm gives way past either bump as far as its strain is reckoned with, mm."""
+    """Whether an arm gives way past all bumps as far as its strain is reckoned with, mm."""
     off = max(abs(way - told) for way in given)
-    ways = " and ".join(f"{way:.3f}" for way in given)
     words = (
-        f"past its bumps the arm gives way by {ways} mm, all else rigid and the links midway in "
-        f"their play; reckoned {told:.3f} mm."
+        f"past its {len(given)} bumps the arm gives way by {min(given):.3f} to {max(given):.3f} "
+        f"mm, all else rigid and the links midway in their play; reckoned {told:.3f} mm."
     )
     return Finding(f"detent {number} passes", off <= ALIKE, words, off, ALIKE, "mm", at_least=False)
+
+
+def felt(plastic: str, least: float, most: float) -> Finding:
+    """How much moment passes a detent (N mm): arms by beam theory, friction as a range."""
+    words = (
+        f"in {plastic} {least:.3g} to {most:.3g} N mm pass it, stiffness and friction being "
+        "ranges; below the least a lid stays where it clicks."
+    )
+    return Finding("detent felt", True, words)

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.joint import Vector
     from scadgen.motion.axis import Axis
+    from scadgen.strength.materials import Plastic
 
 #: Thickness of the skin that goes with a nose or a bump where it is taken off its body, mm.
 SKIN = 1e-3
@@ -33,14 +34,16 @@ class Spring:
 class Detent:
     """Where a turn clicks.
 
-    at: the turn, degrees. step: from there to a bump at either side, degrees; a nose meets no bump
-    that is further away than that. way: how far each arm is reckoned to give, mm.
+    at: the turns, degrees, rising. step: from there to a bump at either side, degrees; a nose meets
+    no bump that is further away than that. way: how far each arm is reckoned to give, mm. moments:
+    what it holds at the least and asks at the most to be passed, in a plastic, N mm.
     """
 
-    at: float
+    at: tuple[float, ...]
     step: float
     way: float
     springs: tuple[Spring, ...]
+    moments: Callable[[Plastic], tuple[float, float]] | None = None
 
     def carried(self, carry: Callable[[Manifold], Manifold]) -> Detent:
         """The detent elsewhere: ``carry`` moves a solid there."""
@@ -60,6 +63,13 @@ class Detent:
             fixed = fixed - _with_skin(spring.bumps())
         return fixed
 
+    def felt(self, plastic: Plastic | None) -> Iterator[Finding]:
+        """What it takes to pass it, where a plastic is named; this tells, and never fails."""
+        from scadgen.findings import on_detent
+
+        if plastic is not None and self.moments is not None:
+            yield on_detent.felt(plastic.name, *self.moments(plastic))
+
     def found(
         self, moving: Manifold, axis: Axis, asked: tuple[float, float] | None, gap: float
     ) -> Iterator[Finding]:
@@ -68,21 +78,22 @@ class Detent:
         from scadgen.motion.contact import gap_between, overlap
         from scadgen.motion.swing import swing
 
-        end = asked[1] if asked else self.at
+        end = asked[1] if asked else self.at[-1]
         rest = moving
         for spring in self.springs:
             rest = rest - _with_skin(spring.nose())
         for number, spring in enumerate(self.springs, 1):
             bumps, nose = spring.bumps(), spring.nose()
-            past = swing(bumps, rest, axis, within=asked or (0.0, self.at), aim=gap)
+            past = swing(bumps, rest, axis, within=asked or (0.0, end), aim=gap)
             yield on_detent.clear(number, past, (0.0, end), gap)
             first = swing(bumps, nose, axis, within=(0.0, 0.0))
             still = gap_between(bumps, nose, on_detent.SEARCHED)
-            yield on_detent.free_before(number, first, still, self.at - 2 * self.step, gap)
-            seat = axis.turn(nose, self.at)
-            near = gap_between(bumps, seat, on_detent.SEARCHED)
-            yield on_detent.seated(number, overlap(bumps, seat), near, self.at)
-            there = [axis.turn(nose, self.at + side * self.step) for side in (-1, 1)]
+            yield on_detent.free_before(number, first, still, self.at[0] - 2 * self.step, gap)
+            for at in self.at:
+                seat = axis.turn(nose, at)
+                near = gap_between(bumps, seat, on_detent.SEARCHED)
+                yield on_detent.seated(number, overlap(bumps, seat), near, at)
+            there = [axis.turn(nose, at + side * self.step) for at in self.at for side in (-1, 1)]
             given = [gives_way(bumps, one, spring.way, 2 * self.way) for one in there]
             yield on_detent.passes(number, given, self.way)
 

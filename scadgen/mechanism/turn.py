@@ -139,6 +139,7 @@ class Turn(Joint):
         if self.detent:
             least = on_motion.least_allowed(self.clearance, self.grain)
             yield from self.detent.found(moving.solid, self.about, self.asked, least)
+            yield from self.detent.felt(case.plastic)
         if self.rests:
             yield from on_motion.at_rest(turn, pose)
         case.tell("hold")

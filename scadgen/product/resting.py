@@ -71,7 +71,8 @@ def _seen(fitted: Fitted, turn: MergedTurn, whole: Mechanism, end: float) -> _Sh
     import numpy as np
 
     fixed, moving = (whole.body(name).solid for name in turn.pair)
-    there, back = turn.moved(moving, end), turn.about.matrix(-BACK)
+    fixed, there = turn.stiff(fixed), turn.moved(moving, end)
+    back = turn.about.matrix(-BACK)
     if fitted.rim is not None:
         where = f"the rim at {fitted.rim.value:g} mm"
         return _Shut(fixed, there, fitted.rim.value, back, np.eye(4)[:3], where)

@@ -88,13 +88,22 @@ def test_a_way_that_is_not_the_reckoned_one_fails() -> None:
 
     assert not failed(found)
     assert failed(replace(found, way=found.way + 0.2)) == {"passes"}
-    assert "at 80 deg" in failed(replace(found, at=80))
+    assert "at 80 deg" in failed(replace(found, at=(80,)))
     far = (30.0, 0.0, 0.0)
     gone = tuple(
         Spring(lambda one=one: one.bumps().translate(far), one.nose, one.way)  # type: ignore[misc]
         for one in found.springs
     )
     assert {"free", "at 85 deg", "passes"} <= failed(replace(found, springs=gone))
+
+
+def test_a_lid_may_click_open_and_shut() -> None:
+    hinge = clicking(SideCones, detent_also=180, swing=180)
+    proof = check(hinge)
+    assert proof.proven
+    names = {found.name for found in proof.findings}
+    assert {"detent 1 at 85 deg", "detent 1 at 180 deg"} <= names
+    assert hinge.stop_words().endswith("a detent clicks at 85 and 180 deg")
 
 
 def test_bumps_hold_nothing_together() -> None:
@@ -111,6 +120,9 @@ def test_bumps_hold_nothing_together() -> None:
     [
         ({"detent_at": 20}, "its noses print too near a bump"),
         ({"detent_at": 150}, "it clicks beyond its swing"),
+        ({"detent_also": 100}, "its two clicks are too near each other"),
+        ({"detent_also": 150}, "it clicks beyond its swing, or a second time and no first"),
+        ({"detent_also": 100, "detent_at": 0}, "or a second time and no first"),
         ({"detent_height": 0.9}, "a nose passes its bumps when a link lies at one end of its play"),
         ({"detent_height": 2.3, "detent_at": 120}, "two bumps have no room on the end of"),
         ({"detent_thickness": 0.9}, "an arm is too thin to print solid"),
@@ -134,5 +146,11 @@ def test_a_longer_arm_is_strained_less_and_asks_less_of_the_hand() -> None:
     ]
     assert strains[1] == pytest.approx(strains[0] * (24 / 36) ** 2)
     assert long.efforts(petg)[moment] < short.efforts(petg)[moment]
+    for hinge in (short, long):
+        held, asked = hinge.moments(petg)
+        assert 0 < held < asked == hinge.efforts(petg)[moment]
+        (told,) = detent(hinge).felt(petg)
+        assert f"{held:.3g} to {asked:.3g} N mm" in told.words
+    assert not list(detent(short).felt(None))
     assert moment not in SideCones().efforts(petg)
     assert name not in {s.name for s in SideCones().strengths(duty, petg)}

@@ -22,11 +22,12 @@ from scadgen.hinge.shapes import about_x, swept
 from scadgen.strength import anyform, catch, life, notch
 from scadgen.strength.carried import Carrier, Cut, Turn
 from scadgen.strength.duty import Duty
+from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, strain
 from scadgen.text.numbers import digits
 from scadgen.trees.expr import asin, maximum, minimum, where
-from scadgen.trees.solid import Shape, choose, extrude, part, polygon, rectangle
+from scadgen.trees.solid import Shape, choose, each, extrude, part, polygon, rectangle, union
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -48,7 +49,8 @@ class Clicking(LyingPivot):
     )
     detent_arm: float = mm(24, 6, 100, 0.5, "Leaves", "Length of a detent's arms, from the axis")
     detent_thickness: float = mm(1.4, 0.8, 5, 0.1, "Leaves", "Thickness of a detent's arms")
-    detent_at: float = deg(0, 0, 175, 5, "Part", "Turn at which a detent clicks; 0 for no detent")
+    detent_at: float = deg(0, 0, 180, 5, "Part", "Turn at which a detent clicks; 0 for no detent")
+    detent_also: float = deg(0, 0, 180, 5, "Part", "Second turn at which it clicks; 0 for none")
 
     @classmethod
     def free_fields(cls) -> tuple[str, ...]:
@@ -63,6 +65,16 @@ class Clicking(LyingPivot):
     def detent_base(self) -> float:
         """Radius of a nose or a bump at its root: its blunt end is two lines wide"""
         return self.detent_height + self.line_width
+
+    @property
+    def detent_turns(self) -> tuple[float, ...]:
+        """The turns at which it clicks (degrees)."""
+        return tuple(at for at in (self.detent_at, self.detent_also) if at)
+
+    @derived
+    def detents(self) -> float:
+        """Turns at which it clicks, if it does"""
+        return where(self.detent_also > 0, 2, 1)
 
     @derived
     def flat_end(self) -> float:
@@ -163,6 +175,12 @@ class Clicking(LyingPivot):
         yield at_least(self.detent_at, first, why, Serves.PRINTING)
         why = "or it clicks beyond its swing"
         yield at_most(self.detent_at, self.swing, why, Serves.MOTION)
+        further = where(self.detent_also > 0, self.detent_at + 2 * self.detent_step, 0)
+        why = "or its two clicks are too near each other"
+        yield at_least(self.detent_also, further, why, Serves.MOTION)
+        last = where(self.clicks, self.swing, 0)
+        why = "or it clicks beyond its swing, or a second time and no first"
+        yield at_most(self.detent_also, last, why, Serves.MOTION)
         passing = where(self.clicks, 2 * self.side_gap + self.line_width, 0)
         why = "or a nose passes its bumps when a link lies at one end of its play"
         yield at_least(self.detent_height, passing, why, Serves.MOTION)
@@ -183,12 +201,18 @@ class Clicking(LyingPivot):
         yield from super().rules()
 
     def pieces(self) -> Iterable[Piece]:
-        yield Piece(
-            ("both", "fixed"), choose(self.clicks, self.bumps() + self.bumps().mirrored(x=1))
-        )
+        apart = self.detent_also - self.detent_at
+        turn = self.detent_at
+        bumps = each("i", self.detents, lambda i: self.bumps_beside(turn + i * apart))
         arms = self.detent_arms() + self.noses()
-        yield Piece(("both", "moving"), choose(self.clicks, self.posed(arms + arms.mirrored(x=1))))
-        yield from super().pieces()
+        more = {"fixed": bumps, "moving": self.posed(arms)}
+        for piece in super().pieces():
+            added = more.get(piece.parts[-1])
+            if added is None:
+                yield piece
+            else:
+                ends = choose(self.clicks, added + added.mirrored(x=1))
+                yield replace(piece, solid=piece.solid + ends)
 
     @part
     def frustum(self) -> Shape:
@@ -204,9 +228,9 @@ class Clicking(LyingPivot):
         return about_x(outline).at(z=-self.detent_radius)
 
     @part
-    def bumps(self) -> Shape:
-        """Two bumps on the flat end of a knuckle, either side of the turn where it clicks."""
-        near, far = self.detent_at - self.detent_step, self.detent_at + self.detent_step
+    def bumps_beside(self, at: float) -> Shape:
+        """Two bumps on the flat end of a knuckle, either side of a turn where it clicks."""
+        near, far = at - self.detent_step, at + self.detent_step
         pair = self.frustum().turned(x=near) + self.frustum().turned(x=far)
         return pair.at(self.length / 2, 0, self.axis_at)
 
@@ -262,23 +286,29 @@ class Clicking(LyingPivot):
         if not self.clicks:
             return whole
         springs = tuple(
-            Spring(partial(self._end, "bumps", way), partial(self._end, "noses", way), (way, 0, 0))
+            Spring(partial(self._bumps, way), partial(self._nose, way), (way, 0, 0))
             for way in (1, -1)
         )
         way, step = float(self.detent_way), float(self.detent_step)
-        detent = Detent(at=self.detent_at, step=step, way=way, springs=springs)
+        detent = Detent(self.detent_turns, step, way, springs, self.moments)
         (turn,) = whole.joints
         return replace(whole, joints=(replace(cast(Any, turn), detent=detent),))
 
     def stop_words(self) -> str:
-        clicks = f"; a detent clicks at {digits(self.detent_at)} deg" if self.clicks else ""
-        return super().stop_words() + clicks
+        turns = " and ".join(digits(at) for at in self.detent_turns)
+        return super().stop_words() + (f"; a detent clicks at {turns} deg" if turns else "")
 
-    def _end(self, name: str, way: int) -> Manifold:
-        """The bumps or the nose at one end of the hinge, as they print (mm)."""
+    def _bumps(self, way: int) -> Manifold:
+        """The bumps at one end of the hinge, as they print (mm)."""
+        return self._end(union(*map(self.bumps_beside, self.detent_turns)), way)
+
+    def _nose(self, way: int) -> Manifold:
+        """The nose at one end of the hinge, as it prints (mm)."""
+        return self._end(self.noses(), way)
+
+    def _end(self, shape: Shape, way: int) -> Manifold:
         from scadgen.trees.to_mesh import to_mesh
 
-        shape = getattr(self, name)()
         return cast("Manifold", to_mesh(shape if way > 0 else shape.mirrored(x=1), numbers(self)))
 
     def figures(self) -> dict[str, float]:
@@ -296,10 +326,19 @@ class Clicking(LyingPivot):
         usual = super().efforts(plastic)
         if not np.any(self.clicks):
             return usual
-        modulus = plastic.weak_end("modulus", Use.BEND)
-        force = self.pressed(modulus)
-        pushed = catch.closing_force(force, 45) * self.detent_radius
-        return usual | {"moment that a detent asks to pass (N mm)": pushed}
+        return usual | {"moment that a detent asks to pass (N mm)": self.moments(plastic)[1]}
+
+    def moments(self, plastic: Plastic) -> tuple[float, float]:
+        """Moment that the detent holds at the least, and asks at the most, to be passed (N mm).
+
+        Noses slide on flanks of 45 degrees. At the least the plastic is as soft, and rubs as
+        little, as it may; at the most as stiff, and as much.
+        """
+        solid = in_bending(self.detent_thickness, self.detent_tall).share(plastic.filling)
+        soft = self.pressed(solid * plastic.weak_end("modulus", Use.CARRY))
+        stiff = self.pressed(plastic.weak_end("modulus", Use.BEND))
+        held, asked = catch.holding_force(soft, 45), catch.closing_force(stiff, 45)
+        return held * self.detent_radius, asked * self.detent_radius
 
     def pressed(self, modulus: float) -> float:
         """Force of both arms as their noses pass a bump (N): its sum is the same in all play."""
