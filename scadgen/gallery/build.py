@@ -18,6 +18,14 @@ from scadgen.gallery.family_page import family_pages
 from scadgen.gallery.fleet_data import fleet_script
 from scadgen.gallery.manifest import Made
 from scadgen.gallery.page import THUMBNAIL, page_files
+from scadgen.gallery.products import (
+    ProductCard,
+    card_of,
+    card_path,
+    made_of_product,
+    product_files,
+    products_of,
+)
 from scadgen.gallery.told import TOLD
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.keeping.files import write_all
@@ -93,8 +101,10 @@ KINDS: dict[str, tuple[Callable[[Hinge], Files], tuple[str, ...]]] = {
     "pictures": (pictures, ("pictures.stills", "families.{}")),
 }
 
+#: What is made of the products whose files are in the folder.
+PRODUCTS = "products"
 #: Libraries of the extras that a kind is drawn with.
-DRAWN_WITH = {"curves": "matplotlib", "pictures": "PIL"}
+DRAWN_WITH = {"curves": "matplotlib", "pictures": "PIL", PRODUCTS: "PIL"}
 
 
 def write_gallery(
@@ -107,16 +117,16 @@ def write_gallery(
     then every file is as it was.
     """
     folder = Path(folder)
-    kept, jobs = manifest.load(folder), _jobs()
+    kept, jobs = manifest.load(folder), _jobs(folder)
     stale = [job for job in jobs if job not in kept or [*_faults(folder, job, kept[job])]]
     for kind in sorted({jobs[job][1] for job in stale} & {*DRAWN_WITH}):
         import_module(DRAWN_WITH[kind])
     entries = {job: kept[job] for job in jobs if job not in stale}
     files: Files = {}
-    for job, made in _made(stale, progress or (lambda _: None), workers):
+    for job, made in _made(folder, stale, progress or (lambda _: None), workers):
         files |= made
         hashes = {path: manifest.hashed(data) for path, data in made.items()}
-        entries[job] = Made(_made_of(job), hashes)
+        entries[job] = Made(_made_of(folder, job), hashes)
     files |= _page(folder, files) | {manifest.NAME: manifest.text(entries)}
     changed = {path: data for path, data in files.items() if _bytes(folder / path) != data}
     for path in changed:
@@ -131,8 +141,9 @@ def check_gallery(folder: str | Path = FOLDER) -> list[str]:
     """
     folder = Path(folder)
     kept, page = manifest.load(folder), _page(folder, {})
-    missing = [f"{folder}: the manifest has no {job}" for job in _jobs() if job not in kept]
-    entries = {job: kept[job] for job in _jobs() if job in kept}
+    jobs = _jobs(folder)
+    missing = [f"{folder}: the manifest has no {job}" for job in jobs if job not in kept]
+    entries = {job: kept[job] for job in jobs if job in kept}
     faults = [fault for job, entry in entries.items() for fault in _faults(folder, job, entry)]
     hashes = {path: manifest.hashed(data) for path, data in page.items()}
     found = [*missing, *faults, *_edited(folder, hashes, "edited or stale")]
@@ -144,34 +155,41 @@ def check_gallery(folder: str | Path = FOLDER) -> list[str]:
     ]
 
 
-def _jobs() -> dict[str, tuple[str, str]]:
+def _jobs(folder: Path) -> dict[str, tuple[str, str]]:
     """Everything to make, by its name in the manifest: a family and a kind, slow kinds first."""
     slow_first = reversed(KINDS)
-    return {f"{kind} of {name}": (name, kind) for kind in slow_first for name in all_families()}
+    jobs = {f"{kind} of {name}": (name, kind) for kind in slow_first for name in all_families()}
+    return jobs | {f"{PRODUCTS}: {name}": (name, PRODUCTS) for name in products_of(folder)}
 
 
-def _made_of(job: str) -> str:
-    name, kind = _jobs()[job]
+def _made_of(folder: Path, job: str) -> str:
+    name, kind = _jobs(folder)[job]
+    if kind == PRODUCTS:
+        return made_of_product(products_of(folder)[name])
     return manifest.made_of(name, *(module.format(name) for module in KINDS[kind][1]))
 
 
-def _make(name: str, kind: str) -> Files:
+def _make(folder: Path, name: str, kind: str) -> Files:
+    if kind == PRODUCTS:
+        return product_files(products_of(folder)[name])
     return KINDS[kind][0](all_families()[name]())
 
 
-def _made(stale: Sequence[str], tell: Progress, workers: int) -> Iterator[tuple[str, Files]]:
+def _made(
+    folder: Path, stale: Sequence[str], tell: Progress, workers: int
+) -> Iterator[tuple[str, Files]]:
     """Each stale job with its files, in the order in which they get ready."""
-    jobs = _jobs()
+    jobs = _jobs(folder)
     if workers == 1 or len(stale) < 2:
         for count, job in enumerate(stale):
             tell(f"{count} of {len(stale)} made, now {job}")
-            yield job, _make(*jobs[job])
+            yield job, _make(folder, *jobs[job])
         return
     from concurrent.futures import ProcessPoolExecutor, as_completed
     from multiprocessing import get_context
 
     with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
-        futures = {pool.submit(_make, *jobs[job]): job for job in stale}
+        futures = {pool.submit(_make, folder, *jobs[job]): job for job in stale}
         try:
             for count, future in enumerate(as_completed(futures), 1):
                 tell(f"{count} of {len(stale)} made, last {futures[future]}")
@@ -190,12 +208,27 @@ def _page(folder: Path, files: Files) -> Files:
         with suppress(ValueError, TypeError, KeyError):  # a card that --check names
             shown.append(Card.from_json(text.decode()))
     forms = {f"forms/{name}.js": family_script(cls) for name, cls in all_families().items()}
-    return page_files(shown) | family_pages(shown) | forms | {"fleets.js": fleet_script()}
+    return (
+        page_files(shown, _products(folder, files))
+        | family_pages(shown)
+        | forms
+        | {"fleets.js": fleet_script()}
+    )
+
+
+def _products(folder: Path, files: Files) -> list[ProductCard]:
+    """What is told of products, as far as their cards are there."""
+    paths = (card_path(stem) for stem in products_of(folder))
+    found = []
+    for text in (files.get(path) or _bytes(folder / path) or b"" for path in paths):
+        with suppress(ValueError, TypeError, KeyError):  # a card that --check names
+            found.append(card_of(text))
+    return found
 
 
 def _faults(folder: Path, job: str, entry: Made) -> Iterator[str]:
     """What is wrong with files that were made together."""
-    if entry.made_of == _made_of(job):
+    if entry.made_of == _made_of(folder, job):
         yield from _edited(folder, entry.files, "edited")
     else:
         paths = [str(folder / path) for path in entry.files] or [f"{folder}: {job}"]

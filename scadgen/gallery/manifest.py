@@ -43,7 +43,7 @@ DECISIVE = (
     "trees.to_numpy",
 )
 #: Modules that decide what cards and curves tell of sizes and strengths, too.
-TOLD = (*DECISIVE, "hinge", "sizing", "strength")
+TOLD = (*DECISIVE, "hinge", "product", "sizing", "strength")
 
 
 @dataclass(frozen=True)

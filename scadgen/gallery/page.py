@@ -8,6 +8,7 @@ from typing import Any
 
 from scadgen.gallery.cards import VIEWS, Card, picture
 from scadgen.gallery.duty_words import in_few_words
+from scadgen.gallery.products import ProductCard
 from scadgen.hinge.family import all_families
 from scadgen.openscad.emitter import CAUTION
 from scadgen.pictures.palette import DARK, LIGHT
@@ -42,11 +43,12 @@ GUIDES = {
 STATES = {"proven": "proven", "not-proven": "not proven"}
 
 
-def page_files(cards: Iterable[Card]) -> dict[str, bytes]:
+def page_files(cards: Iterable[Card], products: Iterable[ProductCard] = ()) -> dict[str, bytes]:
     """The files of the page and the README, by path below the gallery."""
     told = [shown(card) for card in cards]
     facts = {
         "cards": told,
+        "products": list(products),
         "forms": sorted(told, key=_rank),
         "files": FILES,
         "guides": GUIDES,
