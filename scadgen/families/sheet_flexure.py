@@ -163,6 +163,7 @@ class SheetFlexure(Flexure):
 
     #: Length of a web in its thicknesses at which it folds as a hinge, and at which it is a strap
     #: (common practice, no source).
+    along: ClassVar[str] = "sheet_width"
     hinge_like: ClassVar[float] = 40
     strap_like: ClassVar[float] = 150
     #: Its web, under a pull.

@@ -207,6 +207,8 @@ def _how(name: str, duty: Duty, ranking: Ranking, asked: bool) -> Iterator[str]:
     words = ", ".join(f"{key} {value:g}" for key, value in differing(duty, Duty()).items())
     told = f" ({words})" if words else ""
     yield f"{name}: its bearing is chosen to fit its bodies and sized for its duty{told}{usual}"
+    if ranking.given and ranking.favourite:  # of the others nobody asked
+        ranking = replace(ranking, choices=(ranking.favourite,), refused=(), given=None)
     yield from (f"  {line}" for line in ranking_lines(ranking))
 
 

@@ -230,6 +230,8 @@ def worked_of(product: Product, joint: ProductJoint) -> Any:
         yield from _leaves(product, joint)
     if issubclass(joint.family, Pivot) and joint.place is None:
         yield from _length(product, joint)
+    if issubclass(joint.family, Flexure) and joint.family.along and joint.place is None:
+        yield from _length(product, joint)
     if issubclass(joint.family, Flexure):
         yield "thickness", product.bodies[joint.fixed].top(joint.fixed)
     if joint.closes and "axis_height" in names:
@@ -269,7 +271,9 @@ def _length(product: Product, joint: ProductJoint) -> Any:
         return
     edges = zip(joint.pair, (joint.edge, joint.moving_edge), strict=True)
     sides = [(name, product.bodies[name].side(name, edge)) for name, edge in edges]
-    if not issubclass(joint.family, LyingPivot) or any(side is None for _, side in sides):
+    if not issubclass(joint.family, LyingPivot | Flexure):
+        return
+    if any(side is None for _, side in sides):
         return
     long = min(
         side[1].value - 2 * product.bodies[name].corners for name, side in sides if side is not None

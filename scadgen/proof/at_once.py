@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from scadgen.motion.at_once import AtOnce, Budget, Span
 
 NAME = "all joints together"
+BENDS = "joints that bend, together"
 #: Most cells that are looked at for all pairs of bodies, and most distances that are measured.
 CELLS, MEASURED = 60_000, 5_000
 #: A whole turn; what turns further is back where it was, degrees.
@@ -61,6 +62,7 @@ def together(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iter
     if any(p.joint.fixed in whole.carried(p.joint) for p in turns):
         return
     groups = _groups(turns)
+    yield from _bends(whole, groups)
     paths = [path for path in _paths(whole, groups) if len(path.turns) > 1]
     if not paths:
         return
@@ -75,6 +77,17 @@ def together(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iter
             "several are turned was not looked at."
         )
         yield Finding(NAME, True, words)
+
+
+def _bends(whole: Mechanism, groups: Sequence[Group]) -> Iterator[Finding]:
+    """That nothing is known of several joints at once where one of them bends."""
+    folds = {frozenset(joint.pair) for joint in whole.joints if joint.fold_line is not None}
+    if folds and len(folds) + len(groups) > 1 and whole.order != ():
+        words = (
+            f"{len(folds)} of {len(folds) + len(groups)} joints bend: what meets when they bend "
+            "at once with others was not looked at."
+        )
+        yield Finding(BENDS, True, words, leaves_open="was not looked at")
 
 
 def _groups(turns: Sequence[JointProof]) -> list[Group]:

@@ -7,13 +7,22 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from scadgen import SnapCatch, WaistedSpindle
+from scadgen import SheetFlexure, SnapCatch, WaistedSpindle
 from scadgen.product.bodies import Plate
 from scadgen.product.building import mechanism, standing
 from scadgen.product.frames import Frame
 from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
 from scadgen.tables.documents import JobError
 from tests.product.support import box, chain, cover, tea, tray
+
+
+def test_a_sheet_is_as_wide_as_the_shorter_side_leaves() -> None:
+    plate, narrow = Plate(length=60, width=20, height=2), Plate(length=45.2, width=20, height=2)
+    joint = ProductJoint(family=SheetFlexure, fixed="front", moving="back")
+    made = Product(name="book", bodies={"front": plate, "back": narrow}, joints={"spine": joint})
+    hinge = made.fitted["spine"].hinge
+    assert isinstance(hinge, SheetFlexure)
+    assert (hinge.sheet_width, hinge.thickness) == (45, 2)
 
 
 def test_the_axis_stands_half_as_high_as_wall_and_lid_together() -> None:

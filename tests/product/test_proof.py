@@ -283,6 +283,7 @@ def test_several_pieces_that_bend_are_pieces_of_their_own() -> None:
     assert [piece.bodies for piece in proven.whole.pieces] == [("front", "back"), ("left", "right")]
     assert [piece.title for piece in proven.whole.pieces] == ["piece 1", "piece 2"]
     assert proven.verdict.passed
+    assert "joints that bend, together was not looked at" in proven.verdict.doubts
     names = [found.name for found in proven.verdict.findings]
     assert {"front and back: piece 1", "left and right: piece 2"} <= set(names)
     near = replace(far, at=(40.05, 0))

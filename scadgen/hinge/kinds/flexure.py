@@ -57,6 +57,8 @@ class Flexure(Hinge):
     """
 
     kind: ClassVar[str] = "flexure"
+    #: The field that says how wide it is along its fold; "" where several do.
+    along: ClassVar[str] = ""
     one_piece: ClassVar[bool] = True
     posture: ClassVar[str] = "flat on the bed"
     #: As it prints, the way of the lines that it bends about, and the way its face looks.
