@@ -7,6 +7,7 @@ import json
 import re
 from collections import Counter
 
+import numpy as np
 import pytest
 
 from scadgen.gallery.fleet_data import COUNT, fleet_script, printers
@@ -57,7 +58,8 @@ def test_written_printers_are_those_of_the_population_but_for_a_grain() -> None:
         for field in dataclasses.fields(spread):
             one, other = getattr(spread, field.name), getattr(told, field.name)
             assert abs(one - other).max() <= 0.5e-4 + 1e-12
-        for name, wanted in population.spreads.items():
-            drawn = getattr(spread, name)
-            assert drawn.mean() == pytest.approx(wanted.mean, abs=0.2 * wanted.std)
-            assert wanted.low <= drawn.min() < drawn.max() <= wanted.high
+        many = population.sample(20_000, np.random.default_rng(1))
+        for name in population.spreads:
+            drawn, wanted = getattr(spread, name), getattr(many, name)
+            assert drawn.mean() == pytest.approx(wanted.mean(), abs=0.05 * wanted.std())
+            assert drawn.std() == pytest.approx(wanted.std(), rel=0.05)

@@ -19,8 +19,8 @@ from scadgen.proof.fleet.printer import Printer
 if TYPE_CHECKING:
     from numpy.random import Generator
 
-#: Quantities that are drawn at the most: those of a printer.
-QUANTITIES = 6
+#: Quantities that are drawn at the most: more than a printer has.
+QUANTITIES = 8
 
 
 def even(population: Population, count: int) -> Printer:
