@@ -12,6 +12,7 @@ from scadgen.findings.page import summary
 from scadgen.handover.cautions import cautions
 from scadgen.handover.load import Place, load_rows, places, weakest
 from scadgen.handover.rows import Row, listed, span
+from scadgen.handover.values import value_rows
 from scadgen.hinge.family import bounds, definition
 from scadgen.hinge.meshing import mesh
 from scadgen.jobs.job import Job
@@ -20,6 +21,7 @@ from scadgen.mechanism.mechanism import Mechanism, titled
 from scadgen.proof.fleet.findings import words as share_words
 from scadgen.proof.fleet.shares import fleet
 from scadgen.strength.materials import Range, material, materials
+from scadgen.text.dates import document_date
 from scadgen.text.numbers import digits
 from scadgen.text.quoting import plain
 from scadgen.text.units import labelled
@@ -35,7 +37,7 @@ class Facts:
     """All that the sheet says. Texts are plain: what shows them quotes them.
 
     stance: how it lies on the bed, in one word. places: what may give way, the weakest first.
-    left: what the duty asks and the family does not answer, in sentences.
+    left: what the duty asks and the family does not answer, in sentences. date: ISO 8601.
     """
 
     heading: str
@@ -53,6 +55,8 @@ class Facts:
     left: tuple[str, ...]
     weakest: str
     cautions: tuple[Row, ...]
+    values: tuple[Row, ...]
+    date: str
 
     @property
     def bears(self) -> bool:
@@ -84,6 +88,8 @@ def facts(job: Job, verdict: Verdict) -> Facts:
         left=job.unanswered,
         weakest=weakest(found, job.unanswered) if job.duty and job.plastic else "",
         cautions=tuple(cautions(job, whole)),
+        values=tuple(value_rows(job)),
+        date=document_date(),
     )
 
 

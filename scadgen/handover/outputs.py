@@ -44,10 +44,11 @@ def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
         three_mf(job.name, job.heading, printed_bodies(job.hinge), proof),
         texts[f"{job.name}.txt"],
     )
-    encoded = (one.encode() if isinstance(one, str) else one for one in data)
-    return dict(
-        zip(job_file_names(job), (*encoded, *spec_sheet(job, verdict).values()), strict=True)
-    )
+    encoded = [one.encode() if isinstance(one, str) else one for one in data]
+    names = job_file_names(job)
+    files = dict(zip(names[: len(encoded)], encoded, strict=True))
+    sheet = spec_sheet(job, verdict, files, pictured=True)
+    return files | dict(zip(names[len(encoded) :], sheet.values(), strict=True))
 
 
 def call(job: Job) -> str:

@@ -194,7 +194,8 @@ def _leaf_thickness(paper: Paper, view: View, thickness: float) -> None:
     far, inside = free_end(view.section)
     outside = far >= view.section.outline.bounds()[2]
     low, high = runs(view.section.outlines["moving"], 1, far - inside)[0]
-    line = view.edges()[2] + AWAY if outside else view.edges()[0] - AWAY
+    away = BESIDE_THIN if view.thin else AWAY
+    line = view.edges()[2] + away if outside else view.edges()[0] - away
     paper.dimension(view.at(far, low), view.at(far, high), line, shown(thickness))
 
 

@@ -28,12 +28,12 @@ class Block:
     date: str
     material: str = ""
 
-    def rows(self) -> tuple[tuple[str, str], ...]:
-        """Left and right cell of each row."""
+    def rows(self) -> tuple[tuple[str, ...], ...]:
+        """The cells of each row: the title has the first one for itself."""
         return (
-            (self.title, f"Scale {self.scale}"),
-            (f"Material: {self.material or 'any plastic'}", f"Date {self.date}"),
-            ("General tolerances: none", "Drawn by scadgen"),
+            (self.title,),
+            (f"Material: {self.material or 'any plastic'}", f"Scale {self.scale}"),
+            ("General tolerances: none", f"Date {self.date}"),
         )
 
 
@@ -47,29 +47,33 @@ def frame(paper: Paper) -> None:
 def title_block(paper: Paper, block: Block, box: Box) -> None:
     """The block at the foot of a box, with the sign of first-angle projection beside the scale."""
     left, _, right, bottom = box
-    across = left + FIRST * (right - left)
-    y = bottom - HEIGHT
-    paper.line((across, y), (across, bottom))
-    paper.line((left, y), (right, y), (right, bottom), (left, bottom), (left, y), width=WIDE)
-    for k, (high, cells) in enumerate(zip(ROWS, block.rows(), strict=True)):
-        if k:
+    across, top = left + FIRST * (right - left), bottom - HEIGHT
+    paper.line((across, top + ROWS[0]), (across, bottom))
+    corners = ((left, top), (right, top), (right, bottom), (left, bottom), (left, top))
+    paper.line(*corners, width=WIDE)
+    y = top
+    for high, cells in zip(ROWS, block.rows(), strict=True):
+        if y > top:
             paper.line((left, y), (right, y))
-        size = SMALL if k else MIDDLE
-        base = y + high / 2 + 0.36 * size
-        ends = (left, across, right)
-        for words, start, end in zip(cells, ends, ends[1:], strict=False):
-            small = SMALL if start == across else size
-            told = _fitted(words, end - start - 3, small)
-            paper.text((start + 1.5, base), told, small, bold=not k and start == left)
-        if not k:
-            _first_angle(paper, (right - 14, y + high / 2))
+        for words, start in zip(cells, (left, across), strict=False):
+            end = right if len(cells) == 1 or start == across else across
+            _cell(paper, words, (start, y, end, y + high), heading=len(cells) == 1)
         y += high
+    _first_angle(paper, (right - 13, top + ROWS[0] + ROWS[1] / 2))
+
+
+def _cell(paper: Paper, words: str, box: Box, *, heading: bool) -> None:
+    """Words in a cell; a heading in larger letters if it has room for them."""
+    left, top, right, bottom = box
+    room, words = right - left - 3, plain(words)
+    size = MIDDLE if heading and len(words) * MIDDLE * LETTER <= room else SMALL
+    base = (top + bottom) / 2 + 0.36 * size
+    paper.text((left + 1.5, base), _fitted(words, room, size), size, bold=heading)
 
 
 def _fitted(words: str, room: float, size: float) -> str:
     """The words, or as many of their letters as have room."""
     most = int(room / (size * LETTER))
-    words = plain(words)
     return words if len(words) <= most else f"{words[: most - 3].rstrip()}..."
 
 

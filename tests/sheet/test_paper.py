@@ -1,4 +1,4 @@
-"""The page in a real browser: one sheet of A4, nothing cut off, on a screen no wider than it is."""
+"""The page in a real browser: both sides of one sheet of A4, nothing cut off or out of a window."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from scadgen import FacingCones, SlitLattice, WaistedSpindle
+from scadgen.handover.outputs import job_file_names
 from scadgen.handover.spec_sheet import spec_sheet
 from scadgen.hinge.family import Hinge
 from scadgen.strength.duty import Duty
@@ -34,7 +35,9 @@ def chromium(*options: str) -> bytes:
 
 def written(folder: Path, hinge: Hinge) -> Path:
     path = folder / "sheet.html"
-    path.write_bytes(spec_sheet(*subject(hinge, **FULL))["tea_lid_sheet.html"])
+    about = subject(hinge, **FULL)
+    files = dict.fromkeys(job_file_names(about[0]), b"as if")
+    path.write_bytes(spec_sheet(*about, files, pictured=True)["tea_lid_sheet.html"])
     return path
 
 
@@ -43,11 +46,11 @@ def written(folder: Path, hinge: Hinge) -> Path:
     [FacingCones(screw=1, screws=1, leaf_length=20), SlitLattice(), WaistedSpindle(screw=1)],
     ids=["facing_cones", "slit_lattice", "waisted_spindle"],
 )
-def test_it_prints_on_one_sheet_of_a4(tmp_path: Path, hinge: Hinge) -> None:
+def test_it_prints_on_both_sides_of_one_sheet_of_a4(tmp_path: Path, hinge: Hinge) -> None:
     page, paper = written(tmp_path, hinge), tmp_path / "sheet.pdf"
     chromium("--no-pdf-header-footer", f"--print-to-pdf={paper}", page.as_uri())
     pdf = paper.read_bytes()
-    assert len(re.findall(rb"/Type /Page\b(?!s)", pdf)) == 1
+    assert len(re.findall(rb"/Type /Page\b(?!s)", pdf)) == 2, "front and back"
     box = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", pdf)
     assert [round(float(side)) for side in box[0]] == list(A4)
 

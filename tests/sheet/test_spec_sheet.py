@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import base64
 import dataclasses
+import functools
+import hashlib
 import re
 
 import pytest
 
 from scadgen import BreakAwayLink, RodLoops, SlitLattice, WaistedSpindle
 from scadgen.handover.facts import Facts, facts
+from scadgen.handover.outputs import job_files
 from scadgen.handover.spec_sheet import spec_sheet
+from scadgen.handover.values import DIGITS
 from scadgen.hinge.family import Hinge
 from scadgen.pictures.palette import DARK, LIGHT
 from scadgen.strength.duty import Duty
+from scadgen.text.dates import DATE
 from scadgen.text.typeset import typeset
 from tests.gallery.pages import Page
 from tests.sheet.subjects import COARSE, FINE, Subject, subject
@@ -22,6 +28,52 @@ from tests.support import each_family
 HOSTILE = (
     '<script>alert(1)</script> </title> | `x` **b** [a](http://x) {{ 7*7 }} \n# h \u202e "q" */'
 )
+
+
+@functools.cache
+def pictured() -> tuple[dict[str, bytes], str]:
+    """The files of a job, its sheet apart: with pictures, drawn once."""
+    files = job_files(*subject(WaistedSpindle(facets=24), name="tea_lid"))
+    return files, files["tea_lid_sheet.html"].decode()
+
+
+def test_a_sheet_that_is_handed_over_has_picture_drawing_and_values() -> None:
+    _, text = pictured()
+    page = Page(text)
+    stills = page.every("img")
+    assert [still["alt"] for still in stills] == [
+        f"As it lies on the bed: {WaistedSpindle.posture}",
+        "Opened",
+    ]
+    png = base64.b64decode((stills[0]["src"] or "").partition(",")[2])
+    assert png.startswith(b"\x89PNG")
+    assert {"A\u2013A", "B\u2013B", "Material: PETG", f"Date {DATE}"} <= set(texts_of(text))
+    for row in facts(*subject(WaistedSpindle(facets=24))).values:
+        assert f"{row.label} {typeset(row.words)}" in page.words
+    assert not re.search(r"url\((?!#)|@import|https?://", text)
+
+
+def texts_of(page: str) -> list[str]:
+    """What the drawing within a page says."""
+    return re.findall(r"<text [^>]*>([^<]*)</text>", page)
+
+
+def test_a_sheet_names_the_files_that_go_with_it_by_their_hashes() -> None:
+    files, text = pictured()
+    markdown_ = files["tea_lid_sheet.md"].decode()
+    others = {name: data for name, data in files.items() if "_sheet." not in name}
+    assert len(others) > 4
+    for name, data in others.items():
+        begins = hashlib.sha256(data).hexdigest()[:DIGITS]
+        assert f"{name} {begins}" in Page(text).words
+        assert f"`{begins}`" in markdown_
+
+
+def test_a_sheet_bears_a_date_that_stays(monkeypatch: pytest.MonkeyPatch) -> None:
+    about = subject(RodLoops())
+    assert f", {DATE}. Strengths" in markdown(about)
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "0")
+    assert ", 1970-01-01. Strengths" in markdown(about)
 
 
 def html(about: Subject) -> str:
@@ -39,7 +91,7 @@ def shown(text: str) -> str:
 
 def every_word(told: Facts) -> list[str]:
     """All that the facts say."""
-    rows = (*told.printing, *told.moving, *told.load, *told.cautions)
+    rows = (*told.values, *told.printing, *told.moving, *told.load, *told.cautions)
     words = [told.heading, told.note, told.about, told.verdict, told.weakest]
     words += [text for row in rows for text in (row.label, row.words)]
     words += [
