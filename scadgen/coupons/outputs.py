@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from scadgen.coupons.fit import Growth
 from scadgen.coupons.plan import Plan, plan
 from scadgen.coupons.results import Results, contradiction_lines, results_file
+from scadgen.coupons.sheet import coupon_sheet
 from scadgen.coupons.solids import bodies, whole
 from scadgen.coupons.text import emit_coupon
 from scadgen.jobs.job import JobError, family_named
@@ -29,8 +30,8 @@ def coupon_of(name: str) -> Plan:
 def coupon_files(printed: Plan) -> dict[str, bytes]:
     """The files of a coupon by name; the same coupon gives the same bytes.
 
-    The module of the family, the coupon that uses it, both meshes, and the results to fill in
-    where growth of the lines can be fitted to them.
+    The module of the family, the coupon that uses it, both meshes, a sheet for the bench, and the
+    results to fill in where growth of the lines can be fitted to them.
     """
     title = f"Coupon of {printed.family.family}"
     files = {
@@ -39,6 +40,7 @@ def coupon_files(printed: Plan) -> dict[str, bytes]:
         f"{printed.name}.stl": stl(whole(printed)),
         f"{printed.name}.3mf": three_mf(printed.name, title, bodies(printed)),
     }
+    files[f"{printed.name}_sheet.html"] = coupon_sheet(printed)
     if printed.calibrates:
         files[f"{printed.name}_results.toml"] = results_file(printed).encode()
     return files

@@ -67,7 +67,7 @@ def results_file(printed: Plan) -> str:
     """The text of a file of results to fill in."""
     from scadgen.text.rendering import template
 
-    steps = [_key(value) for value in printed.values]
+    steps = [step_key(value) for value in printed.values]
     return template("coupon_results.toml.j2").render(
         plan=printed, words=WORDS, steps=steps, layer=max(LAYER_HEIGHTS)
     )
@@ -118,7 +118,7 @@ def _found(printed: Plan, steps: Mapping[str, Any]) -> dict[float, str]:
         if value in found:
             raise JobError(f"{place}: the step {shown(value)} mm stands twice.", place)
         found[value] = OneOf(WORDS).read(place, word)
-    missing = [f'"{_key(value)}"' for value in printed.values if value not in found]
+    missing = [f'"{step_key(value)}"' for value in printed.values if value not in found]
     if missing:
         words = f'missing; write "{LOST}" for a piece that tells nothing'
         raise JobError(f"steps: {', '.join(missing)} {words}.", "steps")
@@ -127,13 +127,13 @@ def _found(printed: Plan, steps: Mapping[str, Any]) -> dict[float, str]:
 
 def _value(printed: Plan, key: str) -> float:
     """The step of the coupon that a key names."""
-    keys = [_key(value) for value in printed.values]
+    keys = [step_key(value) for value in printed.values]
     try:
         given = float(key)
         nearest = min(printed.values, key=lambda value: abs(value - given))
         if abs(nearest - given) < SAME:
             return nearest
-        near: str | None = _key(nearest)
+        near: str | None = step_key(nearest)
     except ValueError:
         near = closest(key, keys)
     raise JobError(f"{_place(key)}: no such step; {instead(near, keys)}", _place(key))
@@ -144,7 +144,7 @@ def _place(key: str) -> str:
     return f"steps.{toml_key(key)}"
 
 
-def _key(value: float) -> str:
+def step_key(value: float) -> str:
     return f"{value:.2f}" if abs(value - round(value, 2)) < SAME else shown(value)
 
 
@@ -152,4 +152,4 @@ def contradiction_lines(results: Results) -> Iterator[str]:
     """Each contradiction in a sentence."""
     for narrow, wide in results.contradictions:
         word = results.found[narrow]
-        yield f"{_key(wide)} mm fused, but the narrower {_key(narrow)} mm was {word}."
+        yield f"{step_key(wide)} mm fused, but the narrower {step_key(narrow)} mm was {word}."

@@ -73,11 +73,11 @@ def legend(plan: Plan) -> Iterator[str]:
     free = "free at layers of" if plan.calibrates else ""
     yield f"number  {plan.steps.field:<{width}}  {free}".rstrip()
     for value in plan.values:
-        where = _where_free(plan, value) if plan.calibrates else ""
+        where = where_free(plan, value) if plan.calibrates else ""
         yield f"{plan.number(value):<6d}  {f'{shown(value)} mm':<{width}}  {where}".rstrip()
 
 
-def _where_free(plan: Plan, value: float) -> str:
+def where_free(plan: Plan, value: float) -> str:
     """The usual layers in which a piece claims to be free, and those in which it may fuse."""
     free = [number(height) for height in LAYER_HEIGHTS if plan.claimed(value, height)]
     others = [number(height) for height in LAYER_HEIGHTS if not plan.claimed(value, height)]

@@ -36,7 +36,8 @@ def test_the_files_are_the_same_each_time_and_hold_the_coupon(
     files = coupon_files(printed)
     assert files == coupon_files(printed)
     stem, family = printed.name, printed.family.family
-    wanted = {f"{family}.scad", *(f"{stem}.{suffix}" for suffix in ("scad", "stl", "3mf"))}
+    suffixes = (".scad", ".stl", ".3mf", "_sheet.html")
+    wanted = {f"{family}.scad", *(f"{stem}{suffix}" for suffix in suffixes)}
     filled_in = {f"{stem}_results.toml"} if printed.calibrates else set()
     assert set(files) == wanted | filled_in
     (tmp_path / "coupon.stl").write_bytes(files[f"{stem}.stl"])
