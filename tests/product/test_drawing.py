@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -54,27 +55,33 @@ def written(name: str, folder: Path) -> Path:
     return folder / f"{name}.scad"
 
 
-def drawn(name: str, folder: Path, **settings: Any) -> Any:
-    """The mesh that OpenSCAD draws, without any warning."""
-    return engine.run(written(name, folder), folder, **settings).mesh
+def drawn(name: str, **settings: Any) -> Any:
+    """The mesh that OpenSCAD draws, without any warning; once for all tests that ask for it."""
+    return _drawn(name, tuple(sorted(settings.items())))
+
+
+@cache
+def _drawn(name: str, settings: tuple[tuple[str, Any], ...]) -> Any:
+    with TemporaryDirectory() as folder:
+        return engine.run(written(name, Path(folder)), Path(folder), **dict(settings)).mesh
 
 
 @pytest.mark.parametrize("name", ["small_box", "tea_sampler_box", "chain", "book"])
 def test_openscad_draws_the_bodies_that_were_proven(name: str, tmp_path: Path) -> None:
     import trimesh
 
-    there = drawn(name, tmp_path, pose="printed")
-    ours = trimesh.load_mesh(tmp_path / f"{name}.stl")
+    there = drawn(name, pose="printed")
+    ours = trimesh.load_mesh(written(name, tmp_path).with_suffix(".stl"))
     assert there.volume == pytest.approx(ours.volume, rel=1e-4)
     assert there.bounds == pytest.approx(ours.bounds, abs=1e-3)
     assert there.body_count == ours.body_count
 
 
-def solids(name: str, folder: Path) -> tuple[Manifold, Manifold]:
+def solids(name: str) -> tuple[Manifold, Manifold]:
     """Box and lid as printed, out of what OpenSCAD draws."""
     from manifold3d import Manifold, Mesh
 
-    parts = drawn(name, folder, pose="printed").split()
+    parts = drawn(name, pose="printed").split()
     low, lid = sorted(parts, key=lambda part: part.bounds[0][1])
     meshes = [Mesh(p.vertices.astype(np.float32), p.faces.astype(np.uint32)) for p in (low, lid)]
     return Manifold(meshes[0]), Manifold(meshes[1])
@@ -87,25 +94,25 @@ def turned(lid: Manifold, product: Any, turn: float) -> Manifold:
     return lid.translate((0, -y, -height)).rotate((turn, 0, 0)).translate((0, y, height))
 
 
-def test_lid_and_box_share_nothing_at_any_degree(tmp_path: Path) -> None:
-    low, lid = solids("plain_box", tmp_path)
-    shared = [(low ^ turned(lid, plain(), turn)).volume() for turn in range(181)]
+def test_lid_and_box_share_nothing_at_any_degree() -> None:
+    (low, lid), product = solids("plain_box"), plain()
+    shared = [(low ^ turned(lid, product, turn)).volume() for turn in range(181)]
     assert max(shared) < SHARED
-    assert (low ^ turned(lid, plain(), 181)).volume() > 10 * SHARED
+    assert (low ^ turned(lid, product, 181)).volume() > 10 * SHARED
 
 
-def test_openscad_turns_the_lid_as_we_do(tmp_path: Path) -> None:
-    low, lid = solids("plain_box", tmp_path)
+def test_openscad_turns_the_lid_as_we_do() -> None:
+    (low, lid), product = solids("plain_box"), plain()
     for turn in (31, 158):
-        there = drawn("plain_box", tmp_path, pose="angles", hinge_angle=turn)
-        ours = (low + turned(lid, plain(), turn)).bounding_box()
+        there = drawn("plain_box", pose="angles", hinge_angle=turn)
+        ours = (low + turned(lid, product, turn)).bounding_box()
         assert there.bounds.reshape(-1) == pytest.approx(ours, abs=1e-3)
         assert there.body_count == 2
 
 
-def test_the_hook_is_under_its_ledge_when_the_lid_is_shut(tmp_path: Path) -> None:
+def test_the_hook_is_under_its_ledge_when_the_lid_is_shut() -> None:
     """Free until it snaps; shut, nothing meets; lifted straight, the hook meets the ledge."""
-    (low, lid), product = solids("tea_sampler_box", tmp_path), tea()
+    (low, lid), product = solids("tea_sampler_box"), tea()
     shared = [(low ^ turned(lid, product, turn)).volume() for turn in range(0, 161, 4)]
     assert max(shared) < SHARED
     shut, drop = turned(lid, product, 180), product.caught["snap"].hinge.drop  # type: ignore[attr-defined]
@@ -116,12 +123,12 @@ def test_the_hook_is_under_its_ledge_when_the_lid_is_shut(tmp_path: Path) -> Non
 
 
 @pytest.mark.parametrize("name", ["small_box", "tea_sampler_box"])
-def test_the_shut_lid_lies_on_its_rim(name: str, tmp_path: Path) -> None:
+def test_the_shut_lid_lies_on_its_rim(name: str) -> None:
     """Seen from outside: lid and box are as high as both together, and touching faces vanish."""
     product: Product = tea() if name == "tea_sampler_box" else box()
     low, lid = product.bodies["box"], product.bodies["lid"]
-    printed = drawn(name, tmp_path, pose="printed")
-    shut = drawn(name, tmp_path, pose="shut")
+    printed = drawn(name, pose="printed")
+    shut = drawn(name, pose="shut")
     inside = np.abs(shut.vertices[:, 0]) > low.length / 2 - 1e-3  # type: ignore[attr-defined]
     heights = shut.vertices[inside][:, 2]
     assert heights.max() == pytest.approx(low.height + lid.height, abs=HOVERS)  # type: ignore[attr-defined]
@@ -131,7 +138,7 @@ def test_the_shut_lid_lies_on_its_rim(name: str, tmp_path: Path) -> None:
     assert touching == pytest.approx(rim, rel=0.1)
 
 
-def test_what_bends_is_drawn_bent_as_it_is_proven(tmp_path: Path) -> None:
+def test_what_bends_is_drawn_bent_as_it_is_proven() -> None:
     from scadgen.hinge.meshing import mesh
     from scadgen.product.joints import PlacedFold
 
@@ -142,23 +149,23 @@ def test_what_bends_is_drawn_bent_as_it_is_proven(tmp_path: Path) -> None:
     bent = fold.frame.carry(mesh(fitted.hinge, "both", 50))
     front, cover = whole.bodies
     ours = bent + front.solid + fold.moved(cover.solid, 50)
-    there = drawn("book", tmp_path, pose="angles", spine_angle=50)
+    there = drawn("book", pose="angles", spine_angle=50)
     assert there.volume == pytest.approx(ours.volume(), rel=1e-3)
     assert there.bounds.ravel() == pytest.approx(ours.bounding_box(), abs=0.01)
     assert there.body_count == 1
 
 
-def test_a_looser_hinge_has_its_bodies_further_apart(tmp_path: Path) -> None:
-    wide = drawn("small_box", tmp_path, pose="printed", hinge_clearance=0.35)
-    usual = drawn("small_box", tmp_path, pose="printed")
+def test_a_looser_hinge_has_its_bodies_further_apart() -> None:
+    wide = drawn("small_box", pose="printed", hinge_clearance=0.35)
+    usual = drawn("small_box", pose="printed")
     more = 2 * (1 + 2**0.5) * 0.05
     assert np.ptp(wide.bounds[:, 1]) - np.ptp(usual.bounds[:, 1]) == pytest.approx(more, abs=1e-3)
     assert wide.body_count == 2
 
 
-def test_a_higher_box_closes_too_because_the_axis_follows(tmp_path: Path) -> None:
-    apart = drawn("small_box", tmp_path, pose="printed", box_height=19)
-    shut = drawn("small_box", tmp_path, pose="shut", box_height=19)
+def test_a_higher_box_closes_too_because_the_axis_follows() -> None:
+    apart = drawn("small_box", pose="printed", box_height=19)
+    shut = drawn("small_box", pose="shut", box_height=19)
     assert shut.volume == pytest.approx(apart.volume, rel=ROUNDED)
     assert (apart.area - shut.area) / 2 > 200
 
