@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from scadgen.caging.section import Grid
+from scadgen.caging.section import BAND, Grid
 from scadgen.motion.pair import Couple
 from scadgen.motion.skin import skin_of
 
@@ -23,6 +23,10 @@ Array = np.ndarray[Any, Any]
 #: Places on a core's surface: so many around the axis, at its corners and, between them, so far
 #: apart (mm).
 AROUND, PACE = 16, 1.0
+#: So many of them at most along an edge of its section.
+MOST = 8
+#: Farther from the other core than this, mm, no place is looked at: the grid tells no more.
+FAR = 0.99 * BAND
 
 
 class Cored(Couple):
@@ -98,7 +102,7 @@ class Round:
 def _around(section: Section, centre: float) -> Array:
     """Places (3, n) on the surface of a core, from the centre."""
     start, stop = section.edges.transpose(1, 0, 2)
-    many = np.ceil(np.linalg.norm(stop - start, axis=1) / PACE).astype(int)
+    many = np.ceil(np.linalg.norm(stop - start, axis=1) / PACE).clip(1, MOST).astype(int)
     edge = np.repeat(np.arange(len(many)), many)
     share = (np.arange(len(edge)) - np.repeat(many.cumsum() - many, many)) / many[edge]
     off, along = (start[edge] + share[:, None] * (stop - start)[edge]).T
@@ -115,5 +119,5 @@ def _around(section: Section, centre: float) -> Array:
 def _near(points: Array, field: Round, shift: float, tilt: float) -> Array:
     """Those of the points (3, n) that come to a core when shifted (mm) and tilted (rad) so far."""
     moved = shift + 2 * math.sin(tilt / 2) * np.linalg.norm(points, axis=0)
-    kept: Array = points[:, field.at(points) < moved]
+    kept: Array = points[:, field.at(points) < np.minimum(moved, FAR)]
     return kept

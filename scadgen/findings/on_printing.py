@@ -11,6 +11,7 @@ from scadgen.findings.on_standing import feet
 from scadgen.printing.air import Air, air
 from scadgen.printing.bed import FIRST_LAYER_SPREAD, Bed, bed
 from scadgen.printing.cuts import TOLERANCE, Cuts
+from scadgen.printing.cuts import cuts as cuts_of
 from scadgen.printing.layers import TOUCH, Layers, layers
 from scadgen.printing.lines import LINE_WIDTH, thickest_layer
 from scadgen.printing.over_extrusion import Margin, least_margin
@@ -37,7 +38,7 @@ APART = "draw the bodies apart: they touch or overlap"
 
 
 def printing(
-    bodies: Sequence[Manifold],
+    bodies: Sequence[Manifold] | Cuts,
     heights: Sequence[float],
     longest_bridge: float,
     tell: Tell,
@@ -62,7 +63,7 @@ def printing(
     def named(body: int) -> str:
         return names[body] if names else f"body {body + 1}"
 
-    cuts = Cuts(tuple(bodies))
+    cuts = cuts_of(bodies)
     cut = []
     for height in heights:
         tell(f"layers of {height:g} mm")

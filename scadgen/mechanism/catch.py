@@ -246,21 +246,22 @@ def _least(holds: Callable[[float], bool], most: float, about: float) -> float |
     """The least value up to ``most``, finely, from which on something holds; None if never.
 
     It must hold for all greater ones. It is looked for about a value first, then farther and
-    farther from it.
+    farther from it, on a grid that does not depend on that.
     """
     if holds(0.0):
         return 0.0
-    low, high, step = 0.0, most, 2 * FINE
-    near = about if low < about < most else most / 2
-    while high - low > FINE and low < near < high:
-        if holds(near):
+    low, high = 0, 1 << max(0, math.ceil(math.log2(most / FINE)))
+    fine, step = most / high, 1
+    near = round(about / fine) if 0 < about < most else high // 2
+    while high - low > 1 and low < near < high:
+        if holds(near * fine):
             high, near = near, near - step
         else:
             low, near = near, near + step
         step *= 4
-    if high == most and not holds(most):
+    if high * fine == most and not holds(most):
         return None
-    while high - low > FINE:
-        middle = (low + high) / 2
-        low, high = (low, middle) if holds(middle) else (middle, high)
-    return high
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if holds(middle * fine) else (middle, high)
+    return high * fine

@@ -50,11 +50,14 @@ class Case:
 
 @dataclass(frozen=True, eq=False)
 class JointProof:
-    """What was found of a joint. swing: of a turning joint, how far it turned."""
+    """What was found of a joint. swing: of a turning joint, how far it turned. gap: the smallest
+    distance of its two bodies as they print, mm, where it was measured.
+    """
 
     joint: Joint
     findings: tuple[Finding, ...]
     swing: Swing | None = None
+    gap: float | None = None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

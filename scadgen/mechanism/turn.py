@@ -111,7 +111,8 @@ class Turn(Joint):
         case.tell("swing")
         still, aim = rest(beside, moving), least_allowed(self.clearance, self.grain)
         turn = swing(beside, moving, self.about, within=self.within(), aim=aim, still=still)
-        return JointProof(self, tuple(self._findings(whole, beside, still, turn, case)), turn)
+        findings = tuple(self._findings(whole, beside, still, turn, case))
+        return JointProof(self, findings, turn, still.gap if beside is fixed else None)
 
     def _findings(
         self, whole: Mechanism, beside: Manifold, still: Rest, turn: Swing, case: Case

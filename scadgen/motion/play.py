@@ -240,6 +240,8 @@ def _share(meets: Test, fine: float, least: float = 0.0) -> float:
     """
     near = 1 - fine / 2
     if not meets(near):
+        if least:  # what cores do not let pass, bodies do not
+            return near
         share = last_free(meets, near, MORE, 1 - NEAR, fine, 1 + fine / 2)
         return MORE if share is None else share
     for low, high in ((ALMOST, near), (NEAR, ALMOST)):

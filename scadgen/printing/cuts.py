@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations
@@ -33,10 +33,13 @@ SLIVER_SHARE = 1 / 8
 class Cuts:
     """Bodies that stand on z = 0, with their cross sections at the middles of layers.
 
+    gaps: smallest distances, mm, of two bodies by place, where they are known; above 0.
+
     Raises ValueError when a body reaches below the bed.
     """
 
     bodies: tuple[Manifold, ...]
+    gaps: Mapping[tuple[int, int], float] = field(default_factory=dict)
     _made: dict[tuple[int, float], CrossSection] = field(default_factory=dict, repr=False)
     _alike: dict[tuple[int | bytes, ...], CrossSection] = field(default_factory=dict, repr=False)
 
@@ -56,7 +59,9 @@ class Cuts:
     def pairs(self) -> tuple[tuple[int, int, Nearness], ...]:
         """Every two bodies, by place, and how near they come."""
         numbered = combinations(enumerate(self.bodies), 2)
-        return tuple((i, j, Nearness(one, other)) for (i, one), (j, other) in numbered)
+        return tuple(
+            (i, j, Nearness(one, other, self.gaps.get((i, j)))) for (i, one), (j, other) in numbered
+        )
 
     @cached_property
     def undersides(self) -> tuple[Undersides, ...]:

@@ -29,10 +29,14 @@ ROUNDING = 1e-6
 
 @dataclass(frozen=True, eq=False)
 class Nearness:
-    """Two bodies. No distance is more than was looked for: such a one means "at least this"."""
+    """Two bodies. No distance is more than was looked for: such a one means "at least this".
+
+    gap: their smallest distance any way, mm, where it is known; above 0.
+    """
 
     one: Manifold
     other: Manifold
+    gap: float | None = None
     _landings: dict[float, float] = field(default_factory=dict, repr=False)
 
     @cached_property
@@ -50,6 +54,8 @@ class Nearness:
     def apart(self) -> float:
         """Smallest distance any way, mm: never more than beside or below."""
         search = min(self.beside, self.vertical)
+        if self.gap:
+            return min(self.gap, search)
         return _gap(self.one, self.other, search) if search else 0.0
 
     def landing(self, height: float) -> float:

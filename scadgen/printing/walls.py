@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from scadgen.printing.cuts import TOLERANCE, Cuts, cuts
@@ -50,11 +51,18 @@ class Wall:
 
 @dataclass(frozen=True)
 class _Patch:
-    """Part of one layer's section that is too thin; z: bottom of the layer."""
+    """Part of one layer's section that is too thin; z: bottom of the layer. measured: its width,
+    worked out where it is asked for only: most is no wall.
+    """
 
     section: CrossSection
     z: float
-    width: float
+    measured: Callable[[], float]
+
+    @property
+    def width(self) -> float:
+        """How thick it is, mm."""
+        return self.measured()
 
 
 def thin_walls(
@@ -85,7 +93,7 @@ def _runs(
     """Thin patches that lie on each other, from the lowest to the highest."""
     height, step = grid
     growing: list[tuple[_Patch, ...]] = []
-    known: dict[int, list[tuple[CrossSection, float]]] = {}
+    known: dict[int, list[tuple[CrossSection, Callable[[], float]]]] = {}
     for k in range(0, made.count(height), step):
         section = made.section(body, k, height)
         if id(section) not in known:
@@ -101,8 +109,10 @@ def _runs(
     yield from growing
 
 
-def _patches(section: CrossSection, line_width: float) -> Iterator[tuple[CrossSection, float]]:
-    """Parts of a section that are too thin, and how thick each is."""
+def _patches(
+    section: CrossSection, line_width: float
+) -> Iterator[tuple[CrossSection, Callable[[], float]]]:
+    """Parts of a section that are too thin, and what tells how thick each is."""
     disc = line_width - TOLERANCE
     core = _rounded(section, -disc)
     lost = section - _rounded(core, disc)
@@ -110,12 +120,13 @@ def _patches(section: CrossSection, line_width: float) -> Iterator[tuple[CrossSe
     for part in parts:
         around = _around(section, part, line_width)
         thick = core ^ around
-        width = _neck(section, around, thick, line_width)
+        sides = thick.decompose()
+        if len(sides) > 1:
+            yield part, cache(partial(_neck, section, around, sides, line_width))
+            continue
         far = part - _rounded(thick, CORNER * line_width)
-        if width is None and far.area() > line_width**2 / 2:
-            width = _thickest(section, far, 2 * line_width)
-        if width is not None:
-            yield part, width
+        if far.area() > line_width**2 / 2:
+            yield part, cache(partial(_thickest, section, far, 2 * line_width))
 
 
 def _around(section: CrossSection, part: CrossSection, line_width: float) -> CrossSection:
@@ -125,12 +136,9 @@ def _around(section: CrossSection, part: CrossSection, line_width: float) -> Cro
 
 
 def _neck(
-    section: CrossSection, around: CrossSection, thick: CrossSection, line_width: float
-) -> float | None:
-    """Width at which a part leads from core to core in what is around it; None if it does not."""
-    sides = thick.decompose()
-    if len(sides) < 2:
-        return None
+    section: CrossSection, around: CrossSection, sides: Sequence[CrossSection], line_width: float
+) -> float:
+    """Width at which a part leads from one core to another in what is around it."""
 
     def passes(width: float) -> bool:
         ways = (_rounded(section, -width / 2) ^ around).decompose()

@@ -58,7 +58,7 @@ class MergedTurn(Turn):
         without = replace(whole, bodies=bodies)
         proof = super().prove(without, case)
         found = proof.findings, self._past_catches(whole, without)
-        return replace(proof, findings=tuple(itertools.chain(*found)))
+        return replace(proof, findings=tuple(itertools.chain(*found)), gap=None)
 
     def _past_catches(self, whole: Mechanism, without: Mechanism) -> Iterator[Finding]:
         """Either body with its side of the catches, past the other without."""

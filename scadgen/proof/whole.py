@@ -10,6 +10,7 @@ from scadgen.findings.finding import Finding
 from scadgen.findings.on_printing import printing
 from scadgen.mechanism.joint import Case, JointProof
 from scadgen.mechanism.mechanism import titled
+from scadgen.printing.cuts import Cuts
 from scadgen.printing.layers import TOUCH
 from scadgen.printing.lines import LINE_WIDTH
 from scadgen.proof.at_once import together
@@ -57,7 +58,7 @@ def prove(whole: Mechanism, printed: Printed, case: Case) -> WholeProof:
     if printed.floor:
         solids = [solid.translate((0, 0, -printed.floor)) for solid in solids]
     findings += printing(
-        solids,
+        Cuts(tuple(solids), _gaps(whole, proofs)),
         printed.heights,
         printed.bridge,
         case.tell,
@@ -66,6 +67,17 @@ def prove(whole: Mechanism, printed: Printed, case: Case) -> WholeProof:
         names=[piece.said for piece in whole.pieces],
     )
     return WholeProof(tuple(findings), proofs)
+
+
+def _gaps(whole: Mechanism, proofs: Sequence[JointProof]) -> dict[tuple[int, int], float]:
+    """The gaps of pieces, by number, that were measured between bodies."""
+    number = {piece.bodies: k for k, piece in enumerate(whole.pieces)}
+    found: dict[tuple[int, int], float] = {}
+    for proof in proofs:
+        one, other = sorted(number.get((name,), -1) for name in proof.joint.pair)
+        if proof.gap and one >= 0:
+            found[one, other] = proof.gap
+    return found
 
 
 def _accounted(whole: Mechanism) -> Iterator[Finding]:
