@@ -191,9 +191,10 @@ def test_a_body_cut_by_its_relief_leaves_the_swing_free(cls: type[Pivot]) -> Non
         fixed_body = around(both, -1, upright) - mesh(hinge, "fixed_relief", angle=0) + fixed
         moving_body = around(both, 1, upright) - mesh(hinge, "moving_relief", angle=0) + moving
         assert fixed_body.volume() > fixed.volume() * 1.2
-        (turn,) = hinge.mechanism().joints
+        whole = hinge.mechanism()
+        (turn,) = whole.joints
         assert isinstance(turn, Turn)
-        fixed_body, fixed = turn.stiff(fixed_body), turn.stiff(fixed)
+        fixed_body, fixed = turn.stiff(fixed_body, whole), turn.stiff(fixed, whole)
         low, high = hinge.lowest() + 0.05, hinge.swing - 0.05  # at a stop they touch
         for k in range(9):
             angle = low + (high - low) * k / 8

@@ -91,13 +91,19 @@ class Turn(Joint):
         known = vars(self).get("_cage")
         if known is None or known[0] is not whole:
             fixed, moving = (whole.body(name).solid for name in self.pair)
-            stiff = self.stiff(fixed)
+            stiff = self.stiff(fixed, whole)
             known = vars(self)["_cage"] = whole, certified(stiff, moving, self.about)
         return cast("Certificate | Uncertified", known[1])
 
-    def stiff(self, fixed: Manifold) -> Manifold:
-        """The fixed body (mm) without the bumps of a detent, which hold nothing: arms give way."""
-        return self.detent.without_bumps(fixed) if self.detent else fixed
+    def stiff(self, fixed: Manifold, whole: Mechanism) -> Manifold:
+        """The fixed body (mm) without bumps, which hold nothing: arms give way past them.
+
+        Those of other turns between the same two bodies are left out, too.
+        """
+        others = (one for one in whole.joints if isinstance(one, Turn) and one.pair == self.pair)
+        for turn in {self: None} | dict.fromkeys(others):
+            fixed = turn.detent.without_bumps(fixed) if turn.detent else fixed
+        return fixed
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         from scadgen.findings.on_motion import least_allowed
@@ -105,7 +111,7 @@ class Turn(Joint):
         from scadgen.motion.swing import swing
 
         fixed, moving = (whole.body(name).solid for name in self.pair)
-        beside = self.stiff(fixed)
+        beside = self.stiff(fixed, whole)
         for contact in whole.meant(self.pair):
             beside = beside - contact.room()
         case.tell("swing")
@@ -146,5 +152,5 @@ class Turn(Joint):
         case.tell("hold")
         cage = self.cage(whole)
         gap = still.gap if beside is fixed.solid else None
-        held = self.stiff(fixed.solid)
+        held = self.stiff(fixed.solid, whole)
         yield from holding(held, moving.solid, self.about, cage, self.poses(turn), gap)

@@ -70,7 +70,7 @@ class MergedTurn(Turn):
             one, other = fixed.body(self.fixed), moving.body(self.moving)
             caught = one if fixed is whole else other
             yield sound(f"{caught.title} with its catches", body(caught.solid))
-            stiff = self.stiff(one.solid)
+            stiff = self.stiff(one.solid, whole)
             turn = swing(stiff, other.solid, self.about, within=(0.0, 0.0))
             free = free_turn(turn, self.asked, Pose(stiff, other.solid, self.about))
             yield replace(free, name=f"swing past the catch on the {caught.title}")

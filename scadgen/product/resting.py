@@ -71,7 +71,7 @@ def _seen(fitted: Fitted, turn: MergedTurn, whole: Mechanism, end: float) -> _Sh
     import numpy as np
 
     fixed, moving = (whole.body(name).solid for name in turn.pair)
-    fixed, there = turn.stiff(fixed), turn.moved(moving, end)
+    fixed, there = turn.stiff(fixed, whole), turn.moved(moving, end)
     back = turn.about.matrix(-BACK)
     if fitted.rim is not None:
         where = f"the rim at {fitted.rim.value:g} mm"

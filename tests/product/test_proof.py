@@ -189,6 +189,18 @@ def test_two_hinges_of_one_lid_are_one_angle() -> None:
     assert not [f for f in found.verdict.findings if f.name == "all joints together"]
 
 
+def test_hinges_of_one_lid_click_at_once_and_hold_it_shut() -> None:
+    clicks = {"detent_at": 85, "detent_also": 180, "leaf_length": 26, "length": 20}
+    made = box(**clicks)
+    (joint,) = made.joints.values()
+    made = replace(made, bodies={"box": tray(14, length=90), "lid": tray(8, length=90)})
+    joints = {f"hinge_{side}": replace(joint, offset=k * 22) for k, side in ((-1, "l"), (1, "r"))}
+    found = check_product(replace(made, joints=joints))
+    assert found.verdict.proven
+    told = [f.name for f in found.verdict.findings if "detent 2 at 180 deg" in f.name]
+    assert len(told) == len(joints)
+
+
 def test_what_prints_on_its_edge_folds_face_to_face() -> None:
     """Walls stand where the leaves are, twice the setback apart when shut, less their thickness."""
     proven = check_product(cover())
