@@ -236,12 +236,15 @@ def _spans(groups: Sequence[Group], scale: float) -> str:
     spans = list(dict.fromkeys(tuple(_rounded(scale * end) for end in g.span) for g in groups))
     if len(spans) == 1:
         return f"from {spans[0][0]:g} to {spans[0][1]:g} deg"
-    each = "; ".join(
-        f"{'-'.join(g.joint.pair)} {_rounded(scale * g.span[0]):g} to "
-        f"{_rounded(scale * g.span[1]):g}"
-        for g in groups
-    )
-    return f"({each} deg)"
+    each = "; ".join(_span_words(group, scale) for group in groups)
+    return f"({each})"
+
+
+def _span_words(group: Group, scale: float) -> str:
+    """The turn of one joint in words, narrowed to a share of it."""
+    fixed, moving = (name.replace("_", " ") for name in group.joint.pair)
+    low, high = (_rounded(scale * end) for end in group.span)
+    return f"{moving} in {fixed} {low:g} to {high:g} deg"
 
 
 def _rounded(angle: float) -> float:
