@@ -14,6 +14,7 @@ from scadgen.motion.arms import Arm, Step
 from scadgen.motion.at_once import Budget, at_once
 from scadgen.motion.axis import Axis
 from scadgen.motion.contact import meet
+from tests.support import thorough
 
 BAR = Manifold.cube((10, 4, 4), True)
 UP, ACROSS = (0.0, 0.0, 1.0), (0.0, 1.0, 0.3)
@@ -52,6 +53,40 @@ def test_nothing_meets_within_what_is_certain(
     poses += np.random.default_rng(1).uniform(low, high, (150, count)).tolist()
     assert not [pose for pose in poses if meet(one.placed(pose), other.placed(pose))]
     assert found.met is None or meet(one.placed(found.met), other.placed(found.met))
+
+
+def askew(rng: np.random.Generator, count: int) -> tuple[Arm, Arm]:
+    """Two blocks turned anyhow, one of them grooved, and so many axes anyhow between them."""
+    size, turn = rng.uniform(3, 12, (2, 3)).tolist(), rng.uniform(0, 360, (2, 3)).tolist()
+    one, other = (Manifold.cube(s, True).rotate(t) for s, t in zip(size, turn, strict=True))
+    one = one - Manifold.cube((3, 3, 30), True).translate((1, 1, 0))
+    steps = []
+    for k in range(count):
+        x, y, z = rng.uniform((12 * k, -4, -4), (12 * k + 12, 4, 4)).tolist()
+        a, b, c = rng.normal(size=3).tolist()
+        steps.append(Step(Axis((x, y, z), (a, b, c)), k))
+    middle = int(rng.integers(0, count + 1))
+    back = tuple(replace(step, way=-1) for step in steps[:middle][::-1])
+    far = other.translate((12 * count * float(rng.uniform(0.7, 1.2)), 0, 0))
+    return Arm(one, back), Arm(far, tuple(steps[middle:]))
+
+
+def test_nothing_meets_within_what_is_certain_of_mechanisms_of_any_shape() -> None:
+    """The search never knows these poses: it has only bounds of cells."""
+    rng = np.random.default_rng(3)
+    limited = 0
+    for _ in range(200 if thorough() else 12):
+        count = int(rng.integers(2, 5))
+        one, other = askew(rng, count)
+        if meet(one.solid, other.solid):
+            continue
+        spans = [(-float(a), float(b)) for a, b in rng.uniform(20, 170, (count, 2))]
+        found = at_once(one, other, spans, budget=Budget(3000, 300))
+        limited += not found.certain
+        low, high = np.transpose(spans) * found.scale
+        poses = rng.uniform(low, high, (40, count)).tolist()
+        assert not [pose for pose in poses if meet(one.placed(pose), other.placed(pose))]
+    assert limited
 
 
 def test_what_bodies_may_stray_bounds_where_they_are_in_a_cell() -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from scadgen import SideCones, WaistedSpindle
+from scadgen.cli.main import main
 from scadgen.hinge.family import Hinge
 from scadgen.product.bodies import Plate
 from scadgen.product.building import mechanism
@@ -60,6 +62,18 @@ def test_what_was_chosen_is_told_with_reasons_and_written_down_it_is_the_same(
     again = loaded(tmp_path / "kept.toml", HEAD + BODIES + kept + PRINTERS)
     assert not list(choices(again))
     assert [f.hinge for f in again.fitted.values()] == [f.hinge for f in chosen.fitted.values()]
+
+
+def test_the_command_tells_programs_what_was_chosen(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "box.toml"
+    path.write_text(HEAD + BODIES + OPEN + PRINTERS, encoding="utf-8")
+    assert main(["product", str(path), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["passed"]
+    assert "family = " in told["chosen"]["hinge"]["written"]
+    assert "favourite: " in told["chosen"]["hinge"]["how"]
 
 
 def test_values_that_are_given_are_kept_and_the_others_found() -> None:

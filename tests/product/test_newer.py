@@ -12,7 +12,7 @@ from tests.product.test_drawing import written
 pytestmark = [pytest.mark.newer]
 
 
-@pytest.mark.parametrize("name", ["small_box", "chain"])
+@pytest.mark.parametrize("name", ["chain"])
 def test_the_newer_openscad_draws_the_bodies_that_were_proven(name: str, tmp_path: Path) -> None:
     """In both poses: what is shut shares no volume."""
     import trimesh
