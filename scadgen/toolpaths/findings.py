@@ -48,7 +48,7 @@ def _bodies(found: Followed) -> Finding:
         for lump, links in zip(found.lumps[:TOLD], found.lumps_of, strict=False)
     )
     right = count == len(names) and all(len(links) == 1 for links in found.lumps_of)
-    must = "as the hinge has" if count == len(names) else f"where the hinge has {len(names)}"
+    must = "as drawn" if count == len(names) else f"where {len(names)} are drawn"
     change = "see where links touch, what starts in the air, and what lies beside the model"
     return Finding(
         "bodies of plastic",

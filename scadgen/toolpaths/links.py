@@ -144,9 +144,9 @@ def found_shift(
         if usual is not None:
             return usual
         told = "nothing" if not np.isfinite(size).all() else f"{size[0]:.1f} x {size[1]:.1f} mm"
-        words = f"above z = {clear:.3g} mm it prints {told}, and the job's hinge is there"
+        words = f"above z = {clear:.3g} mm it prints {told}, and the model is there"
         rule = f"{wanted[0]:.1f} x {wanted[1]:.1f} mm"
-        help_ = "Slice the job's own model alone, unturned, or say where it stands: --at 100,100"
+        help_ = "Slice that model alone, unturned, or say where it stands: --at 100,100"
         raise JobError(f"{path}: {words} {rule}. {help_}.")
     middle = (first + last - low - high) / 2
     return float(middle[0]), float(middle[1])

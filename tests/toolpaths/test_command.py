@@ -7,12 +7,14 @@ import json
 from pathlib import Path
 
 import pytest
+from manifold3d import Manifold
 from PIL import Image
 
 from scadgen import SideCones
 from scadgen.cli.main import main
+from scadgen.meshfiles.writing import stl
 from scadgen.toolpaths.settings import Settings, settings_of
-from tests.toolpaths.made import FILAMENT, Dialect, Run, bar, level, whole
+from tests.toolpaths.made import FILAMENT, Dialect, Run, bar, bars, level, whole
 
 
 @pytest.fixture
@@ -60,7 +62,7 @@ def test_another_model_than_the_job_is_bad_input(
     job = tmp_path / "job.toml"
     job.write_text('family = "side_cones"\n')
     assert main(["toolpath", str(sound), "--job", str(job)]) == 2
-    assert "the job's hinge is there" in capsys.readouterr().err
+    assert "and the model is there" in capsys.readouterr().err
 
 
 def test_json_tells_all(hanging: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -161,3 +163,22 @@ def test_settings_that_are_not_there_are_none() -> None:
     assert nothing.filaments == ()
     assert not nothing.own_e
     assert (nothing.layers, nothing.walls, nothing.infill, nothing.foot) == (None,) * 4
+
+
+def test_any_model_tells_what_bodies_there_must_be(
+    sound: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The bars as a mesh, above the bed and elsewhere; then drawn as one."""
+    solids = [piece.solid for piece in bars().pieces]
+    two, one = tmp_path / "two.stl", tmp_path / "one.stl"
+    two.write_bytes(stl(Manifold.compose(solids).translate((30, 0, 5))))
+    assert main(["toolpath", str(sound), "--model", str(two)]) == 0
+    assert "bodies of plastic: 2, as drawn: body " in capsys.readouterr().out
+    one.write_bytes(stl(Manifold.batch_hull(solids)))
+    assert main(["toolpath", str(sound), "--model", str(one)]) == 1
+    out = capsys.readouterr().out
+    assert "FAIL bodies of plastic: 2, where 1 are drawn" in out
+    broken = tmp_path / "open.stl"
+    broken.write_bytes(stl(solids[0])[:-60])
+    assert main(["toolpath", str(sound), "--model", str(broken)]) == 2
+    assert str(broken) in capsys.readouterr().err

@@ -30,8 +30,12 @@ bounds = whole_bounds
 def arguments(parser: argparse.ArgumentParser) -> None:
     add = parser.add_argument
     add("file", metavar="FILE.gcode", type=Path, help="G-code of a filament printer")
-    add("--job", metavar="JOB.toml", help="the job whose hinge it prints")
-    add("--at", metavar="X,Y", type=_place, help="where the job's origin is; default: found")
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument("--job", metavar="JOB.toml", help="the job whose hinge it prints")
+    what.add_argument(
+        "--model", metavar="FILE", type=Path, help="the STL, 3MF or OBJ file that was sliced"
+    )
+    add("--at", metavar="X,Y", type=_place, help="where the model's origin is; default: found")
     add("--bridge", metavar="MM", type=_length, help="longest bridge; default: the job's, or 10")
     add("--filament", metavar="MM", type=_length, help="diameter, where the file tells none")
     add("--picture", metavar="FILE.png", type=Path, help="draw the worst layer")
@@ -80,9 +84,12 @@ def run(options: argparse.Namespace) -> int:
 def _asked(options: argparse.Namespace, job: Job | None) -> Asked:
     from scadgen.toolpaths import BRIDGE, Asked
     from scadgen.toolpaths.assumptions import filling_of
+    from scadgen.toolpaths.models import mechanism_of
 
     given: dict[str, Any] = {"shift": options.at, "filament": options.filament}
     bridge = options.bridge or (job and job.hinge.longest_bridge()) or BRIDGE
+    if options.model:
+        return Asked(mechanism_of(options.model), bridge=bridge, **given)
     if job is None:
         return Asked(bridge=bridge, **given)
     whole = job.hinge.mechanism()
