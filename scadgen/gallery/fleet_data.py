@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 import json
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
+from scadgen.proof.fleet.believed import FACTORS, scaled
 from scadgen.proof.fleet.even import even
 from scadgen.proof.fleet.population import POPULATIONS, Population
 from scadgen.proof.fleet.printer import Printer
@@ -21,9 +23,17 @@ PER_MM = 10_000
 
 def fleet_script() -> bytes:
     """The fleets as a script for a page that lies on a disk."""
-    told = {"perMm": PER_MM, "count": COUNT, "fleets": [_fleet(p) for p in POPULATIONS.values()]}
+    told = {"perMm": PER_MM, "count": COUNT, "fleets": [*_fleets()]}
     data = json.dumps(told, separators=(",", ":"), ensure_ascii=False)
     return f"scadgenFleets({data});\n".encode()
+
+
+def _fleets() -> Iterator[dict[str, Any]]:
+    """Each population as it is assumed, then with all errors larger and smaller."""
+    for factor in sorted(FACTORS, key=lambda factor: abs(factor - 1)):
+        for population in POPULATIONS.values():
+            told = {"name": population.name, "needed": population.needed, "factor": factor}
+            yield told | {"errors": _errors(scaled(population, factor))}
 
 
 def printers(population: Population) -> Printer:
@@ -34,10 +44,9 @@ def printers(population: Population) -> Printer:
     )
 
 
-def _fleet(population: Population) -> dict[str, Any]:
+def _errors(population: Population) -> dict[str, Any]:
     """Of each error of a printer, by its symbol: one number for all printers, or one for each."""
-    steps = {SYMBOLS[name]: n.tolist() for name, n in _steps(even(population, COUNT)).items()}
-    return {"name": population.name, "needed": population.needed, "errors": steps}
+    return {SYMBOLS[name]: n.tolist() for name, n in _steps(even(population, COUNT)).items()}
 
 
 def _steps(spread: Printer) -> dict[str, Any]:

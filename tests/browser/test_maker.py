@@ -14,12 +14,17 @@ from selenium.webdriver.common.keys import Keys
 
 from scadgen import WaistedSpindle
 from scadgen.cli.main import main
+from scadgen.gallery.fleet_data import printers
 from scadgen.handover.outputs import call
 from scadgen.hinge.automatic import given_values
+from scadgen.hinge.family import definition, numbers
 from scadgen.hinge.meshing import mesh
 from scadgen.hinge.rules import HingeError
 from scadgen.jobs.job import load_job
 from scadgen.openscad.emitter import emit
+from scadgen.proof.fleet.findings import percent
+from scadgen.proof.fleet.population import ROUGH
+from scadgen.proof.fleet.shares import works
 from scadgen.text.numbers import digits
 from scadgen.text.units import labelled
 from tests.browser.browser import PATIENCE, Browser
@@ -85,6 +90,9 @@ def test_from_the_page_to_a_proven_hinge(maker: Browser, folder: Path) -> None:
         assert f"{label}{digits(one.value)} {unit}" in told
     gap = mesh(hinge, "fixed").min_gap(mesh(hinge, "moving"), 2)
     maker.until(lambda: maker.find("#gap").text == f"{gap:.2f} mm")
+    turns, holds = works(definition(WaistedSpindle), numbers(hinge), printers(ROUGH))
+    share = f"{percent(float((turns & holds).mean()))} ({ROUGH.needed:g} % wanted)"
+    maker.until(lambda: share in (maker.find("#fleets").get_attribute("textContent") or ""))
     verdict = maker.find("#verdict")
     assert "Not proven: run scadgen check" in verdict.text
 

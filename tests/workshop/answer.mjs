@@ -14,7 +14,7 @@ const { callText, jobText } = await module("texts.js");
 const { Drawer } = await module("solids.js");
 const { leastGap, FARTHEST } = await module("gap.js");
 const { sections, spans } = await module("section.js");
-const { shares } = await module("fleet.js");
+const { share } = await module("fleet.js");
 const { number, shown, rounded, halfEven } = await module("numbers.js");
 const { sha256 } = await module("sha256.js");
 const { default: start } = await import(new URL("manifold-3d/manifold.js", packages));
@@ -63,7 +63,7 @@ const ANSWERS = {
     drawer.drop();
     return [gap, FARTHEST];
   },
-  shares: (data, given, fleets) => shares(data, given, fleets),
+  shares: (data, given, told) => told.fleets.map((_, row) => share(data, given, told, row)),
   sections(data, given) {
     const views = sections(drawer, data, given);
     const found = Object.keys(data.fields).map((name) => [name, spans(drawer, data, given, views, name)]);

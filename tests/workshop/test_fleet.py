@@ -12,6 +12,7 @@ import pytest
 
 from scadgen.gallery.fleet_data import COUNT, fleet_script, printers
 from scadgen.hinge.family import Hinge, definition, numbers
+from scadgen.proof.fleet.believed import FACTORS, scaled
 from scadgen.proof.fleet.population import POPULATIONS
 from scadgen.proof.fleet.shares import fleet, works
 from tests.support import each_family, some_hinges, thorough
@@ -30,8 +31,10 @@ def test_shares_are_the_same_on_the_same_printers(cls: type[Hinge]) -> None:
     told = json.loads(re.sub(r"^scadgenFleets\(|\);\n$", "", fleet_script().decode()))
     asked = [("shares", cls.family, given(hinge), told) for hinge in hinges]
     for hinge, fleets in zip(hinges, answers(*asked), strict=True):
-        assert [said["name"] for said in fleets] == list(POPULATIONS)
-        for said, population in zip(fleets, POPULATIONS.values(), strict=True):
+        assert [said["name"] for said in fleets] == [*POPULATIONS] * len(FACTORS)
+        assert [said["factor"] for said in fleets[: len(POPULATIONS)]] == [1, 1]
+        for said in fleets:
+            population = scaled(POPULATIONS[said["name"]], said["factor"])
             causes: Counter[str] = Counter()
             turns, holds = works(definition(cls), numbers(hinge), printers(population), causes)
             wanted = {"free": turns.mean(), "hold": holds.mean(), "both": (turns & holds).mean()}

@@ -10,15 +10,24 @@ export function figureRow({ label, unit, value }, numbers) {
   return row(label, `${number(rounded(numbers.value(value), PLACES) + 0)}${mark}`);
 }
 
-// What a fleet of printers makes of a design, and what fails the most of them.
-export function fleetRows({ name, needed, free, hold, both, cause, fails }) {
-  const enough = 100 * both >= needed;
-  const words = `${percent(both)} (${number(needed)} % wanted)`;
+// What fleets of printers make of a design, what fails the most of them, and what they make of it
+// if the errors that are assumed of them are larger or smaller.
+export function fleetRows(found) {
+  const usual = found.filter(({ factor }) => factor === 1);
+  return usual.flatMap((one) => fleetRow(one, found.filter(({ name }) => name === one.name)));
+}
+
+function fleetRow({ name, needed, free, hold, both, cause, fails }, all) {
+  const told = row(`${name} fleet`, `${percent(both)} (${number(needed)} % wanted)`);
+  told.classList.toggle("few", 100 * both < needed);
+  const ends = (values) => [Math.min(...values), Math.max(...values)];
+  const [low, high] = ends(all.map((one) => one.both)).map(percent);
+  const [least, most] = ends(all.map((one) => one.factor));
   const moves = `${percent(free)} move freely, ${percent(hold)} hold`;
-  const why = cause ? `${moves}; commonest failure: ${cause} (${percent(fails)})` : moves;
-  const told = row(`${name} fleet`, words);
-  told.classList.toggle("few", !enough);
-  return [told, made("div", { class: "why" }, made("dd", {}, why))];
+  const why = cause ? `; commonest failure: ${cause} (${percent(fails)})` : "";
+  const span = `; ${low} to ${high} if their errors are ${least} to ${most} times as large`;
+  const words = `${moves}${why}${all.length > 1 ? span : ""}`;
+  return [told, made("div", { class: "why" }, made("dd", {}, words))];
 }
 
 function row(name, value) {

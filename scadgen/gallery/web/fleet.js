@@ -2,22 +2,21 @@
 // printers as in scadgen/proof/fleet. All of them are data; nothing of a printer is known here.
 import { numbersOf } from "./rules.js";
 
-// Of each fleet what share of its printers moves freely, holds, and does both, 0 to 1, and what
-// fails the most of them.
-export function shares(data, given, { perMm, count, fleets }) {
+// Of the fleet in a row what share of its printers moves freely, holds, and does both, 0 to 1, and
+// what fails the most of them.
+export function share(data, given, { perMm, count, fleets }, row) {
   const numbers = numbersOf(data, given);
-  return fleets.map(({ name, needed, errors }) => {
-    const told = Object.entries(errors);
-    const causes = new Map();
-    const hits = { free: 0, hold: 0, both: 0 };
-    for (let k = 0; k < count; k += 1) {
-      const own = told.map(([error, steps]) => [error, (Array.isArray(steps) ? steps[k] : steps) / perMm]);
-      const works = printed(data, numbers.within(Object.fromEntries(own)), causes);
-      for (const kind of Object.keys(hits)) hits[kind] += works[kind];
-    }
-    const shared = Object.entries(hits).map(([kind, sum]) => [kind, sum / count]);
-    return { name, needed, ...Object.fromEntries(shared), ...commonest(causes, count) };
-  });
+  const { name, needed, factor, errors } = fleets[row];
+  const told = Object.entries(errors);
+  const causes = new Map();
+  const hits = { free: 0, hold: 0, both: 0 };
+  for (let k = 0; k < count; k += 1) {
+    const own = told.map(([error, steps]) => [error, (Array.isArray(steps) ? steps[k] : steps) / perMm]);
+    const works = printed(data, numbers.within(Object.fromEntries(own)), causes);
+    for (const kind of Object.keys(hits)) hits[kind] += works[kind];
+  }
+  const shared = Object.entries(hits).map(([kind, sum]) => [kind, sum / count]);
+  return { name, needed, factor, ...Object.fromEntries(shared), ...commonest(causes, count) };
 }
 
 // Whether the hinge works on one printer; counts in `causes` what fails.

@@ -4,7 +4,7 @@ import { gunzipSync } from "fflate";
 import start from "manifold-3d/manifold.js";
 import { creases } from "./edges.js";
 import { freeWords, ranges, working } from "./free.js";
-import { shares } from "./fleet.js";
+import { share } from "./fleet.js";
 import { leastGap } from "./gap.js";
 import { sections, spans } from "./section.js";
 import { Drawer } from "./solids.js";
@@ -58,7 +58,7 @@ const ANSWERS = {
     fleets = told;
     return true;
   },
-  shares: (_, { family, given }) => shares(families[family], given, fleets),
+  share: (_, { family, given, row }) => share(families[family], given, fleets, row),
   // What is drawn of a hinge: its bodies with the lines on them.
   solids(drawer, { family, given }) {
     const data = families[family];

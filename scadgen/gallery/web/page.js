@@ -217,14 +217,19 @@ function tellPart() {
   $("loose").hidden = !design.data.plays.length;
 }
 
-// What share of printers that nobody here controls makes it work.
+// What share of printers that nobody here controls makes it work: one fleet after the other.
 async function askShares() {
-  const { data } = design;
+  const { data, given } = design;
   $("fleets-row").hidden = !data.margins.length;
   if (!data.margins.length) return;
-  const asked = { family: data.name, given: sound() };
-  const found = await kernel.askNewest("shares", asked).catch(() => null);
-  if (found && design.data === data) $("fleets").replaceChildren(...found.flatMap(fleetRows));
+  const found = [];
+  for (const row of fleets.fleets.keys()) {
+    const asked = { family: data.name, given: sound(), row };
+    const share = await kernel.askNewest("share", asked).catch(() => null);
+    if (!share || design.data !== data || design.given !== given) return;
+    found.push(share);
+    $("fleets").replaceChildren(...fleetRows(found));
+  }
 }
 
 // The gap is measured on the solids, which takes a moment.

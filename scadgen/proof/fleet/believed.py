@@ -45,7 +45,7 @@ def believed(
     weights = rng.dirichlet(np.ones(len(counted.vendors("layer"))), DRAWS)
     settings = _settings(population, weights), _settings(population, None)
     at = rng.uniform(FACTORS[0], FACTORS[-1], DRAWS)
-    tables = [_table(hinge, _scaled(population, factor), count, rng) for factor in FACTORS]
+    tables = [_table(hinge, scaled(population, factor), count, rng) for factor in FACTORS]
     found = []
     for kind in range(3):
         every = [np.einsum("dlc,lc->d", settings[0], table[kind]) for table in tables]
@@ -71,7 +71,7 @@ def _settings(population: Population, weights: Array | None) -> Array:
     return joint
 
 
-def _scaled(population: Population, factor: float) -> Population:
+def scaled(population: Population, factor: float) -> Population:
     """The fleet with all assumed errors so much larger."""
     spreads: dict[str, Any] = {
         name: replace(
