@@ -11,6 +11,7 @@ from scadgen.findings.finding import Place
 from scadgen.gallery import cards as gallery_cards
 from scadgen.gallery.cards import FIGURES, LINKS, Card, Figure, card
 from scadgen.gallery.page import GUIDES, page_files
+from scadgen.gallery.products import ProductCard
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.pictures.palette import DARK, LIGHT
 from tests.gallery.pages import BAD, GOOD, Page, made_up
@@ -189,3 +190,14 @@ def test_forms_stand_by_trust_and_what_fails_its_proof_stands_last() -> None:
     assert links[:4] == [*trusted, "sheet_flexure"]
     assert "not proven" in page(*cards).words
     assert set(GUIDES) <= {path.stem for path in (ROOT / "gallery" / "guide").iterdir()}
+
+
+def test_products_are_told_with_their_verdict_and_are_no_cards_to_filter() -> None:
+    said = "passed, not proven: <b>its</b> turns"
+    box = ProductCard("box", "box_product.toml", "A box", "Invented.", ("rod_loops",), False, said)
+    shown = Page(page_files([made_up("rod_loops")], [box])["index.html"].decode())
+    assert f"A box Invented. Proof: {said}." in shown.words
+    assert {box.file, "families/rod_loops.html"} <= set(shown.paths())
+    assert {one["path"] for one in box.pictures} <= set(shown.paths())
+    assert [tag["id"] for tag in shown.every("article") if tag["class"] == "card"] == ["rod_loops"]
+    assert "Products made with them" not in page(made_up()).words
