@@ -42,13 +42,7 @@ strength = [0.2, 0.6]
 modulus = 0.4
 mark = "measured"
 """
-BOX = (ROOT / "gallery/tea_sampler_box.toml").read_text(encoding="utf-8")
-BOX = BOX.replace("[printers]", '[printers]\nmaterial = "petg"')
-JOB = f"""{BOX}
-load = 5
-lever = 40
-cycles = 2000
-"""
+JOB = (ROOT / "gallery/tea_sampler_box.toml").read_text(encoding="utf-8")
 WISH = (ROOT / "gallery/tea_sampler_wish.toml").read_text(encoding="utf-8") + 'fleet = "rough"\n'
 WISH = f'family = "side_cones"\n{WISH}[size]\nknuckles = 5\n'
 PRODUCT = """name = "a_box"

@@ -27,8 +27,6 @@ _DRAWN = {ROUGH.name: (LIGHT["accent"], "-"), CAREFUL.name: (LIGHT["fixed"], (0,
 COLUMNS = (0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6)
 #: Printers on which each clearance is tried.
 COUNT = 20_000
-#: Printers that tell whether a curve is flat; a share that changes by no more is.
-FEW, FLAT = 2_000, 0.1
 
 
 def fleet_curve(hinge: Hinge) -> bytes:
@@ -52,18 +50,6 @@ def fleet_curve(hinge: Hinge) -> bytes:
         title = f"{hinge.heading()}: printers on which it works"
         figure.suptitle(title, fontsize=10, fontweight="bold", x=0.01, ha="left")
         return svg(figure)
-
-
-def decides(cls: type[Hinge]) -> bool:
-    """Whether what sets its fit changes the share of a fleet, where its rules let it be set."""
-    import numpy as np
-
-    shares = []
-    for population in (ROUGH, CAREFUL):
-        curve = best_clearance(cls(), population, FEW, step=0.025)
-        kept = curve.both[~curve.refused]
-        shares.append(float(np.ptp(kept)) if kept.size else 0.0)
-    return max(shares) > FLAT
 
 
 def _diagram(axes: Axes, hinge: Hinge) -> None:

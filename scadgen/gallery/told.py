@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from scadgen.gallery.curves import decides
+from scadgen.gallery.deciding import decides
 from scadgen.gallery.strength_sweep import sweeps
 from scadgen.hinge.family import Hinge, definition
 

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from scadgen import BreakAwayLink, RodLoops, SheetFlexure, SlitLattice
-from scadgen.gallery.curves import decides
+from scadgen.gallery.deciding import decides
 from scadgen.gallery.strength_curves import strength_curve, strength_figure
 from scadgen.gallery.strength_sweep import FAR, Sweep, sweeps
 from scadgen.gallery.told import TOLD
