@@ -11,6 +11,7 @@ from scadgen.pictures.measures import Found, axis_on, borders, centroid, free_en
 from scadgen.pictures.measures import bend as measured_bend
 from scadgen.pictures.paper import ARROW, CENTRE, LETTER, MIDDLE, Box, Point, text_box
 from scadgen.pictures.sections import runs, way_of
+from scadgen.pictures.sheet_dimensions import bending_span, openings
 
 if TYPE_CHECKING:
     from scadgen.motion.axis import Axis
@@ -44,6 +45,8 @@ def dimensions(paper: Paper, front: View, other: View, found: Found) -> None:
         _whole_width(paper, other)
         return
     _whole_height(paper, other)
+    bending_span(paper, front)
+    openings(paper, other)
     _bend(paper, front)
 
 

@@ -74,8 +74,10 @@ def _length(hinge: Hinge, through: Section, across: Section) -> float | None:
     axis = through.sides.axis
     if axis is None:
         return None
-    box = through.outline.bounds()
-    return _side(box, 1 if way_of(axis) == 2 else 0)
+    if way_of(axis) == 2:
+        return _side(through.outline.bounds(), 1)
+    along = runs(through.outline, 0, axis_on(through, axis)[1])  # arms may stand out elsewhere
+    return along[-1][1] - along[0][0] if along else None
 
 
 def _leaf(hinge: Hinge, through: Section, across: Section) -> float | None:
@@ -86,13 +88,21 @@ def _leaf(hinge: Hinge, through: Section, across: Section) -> float | None:
 
 
 def _radius(hinge: Hinge, through: Section, across: Section) -> float | None:
-    """From the axis straight down, where no stop stands, or up, where no walls do."""
+    """From the axis to the outside, the least of the ways in which something may stand.
+
+    Straight down a stop may, and about a lying axis aslant a wall; its top is flat.
+    """
     axis = through.sides.axis
     if axis is None:
         return None
     x, y = axis_on(across, axis)
     ends = [end for run in runs(across.outline, 1, x) for end in run]
-    return min(y - ends[0], ends[-1] - y) if ends else None
+    if not ends:
+        return None
+    if way_of(axis) == 2:
+        return min(y - ends[0], ends[-1] - y)
+    aslant = (across.outline.translate((-x, -y)).rotate(turned) for turned in (45, -45))
+    return min(y - ends[0], *(runs(one, 1, 0.0)[-1][1] for one in aslant))
 
 
 def _thickness(hinge: Hinge, through: Section, across: Section) -> float | None:

@@ -11,6 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from manifold3d import CrossSection
 
+from scadgen import BreakAwayLink, SheetFlexure, SlitLattice
 from scadgen.hinge.family import Hinge, all_families, bounds
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.pictures.dimensions import _swing
@@ -21,6 +22,7 @@ from scadgen.pictures.notes import comparisons
 from scadgen.pictures.palette import LIGHT
 from scadgen.pictures.paper import MOVED, Box, Paper, overlap, text_box
 from scadgen.pictures.sections import runs, sections
+from scadgen.pictures.sheet_dimensions import between_borders
 from scadgen.pictures.sides import Sides
 from scadgen.text.dates import DATE, document_date
 from tests.support import each_family, some_hinges
@@ -215,3 +217,14 @@ def test_runs_and_gap_measure_known_outlines() -> None:
     square = CrossSection.square((2, 2))
     assert gap(square, square.translate((2.5, 0))) == pytest.approx(0.5)
     assert gap(square, square.translate((5, 6))) == pytest.approx(math.hypot(3, 4))
+
+
+def test_a_sheet_tells_its_span_its_slits_and_its_bridges() -> None:
+    flexure, lattice, link = SheetFlexure(), SlitLattice(), BreakAwayLink()
+    span = flexure.web_length + 2 * flexure.fillet  # from where a border begins to thin
+    assert between_borders(sections(Sides(flexure.mechanism()))[0].outline) == pytest.approx(
+        (-span / 2, span / 2), abs=0.01
+    )
+    assert f" {span:g} " in said(flexure)
+    assert f" {lattice.slit_length:g} " in said(lattice)
+    assert f" {link.web_width:g} " in said(link)
