@@ -11,16 +11,14 @@ import os
 import signal
 import sys
 from collections.abc import Callable
-from contextlib import suppress
 from types import FrameType
 
+from scadgen.cli.ending import SIGNALLED
 from scadgen.openscad.bounds import Bounds
 from scadgen.tables.documents import JobError
 
 #: How long a child may take to end when it is told to, seconds: it has a program to end itself.
 PATIENCE = 3.0
-#: What a shell adds to the number of a signal that ended a program.
-_SIGNALLED = 128
 
 
 def apart(work: Callable[[], int], name: str, bounds: Bounds) -> int:
@@ -55,7 +53,7 @@ def apart(work: Callable[[], int], name: str, bounds: Bounds) -> int:
 
 def terminated(number: int, frame: FrameType | None) -> None:
     """A signal to end, as an exception: so that programs end and half a file goes."""
-    raise SystemExit(_SIGNALLED + number)
+    raise SystemExit(SIGNALLED + number)
 
 
 def _end(child: multiprocessing.process.BaseProcess) -> None:
@@ -72,7 +70,4 @@ def _child(work: Callable[[], int], bounds: Bounds) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever waits for this process ends it
     signal.signal(signal.SIGTERM, terminated)
     bounds.hold(os.getpid())
-    status = work()
-    with suppress(BrokenPipeError):
-        sys.stdout.flush()
-    os._exit(status)  # without the kernel's own clearing up, which may hang
+    os._exit(work())  # without the kernel's own clearing up, which may hang

@@ -10,6 +10,11 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from scadgen.openscad.bounds import Bounds
 
+#: How long a job may take, s: finite elements take minutes.
+JOB_SECONDS = 1800.0
+#: The arguments of the commands that tell what they work on.
+SUBJECTS = ("file", "job", "family")
+
 
 def add_bounds(parser: argparse.ArgumentParser, *, renders: bool = False) -> None:
     """Options for time and memory; ``renders``: OpenSCAD is run on it, which may read files."""
@@ -28,8 +33,21 @@ def add_bounds(parser: argparse.ArgumentParser, *, renders: bool = False) -> Non
         )
 
 
+def add_job_bounds(parser: argparse.ArgumentParser) -> None:
+    """Options for time and memory of what is worked out of values, which takes longer."""
+    add = parser.add_argument
+    seconds = f"that it may take; default: {JOB_SECONDS:g}"
+    add("--time-limit", metavar="SECONDS", type=float, default=JOB_SECONDS, help=seconds)
+    add("--memory", metavar="GB", type=float, help="that it may take (Linux); default: 6")
+
+
+def named(options: argparse.Namespace) -> str:
+    """What a command that is bounded works on, for messages."""
+    return next(str(getattr(options, name)) for name in SUBJECTS if hasattr(options, name))
+
+
 def asked_bounds(options: argparse.Namespace) -> Bounds:
-    """What OpenSCAD may take."""
+    """What OpenSCAD may take, or all of a job."""
     from scadgen.openscad.bounds import Bounds
 
     given: dict[str, Any] = {"seconds": options.time_limit, "memory": options.memory}

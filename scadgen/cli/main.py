@@ -1,7 +1,7 @@
 """The command ``scadgen``: it runs the command that is asked for and ends with its status.
 
 Exit status: 0 proven (or done, or a model passed), 1 not proven (or the library differs), 2 bad
-input (130 interrupted).
+input (130 interrupted, 141 where nobody reads the output).
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from typing import cast
 
 from scadgen.cli.arguments import Parser, joined
 from scadgen.cli.commands import all_commands, all_names
-from scadgen.cli.saying import complain
-from scadgen.cli.terminal import BAD_INPUT, INTERRUPTED, PROVEN
+from scadgen.cli.ending import complain, ended, print_any_sign
+from scadgen.cli.terminal import BAD_INPUT, INTERRUPTED
 from scadgen.version import VERSION
 
 
@@ -36,19 +36,22 @@ def command() -> int:
     from scadgen.cli.apart import terminated
 
     signal.signal(signal.SIGTERM, terminated)
-    return _answered(partial(_bounded, _options(None)))
+    print_any_sign()
+    return ended(partial(_answered, _bounded))
 
 
-def _bounded(options: argparse.Namespace) -> int:
+def _bounded() -> int:
     from scadgen.cli.namesake import refuse_namesake
 
+    options = _options(None)
     refuse_namesake(os.path.dirname(os.path.dirname(__file__)))  # noqa: PTH120 - pathlib is slow
     work = partial(options.run, options)
     if options.bounds is None:
         return cast(int, work())
     from scadgen.cli.apart import apart
+    from scadgen.cli.bounding import named
 
-    return apart(partial(_answered, work), str(options.file), options.bounds(options))
+    return apart(partial(ended, partial(_answered, work)), named(options), options.bounds(options))
 
 
 def _options(argv: Sequence[str] | None) -> argparse.Namespace:
@@ -62,15 +65,13 @@ def _answered(work: Callable[[], int]) -> int:
 
     try:
         return work()
-    except BrokenPipeError:  # whoever reads the output has seen enough
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return PROVEN
+    except BrokenPipeError:
+        raise
     except (JobError, OSError) as error:
         complain(str(error))
         return BAD_INPUT
     except MemoryError:
-        words = "more memory is needed than there is, or is allowed; nothing was changed."
-        complain(words)
+        complain("more memory is needed than there is, or is allowed; nothing was changed.")
         return BAD_INPUT
     except KeyboardInterrupt:
         complain("interrupted; nothing was changed.")

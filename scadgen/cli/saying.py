@@ -53,8 +53,12 @@ def console(options: argparse.Namespace, *, stderr: bool = False) -> Console:
     """Where to print in colours, if they are wanted."""
     from rich.console import Console
 
+    class Piped(Console):
+        def on_broken_pipe(self) -> None:
+            raise  # what is being handled; rich itself would end the program with status 1
+
     no_color = True if options.no_color else None  # None: as the environment says
-    return Console(
+    return Piped(
         stderr=stderr,
         no_color=no_color,
         highlight=False,

@@ -7,6 +7,7 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from scadgen.cli.bounding import add_job_bounds, asked_bounds
 from scadgen.cli.certificates import add_certificate, certificate_file
 from scadgen.cli.terminal import (
     NOT_PROVEN,
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from scadgen.elements.judged import Bent, Judged
 
 WHAT = "prove the hinge of a job on its solids"
+bounds = asked_bounds
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -42,6 +44,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     add_certificate(parser)
     add_words(parser)
+    add_job_bounds(parser)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -6,16 +6,19 @@ import argparse
 import json
 from pathlib import Path
 
+from scadgen.cli.bounding import add_job_bounds, asked_bounds
 from scadgen.cli.saying import say_all
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, progress, refuse_to_replace, write_one
 
 WHAT = "rank the forms that serve a part and a duty, with the reason for every refusal"
+bounds = asked_bounds
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", metavar="JOB.toml", help="a wish; with a family it is that one")
     parser.add_argument("--out", metavar="FILE", type=Path, help="write the favourite as a job")
     parser.add_argument("--json", action="store_true", help="print JSON")
+    add_job_bounds(parser)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -5,15 +5,18 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from scadgen.cli.bounding import add_job_bounds, asked_bounds
 from scadgen.cli.saying import say_all
 from scadgen.cli.terminal import PROVEN, tell
 
 WHAT = "write a small print of a family at stepped values"
+bounds = asked_bounds
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("family", metavar="FAMILY")
     parser.add_argument("--out", metavar="DIR", type=Path, default=Path(), help="default: here")
+    add_job_bounds(parser)
 
 
 def run(options: argparse.Namespace) -> int:

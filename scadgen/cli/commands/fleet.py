@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+from scadgen.cli.bounding import add_job_bounds, asked_bounds
 from scadgen.cli.saying import say_all
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, progress
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 SHARES = ("share_free", "share_hold", "share_both")
 WHAT = "say what share of printers that nobody controls make a working hinge"
+bounds = asked_bounds
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -26,6 +28,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--count", metavar="N", type=_count, default=1_000_000, help="printers, default: a million"
     )
+    add_job_bounds(parser)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -6,6 +6,7 @@ import argparse
 import json
 from pathlib import Path
 
+from scadgen.cli.bounding import add_job_bounds, asked_bounds
 from scadgen.cli.saying import complain, say_all
 from scadgen.cli.terminal import (
     NOT_PROVEN,
@@ -17,12 +18,14 @@ from scadgen.cli.terminal import (
 )
 
 WHAT = "find the smallest hinge of a family that bears a duty"
+bounds = asked_bounds
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", metavar="JOB.toml", help="a job, its [size] what is given")
     parser.add_argument("--out", metavar="FILE", type=Path, help="write the sized job")
     parser.add_argument("--json", action="store_true", help="print JSON")
+    add_job_bounds(parser)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -5,11 +5,13 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from scadgen.cli.bounding import add_job_bounds, asked_bounds
 from scadgen.cli.overwriting import accepted, add_arguments, write
 from scadgen.cli.saying import complain
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, add_words, print_verdict, progress
 
 WHAT = "prove a job, then write its module, call, meshes and report"
+bounds = asked_bounds
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -17,6 +19,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", metavar="DIR", type=Path, default=Path(), help="default: here")
     add_arguments(parser)
     add_words(parser)
+    add_job_bounds(parser)
 
 
 def run(options: argparse.Namespace) -> int:
