@@ -8,6 +8,7 @@ import { pathToFileURL } from "node:url";
 
 const [sources, packages] = process.argv.slice(2).map((folder) => pathToFileURL(`${folder}/`));
 const module = (name) => import(new URL(name, sources));
+const { Numbers } = await module("expressions.js");
 const { numbersOf } = await module("rules.js");
 const { refusal, cleaned } = await module("refusal.js");
 const { callText, jobText } = await module("texts.js");
@@ -31,7 +32,20 @@ function solid(data, given, part) {
   return told;
 }
 
+// Trees that are no family's; what JSON has no number for is text.
+function value(_, data, symbols, row) {
+  return [String(Number(new Numbers(data, symbols).value(row)))];
+}
+
+function drawn(_, data, symbols, row) {
+  const volume = drawer.draw(data, row, new Numbers(data, symbols), null).volume();
+  drawer.drop();
+  return [volume];
+}
+
 const ANSWERS = {
+  value,
+  drawn,
   numbers: (_, values) => values.map((value) => [number(value), shown(value), rounded(value, 6), halfEven(value)]),
   hashes: (_, texts) => texts.map(sha256),
   derived(data, given) {
