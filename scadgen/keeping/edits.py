@@ -19,7 +19,7 @@ from scadgen.hinge.family import Hinge
 from scadgen.keeping import record
 from scadgen.keeping.customizer import carried, family_of
 from scadgen.keeping.differences import has_all, three_way
-from scadgen.keeping.files import WriteError, check_names, write_all
+from scadgen.keeping.files import WriteError, check_names, only_writer, put
 from scadgen.keeping.fingerprint import is_as_written, stated, unsealed
 from scadgen.keeping.record import Record, Version, text_of
 
@@ -77,6 +77,13 @@ def write_keeping(
     """
     folder = Path(folder)
     check_names(folder, files)
+    with only_writer(folder):
+        return _write(folder, files, accept, keep_values)
+
+
+def _write(
+    folder: Path, files: Mapping[str, bytes], accept: Collection[str], keep_values: bool
+) -> Written:
     old = record.load(folder)
     texts = {
         name: _step(folder, old, name, data, name in accept, keep_values)
@@ -89,9 +96,9 @@ def write_keeping(
     known = {name: kept for name, kept in old.files.items() if (folder / name).exists()}
     during = known | {step.name: (*step.before, *step.after) for step in steps if step.name}
     after = known | {step.name: step.after for step in steps if step.name}
-    written = write_all(folder, {record.NAME: Record(during).to_bytes()} | data)
+    written = put(folder, {record.NAME: Record(during).to_bytes()} | data)
     with suppress(WriteError):  # the record knows too much then, which does no harm
-        write_all(folder, {record.NAME: Record(after).to_bytes()})
+        put(folder, {record.NAME: Record(after).to_bytes()})
     for name, step in zip(files, steps, strict=True):
         offer = folder / _offered(name, "new")
         if step.name != offer.name and offer.name in old.files and _is_ours(old, offer):

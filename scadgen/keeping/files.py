@@ -15,12 +15,14 @@ import shutil
 import stat
 import time
 from collections.abc import Iterator, Mapping
-from contextlib import ExitStack, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from scadgen.keeping import names
+from scadgen.keeping.alone import alone
 
 _REMEDY = "choose a folder that you may write to, on a disk with room, or move what is in the way."
+_NULL = "a null character is in its name"
 _LEFT_OVER = re.compile(r"\..+\.(\d{1,9})\.(?:new|old)\.scadgen")
 _DAY = 24 * 60 * 60  # s
 
@@ -36,7 +38,31 @@ class WriteError(OSError):
         super().__init__(f"{path}: cannot be written: {why}. Nothing was changed; {remedy}")
 
 
+@contextmanager
+def only_writer(folder: Path) -> Iterator[None]:
+    """Be the only one who writes into ``folder``, made if need be, and gone again if still empty.
+
+    Raises WriteError where that cannot be.
+    """
+    with ExitStack() as held:
+        try:
+            _make_folder(folder, held)
+            held.enter_context(alone(folder))
+        except OSError as error:
+            raise WriteError(folder, error.strerror or str(error)) from error
+        except ValueError as error:
+            raise WriteError(folder, _NULL) from error
+        yield
+
+
 def write_all(folder: str | Path, files: Mapping[str, bytes]) -> list[Path]:
+    """Write the named files as the only writer in ``folder``: see :func:`put`."""
+    check_names(Path(folder), files)
+    with only_writer(Path(folder)):
+        return put(folder, files)
+
+
+def put(folder: str | Path, files: Mapping[str, bytes]) -> list[Path]:
     """Write the named files into ``folder`` (made if need be), replacing older ones in order.
 
     A name may hold folders, joined by '/'. A link is followed to the file that it stands for.
@@ -66,7 +92,7 @@ def write_all(folder: str | Path, files: Mapping[str, bytes]) -> list[Path]:
     except OSError as error:
         raise WriteError(at, error.strerror or str(error)) from error
     except ValueError as error:  # the one thing that no system takes
-        raise WriteError(at, "a null character is in its name") from error
+        raise WriteError(at, _NULL) from error
     _settle({target.parent for target in targets})
     return [folder / name for name in files]
 
@@ -85,7 +111,7 @@ def _make_folder(folder: Path, tidy: ExitStack) -> None:
     for made in reversed([path for path in (folder, *folder.parents) if not path.exists()]):
         if made.is_symlink():
             raise OSError(errno.ENOENT, "it is a link to nothing")
-        made.mkdir()
+        made.mkdir(exist_ok=True)  # another writer may be quicker
         tidy.callback(_remove_if_empty, made)
 
 
