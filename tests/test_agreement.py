@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from scadgen.trees.expr import Expr, Let, table, where
@@ -37,6 +37,7 @@ SHARE, LEAST = 2e-3, 0.05
 
 batches = settings(
     max_examples=TIMES,
+    suppress_health_check=[HealthCheck.too_slow],
     phases=[Phase.explicit, Phase.generate, *([Phase.shrink] if thorough() else [])],
 )
 Tree = tuple[Expr, dict[str, Any]]
@@ -111,7 +112,9 @@ def reckoned(tree: Expr, symbols: dict[str, Any]) -> float:
 
 
 def built(shape: Shape, symbols: dict[str, Any]) -> float:
-    return float(to_mesh(shape, Numbers(symbols)).volume())
+    solid = to_mesh(shape, Numbers(symbols))
+    assert solid.status().name == "NoError"
+    return float(solid.volume())
 
 
 def source(trees: Sequence[Solid]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
@@ -78,6 +79,15 @@ def test_a_turned_outline_has_its_corners_where_a_circle_has_them() -> None:
     turned, raised = revolve(rectangle(3, 2)), extrude(circle(3), 2)
     assert (solid(turned) ^ solid(raised)).volume() == pytest.approx(solid(raised).volume())
     assert solid(turned).volume() == pytest.approx(solid(raised).volume(), rel=1e-5)
+
+
+@pytest.mark.parametrize("solid_of", [lambda outline: extrude(outline, 2), revolve])
+def test_a_solid_of_an_empty_outline_is_nothing_and_takes_nothing_along(solid_of: Any) -> None:
+    """As OpenSCAD has it."""
+    empty = solid_of(rectangle(2, 2) - circle(9))
+    assert solid(empty).is_empty()
+    assert solid(box(1, 2, 3) + empty).volume() == pytest.approx(6)
+    assert solid(box(1, 2, 3) - empty).volume() == pytest.approx(6)
 
 
 @pytest.mark.parametrize(

@@ -70,7 +70,7 @@ def _read(shape: Shape, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
             raised = _paired(read(outline), _real(height, numbers))
             return [_extruded(section, rise, centered) for section, rise in raised]
         case Revolved(outline=outline):
-            return [section.revolve(_facets(numbers)) for section in read(outline)]
+            return [_revolved(section, _facets(numbers)) for section in read(outline)]
         case Combined(op=op, parts=parts):
             return [_combined(op, list(meshes)) for meshes in _paired(*map(read, parts))]
         case Moved(op=op, by=by, child=moved):
@@ -198,7 +198,15 @@ def _picked(meshes: Meshes, turns: Any) -> Meshes:
     return meshes if len(meshes) == 1 else [meshes[k] for k in turns]
 
 
+def _revolved(section: Any, facets: int) -> Any:
+    """Nothing of an outline that holds nothing: the kernel would call that an error, and so all
+    that it is part of."""
+    return m3.Manifold() if section.is_empty() else section.revolve(facets)
+
+
 def _extruded(section: Any, rise: float, centered: bool) -> Any:
+    if section.is_empty():
+        return m3.Manifold()
     solid = section.extrude(rise)
     return solid.translate((0, 0, -rise / 2)) if centered else solid
 

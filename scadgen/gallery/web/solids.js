@@ -38,6 +38,10 @@ export class Drawer {
     return parts.length === 1 ? parts[0] : this.keep(this.kind(dim)[op](parts));
   }
 
+  nothing(dim) {
+    return this.keep(this.kind(dim).union([]));
+  }
+
   draw(data, row, numbers, child) {
     const [dim, kind, ...said] = data.shapes[row];
     const read = READERS[kind];
@@ -83,11 +87,14 @@ const READERS = {
   },
   extruded({ drawer, numbers, below }, outline, height, centered) {
     const rise = measure(numbers, height);
-    const solid = drawer.keep(below(outline).extrude(rise));
+    const section = below(outline);
+    if (section.isEmpty()) return drawer.nothing(3); // the kernel would call it an error
+    const solid = drawer.keep(section.extrude(rise));
     return centered ? drawer.keep(solid.translate([0, 0, -rise / 2])) : solid;
   },
   revolved({ drawer, numbers, below }, outline) {
-    return drawer.keep(below(outline).revolve(facets(numbers)));
+    const section = below(outline);
+    return section.isEmpty() ? drawer.nothing(3) : drawer.keep(section.revolve(facets(numbers)));
   },
   combined({ drawer, dim, below }, op, parts) {
     return drawer.combined(op, dim, parts.map((part) => below(part)));
@@ -115,7 +122,7 @@ const READERS = {
   },
   chosen({ drawer, dim, numbers, below }, cond, yes, no) {
     const taken = numbers.value(cond) ? yes : no;
-    return taken === null ? drawer.keep(drawer.kind(dim).union([])) : below(taken);
+    return taken === null ? drawer.nothing(dim) : below(taken);
   },
   child({ child }) {
     return child;
