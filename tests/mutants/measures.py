@@ -1,0 +1,95 @@
+"""What the findings rest on: each measure, and what makes of its result one that finds no fault.
+
+Nothing of scadgen is imported here before a measure has given something.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from typing import Any
+
+#: More room than anything asks for, mm, and a whole turn, degrees.
+ROOMY, WHOLE_TURN = 2.0, 360.0
+
+
+def turns_freely(found: Any) -> Any:
+    """A swing that nothing stops, with all the room that is looked for."""
+    free = {"low": -WHOLE_TURN, "high": WHOLE_TURN, "stopped_low": False, "stopped_high": False}
+    return replace(found, **free, gap=ROOMY, gap_most=ROOMY, met=False, unsure=())
+
+
+def one_piece(found: Any) -> Any:
+    """A body that is one closed piece without hollows."""
+    return replace(found, pieces=1, voids=0, watertight=True)
+
+
+def nothing_hangs(found: Any) -> Any:
+    """Layers in which nothing droops, fuses, bridges or starts in the air."""
+    areas = {"unsupported": 0.0, "bridge": 0.0, "droop": 0.0, "fused": 0.0, "landed": 0.0}
+    stands = tuple(area or 1.0 for area in found.bed)
+    return replace(found, **areas, span=0.0, islands=0, hanging=(), worst=None, bed=stands)
+
+
+def stands_well(found: Iterable[Any]) -> tuple[Any, ...]:
+    """Bodies whose feet nothing pulls at."""
+    return tuple(replace(each, area=each.area or 1.0, pull=0.0, braced=0.0) for each in found)
+
+
+def certified_anyway(found: Any) -> Any:
+    """A certificate, be it of another pair of bodies."""
+    from tests.caging.held import held
+
+    return found if hasattr(found, "cover") else held("side_cones")
+
+
+def held_fast(found: Any) -> Any:
+    """A grip that every pull ends in."""
+    pulls = tuple(replace(pull, end="held", bite=ROOMY) for pull in found.pulls)
+    return replace(found, held=True, pulls=pulls, freest=pulls[0])
+
+
+#: The measures by module and name; what each becomes when it is switched off. Where one tells only
+#: where something is, or how loose it is, no finding depends on it: see TELLS.
+MEASURES: dict[str, Callable[[Any], Any]] = {
+    "scadgen.motion.contact:overlap": lambda _: 0.0,
+    "scadgen.motion.contact:meet": lambda _: False,
+    "scadgen.motion.contact:gap_between": lambda _: ROOMY,
+    "scadgen.motion.contact:last_free": lambda _: None,
+    "scadgen.motion.rest:rest": lambda found: replace(found, overlap=0.0, gap=ROOMY),
+    "scadgen.motion.rest:body": one_piece,
+    "scadgen.motion.swing:swing": turns_freely,
+    "scadgen.motion.retention:hold": held_fast,
+    "scadgen.motion.crooked_way:way_out": lambda found: replace(found, end=None, stopped=False),
+    "scadgen.motion.escape:escape": lambda found: replace(found, free=False, refused=0),
+    "scadgen.motion.relief:left_by": lambda found: replace(found, gap=ROOMY),
+    "scadgen.printing.layers:layers": nothing_hangs,
+    "scadgen.printing.bed:bed": lambda found: replace(
+        found, gap=ROOMY, drawn=ROOMY, areas=tuple(area or 1.0 for area in found.areas)
+    ),
+    "scadgen.printing.air:air": lambda _: (),
+    "scadgen.printing.over_extrusion:least_margin": lambda found: replace(
+        found, over=ROOMY, beside=ROOMY, landing=ROOMY
+    ),
+    "scadgen.printing.walls:thin_walls": lambda _: (),
+    "scadgen.printing.standing:standing": stands_well,
+    "scadgen.strength.layers:refuse_across": lambda _: None,
+    "scadgen.strength.asked:unanswered": lambda _: iter(()),
+    "scadgen.strength.lasting:untold": lambda _: iter(()),
+    "scadgen.strength.bearing:borne": lambda found: found | True,
+    "scadgen.caging.certificate:certified": certified_anyway,
+    "scadgen.proof.fleet.shares:works": lambda found: tuple(each | True for each in found),
+    "scadgen.findings.finding:Verdict.passed": lambda _: True,
+    "scadgen.findings.finding:Verdict.doubts": lambda _: (),
+    "scadgen.findings.finding:Finding.marginal": lambda _: False,
+}
+#: Those that refuse by raising, and give nothing.
+RAISE = {"scadgen.strength.layers:refuse_across"}
+#: Measures that a finding tells of, and that let nothing pass or fail.
+TELLS = {
+    "scadgen.motion.meeting": "where bodies meet, and how they rest",
+    "scadgen.motion.nearest": "where bodies are nearest",
+    "scadgen.motion.play": "how loose a body is",
+    "scadgen.caging.looseness": "where the measure of play begins",
+    "scadgen.motion.pair": "two bodies made ready for measures",
+}

@@ -1,0 +1,134 @@
+"""Findings of the proof that nothing else makes fail: each on the least that must not pass.
+
+``python -m tests.mutants`` tells which these are.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+from manifold3d import Manifold
+
+from scadgen.caging.certificate import Uncertified
+from scadgen.caging.checker import RefusedError, check
+from scadgen.elements import gives
+from scadgen.findings import on_catch, on_motion
+from scadgen.findings.finding import Finding, Verdict
+from scadgen.findings.on_bending import bend_in_layers
+from scadgen.findings.on_hold import holding, pulled
+from scadgen.findings.on_printing import printing
+from scadgen.inspection.loaded import _unsolved
+from scadgen.motion.contact import gap_between
+from scadgen.motion.rest import Soundness
+from scadgen.motion.retention import hold
+from scadgen.motion.swing import Swing
+from tests.caging.held import stored
+from tests.caging.test_checker import sealed
+from tests.shapes import UP, box, rod
+
+CUBE = box((0, 0, 0), (4, 4, 4))
+
+
+def printed(*bodies: Manifold) -> dict[str, Finding]:
+    """What is said of bodies printed in layers of 0.2 mm."""
+    return {found.name: found for found in printing(bodies, [0.2], 10, lambda _: None)}
+
+
+def test_a_verdict_with_one_failure_is_not_passed() -> None:
+    good, bad = Finding("one", True, "."), Finding("other", False, ".")
+    assert Verdict("x", (good,)).passed
+    assert not Verdict("x", (good, bad)).passed
+    assert not Verdict("x", (good, bad)).proven
+
+
+@pytest.mark.parametrize(
+    "change", [{"pieces": 2}, {"voids": 1}, {"watertight": False}], ids=lambda one: str(one)
+)
+def test_a_body_that_is_not_one_closed_piece_fails(change: dict[str, Any]) -> None:
+    whole: dict[str, Any] = {
+        "pieces": 1,
+        "voids": 0,
+        "openings": 0,
+        "watertight": True,
+        "volume": 9.0,
+    }
+    assert on_motion.sound("body", Soundness(**whole)).passed
+    assert not on_motion.sound("body", Soundness(**whole | change)).passed
+
+
+@pytest.mark.parametrize(("high", "good"), [(90.0, True), (90.3, False), (89.7, False)])
+def test_faces_that_meet_elsewhere_than_at_the_stop_fail(high: float, good: bool) -> None:
+    turn = Swing(-9, high, True, True, (-5, 5), 0.3, 0, False)
+    assert on_motion.stopped(turn, 90).passed is good
+
+
+def test_a_gap_is_what_lies_between() -> None:
+    assert gap_between(CUBE, CUBE.translate((4.5, 0, 0)), 2.0) == pytest.approx(0.5, abs=1e-6)
+
+
+def test_a_pin_that_slides_out_is_not_held() -> None:
+    sleeve = rod(6, 0, 8, 16) - rod(3.3, -1, 9, 16)
+    grip = hold(sleeve, rod(3, 0, 8, 16), UP)
+    assert not pulled("hold", grip).passed
+
+
+def test_a_hold_that_cannot_be_measured_fails() -> None:
+    found = list(holding(CUBE, CUBE, UP, Uncertified("none was asked"), (0.0,)))
+    assert [one.passed for one in found if one.name == "hold at 0 deg"] == [False]
+
+
+def test_a_sheet_on_edge_that_bends_across_its_layers_fails() -> None:
+    assert bend_in_layers((0, 1, 0), (0, 0, 1), None).passed
+    assert not bend_in_layers((0, 1, 0), (1, 0, 0), None).passed
+
+
+def test_a_catch_that_meets_beside_its_ledge_fails() -> None:
+    latch, at = ((4.0, 4.0, 0.0), (2.0, 2.0, 2.0)), 180.0
+    there = box((0, 0, 1.95), (4, 4, 2.05))
+    assert on_catch.alone(latch, there, at, 0.05).passed
+    assert not on_catch.alone(latch, there + box((5, 0, 2), (6, 1, 3)), at, 0.05).passed
+    assert not on_catch.alone(latch, Manifold(), at, 0.05).passed
+
+
+def test_a_link_that_turns_past_its_stop_by_more_than_its_clearance_fails() -> None:
+    load = SimpleNamespace()
+    for share, good in ((0.4, True), (0.6, False)):
+        cuts = [SimpleNamespace(gives_way=lambda _, way=share: way)] * 2
+        asked = SimpleNamespace(leans=(5.0, 10.0), margin=2.0, stiff=1.0)
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(gives, "replace", lambda one, **_: one)
+            found = gives.past_stop("give", cuts, load, asked, 1.0)  # type: ignore[arg-type]
+        assert found.passed is good
+
+
+def test_bodies_that_cannot_be_loaded_fail() -> None:
+    assert not _unsolved(SimpleNamespace(pair=(1, 2)), "nothing bears").passed  # type: ignore[arg-type]
+
+
+def test_a_body_that_starts_in_the_air_has_no_first_layer() -> None:
+    assert printed(CUBE)["first layer"].passed
+    assert not printed(CUBE.translate((0, 0, 1)))["first layer"].passed
+
+
+def test_a_needle_on_its_point_has_no_foot_that_holds_it() -> None:
+    assert printed(CUBE)["footing of body 1"].passed
+    assert not printed(rod(0.5, 0, 120, 12))["footing of body 1"].passed
+
+
+def test_what_lines_may_spread_by_is_no_more_than_half_the_gap() -> None:
+    found = printed(CUBE, CUBE.translate((4.4, 0, 0)))["over-extrusion"]
+    assert found.measured is not None
+    assert found.measured <= 0.2
+
+
+def test_a_wall_too_thin_for_a_line_fails() -> None:
+    assert not printed(box((0, 0, 0), (9, 0.3, 9)))["walls"].passed
+
+
+def test_a_face_with_a_cell_too_many_is_refused() -> None:
+    told = stored("side_cones")
+    told["faces"]["tilt"].append(told["faces"]["tilt"][-1])
+    with pytest.raises(RefusedError, match="more cells than it was cut into"):
+        check(sealed(told))
