@@ -19,7 +19,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from tests.mutants.likely import likely, named_after
-from tests.mutants.measures import MEASURES
+from tests.mutants.measures import MEASURES, unswitched
 from tests.mutants.running import first_failed
 from tests.mutants.sites import ROOT, all_sites
 from tests.mutants.switch import module_of
@@ -86,7 +86,9 @@ def main() -> int:
         KEPT.write_text(json.dumps(kept, indent=1, sort_keys=True) + "\n", encoding="utf-8")
     left = [name for name, test in kept.items() if not test]
     print(f"{len(kept) - len(left)} of {len(kept)} mutants fail a test; {len(left)} survive.")
-    return bool(left)
+    for name in sorted(unswitched()):
+        print(f"{name}: a measure that nobody has switched off; put it into measures.py.")
+    return bool(left or unswitched())
 
 
 if __name__ == "__main__":

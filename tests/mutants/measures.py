@@ -5,9 +5,12 @@ Nothing of scadgen is imported here before a measure has given something.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import ast
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 from typing import Any
+
+from tests.mutants.sites import ROOT
 
 #: More room than anything asks for, mm, and a whole turn, degrees.
 ROOMY, WHOLE_TURN = 2.0, 360.0
@@ -54,6 +57,7 @@ def held_fast(found: Any) -> Any:
 MEASURES: dict[str, Callable[[Any], Any]] = {
     "scadgen.motion.contact:overlap": lambda _: 0.0,
     "scadgen.motion.contact:meet": lambda _: False,
+    "scadgen.motion.contact:far_apart": lambda _: True,
     "scadgen.motion.contact:gap_between": lambda _: ROOMY,
     "scadgen.motion.contact:last_free": lambda _: None,
     "scadgen.motion.rest:rest": lambda found: replace(found, overlap=0.0, gap=ROOMY),
@@ -93,3 +97,24 @@ TELLS = {
     "scadgen.caging.looseness": "where the measure of play begins",
     "scadgen.motion.pair": "two bodies made ready for measures",
 }
+
+#: Rooms from which findings take their measures.
+MEASURING = ("scadgen.motion", "scadgen.printing", "scadgen.caging")
+#: What they take from there that is no measure, or one by which others here are made.
+OTHERS = {"cuts", "in_words", "rooted", "thickest_layer"}
+
+
+def unswitched(known: Collection[str] | None = None) -> set[str]:
+    """Measures that findings take, and that are neither switched off here nor only tell."""
+    if known is None:
+        known = {name.rpartition(":")[2] for name in MEASURES} | OTHERS
+    rooms = (ROOT / "scadgen" / room for room in ("findings", "proof", "mechanism"))
+    trees = (ast.parse(path.read_text(encoding="utf-8")) for r in rooms for path in r.glob("*.py"))
+    return {
+        alias.name
+        for tree in trees
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(MEASURING)
+        for alias in node.names
+        if alias.name[0].islower() and node.module not in TELLS
+    } - set(known)
