@@ -67,6 +67,9 @@ MEASURES: dict[str, Callable[[Any], Any]] = {
     "scadgen.motion.crooked_way:way_out": lambda found: replace(found, end=None, stopped=False),
     "scadgen.motion.escape:escape": lambda found: replace(found, free=False, refused=0),
     "scadgen.motion.relief:left_by": lambda found: replace(found, gap=ROOMY),
+    "scadgen.motion.at_once:at_once": lambda found: replace(
+        found, scale=1.0, met=None, near=None, left=0.0
+    ),
     "scadgen.printing.layers:layers": nothing_hangs,
     "scadgen.printing.bed:bed": lambda found: replace(
         found, gap=ROOMY, drawn=ROOMY, areas=tuple(area or 1.0 for area in found.areas)
