@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import pytest
 
@@ -190,7 +191,7 @@ def test_two_hinges_of_one_lid_are_one_angle() -> None:
 
 
 def test_hinges_of_one_lid_click_at_once_and_hold_it_shut() -> None:
-    clicks = {"detent_at": 85, "detent_also": 180, "leaf_length": 26, "length": 20}
+    clicks: dict[str, Any] = {"detent_at": 85, "detent_also": 180, "leaf_length": 26, "length": 20}
     made = box(**clicks)
     (joint,) = made.joints.values()
     made = replace(made, bodies={"box": tray(14, length=90), "lid": tray(8, length=90)})
