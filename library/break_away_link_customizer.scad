@@ -1,7 +1,7 @@
 // break_away_link_customizer.scad - opens break_away_link.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
-// Needs break_away_link.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 6471cd908f172df7
+// Needs break_away_link.scad beside it. Written by scadgen 0.2.0.
+// Fingerprint of this text as written: 5ab6d27a9848aa37
 
 use <break_away_link.scad>
 

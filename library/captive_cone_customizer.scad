@@ -1,7 +1,7 @@
 // captive_cone_customizer.scad - opens captive_cone.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
-// Needs captive_cone.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 6e5dad2605e50df3
+// Needs captive_cone.scad beside it. Written by scadgen 0.2.0.
+// Fingerprint of this text as written: 005c00e3475cf719
 
 use <captive_cone.scad>
 

@@ -1,7 +1,7 @@
 // facing_cones_customizer.scad - opens facing_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
-// Needs facing_cones.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 795f1a9f303e429e
+// Needs facing_cones.scad beside it. Written by scadgen 0.2.0.
+// Fingerprint of this text as written: ff16cb62589ab0b5
 
 use <facing_cones.scad>
 

@@ -6,7 +6,7 @@
 // Weak: tallest of all; a link is held down only by the one above it.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
 // Not for loads that can hurt someone: follow local codes and ask a licensed professional.
-// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+// SPDX-License-Identifier: MIT; written by scadgen 0.2.0.
 //
 //   use <nested_cones.scad>
 //   nested_cones(part = "fixed");
@@ -16,7 +16,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   nested_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: c96429c4fbab4c45
+// Fingerprint of this text as written: 98798de86894d74c
 
 module nested_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief

@@ -1,7 +1,7 @@
 // nested_cones_customizer.scad - opens nested_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
-// Needs nested_cones.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 715eeb06bdb3a43f
+// Needs nested_cones.scad beside it. Written by scadgen 0.2.0.
+// Fingerprint of this text as written: 2f50e268921699e6
 
 use <nested_cones.scad>
 

@@ -4,7 +4,7 @@
 // Weak: a brittle plastic breaks beyond its bend limit; a crease is permanent damage.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
 // Not for loads that can hurt someone: follow local codes and ask a licensed professional.
-// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+// SPDX-License-Identifier: MIT; written by scadgen 0.2.0.
 //
 //   use <sheet_flexure.scad>
 //   sheet_flexure(part = "fixed");
@@ -14,7 +14,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   sheet_flexure_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 936f6fc201c277f6
+// Fingerprint of this text as written: 83df59ed7ccfb114
 
 module sheet_flexure(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief

@@ -1,7 +1,7 @@
 // sheet_flexure_customizer.scad - opens sheet_flexure.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
-// Needs sheet_flexure.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 0a8973c4203bec1f
+// Needs sheet_flexure.scad beside it. Written by scadgen 0.2.0.
+// Fingerprint of this text as written: 7417070bac534b29
 
 use <sheet_flexure.scad>
 

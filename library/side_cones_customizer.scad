@@ -1,7 +1,7 @@
 // side_cones_customizer.scad - opens side_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
-// Needs side_cones.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 3e34c79f263155ee
+// Needs side_cones.scad beside it. Written by scadgen 0.2.0.
+// Fingerprint of this text as written: 5d77dc363a48c8a5
 
 use <side_cones.scad>
 
@@ -14,6 +14,10 @@ side_cones_angle = 0;  // [0:1:110]
 side_cones_swing = 110;  // [10:5:180]
 // Turn that flat faces stop; 0 for no such stop (deg)
 side_cones_stop_at = 0;  // [0,110,115,120,125,130,135,140,145,150,155,160,165,170,175]
+// Turn at which a detent clicks; 0 for no detent (deg)
+side_cones_detent_at = 0;  // 5
+// Second turn at which it clicks; 0 for none (deg)
+side_cones_detent_also = 0;  // 5
 /* [Size] */
 // Length of the hinge along its axis; 0: 30 or as needed (mm)
 side_cones_length = 0;  // [0:0.5:200]
@@ -51,6 +55,12 @@ side_cones_screws = 2;  // [1:1:8]
 side_cones_hole_series = 1;  // [0:fine, 1:medium, 2:coarse]
 // Countersink for a flat head
 side_cones_head = 1;  // [0:not sunk, 1:ISO 10642, 2:wood screw]
+// How far noses and bumps of a detent stand out (mm)
+side_cones_detent_height = 1.5;  // [0.8:0.1:6]
+// Length of a detent's arms, from the axis (mm)
+side_cones_detent_arm = 24;  // [6:0.5:100]
+// Thickness of a detent's arms (mm)
+side_cones_detent_thickness = 1.4;  // [0.8:0.1:5]
 /* [Quality] */
 // Facets per full turn
 side_cones_facets = 64;  // [16:4:256]
@@ -61,12 +71,14 @@ side_cones_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
 side_cones(
   part = side_cones_part, angle = side_cones_angle, swing = side_cones_swing,
-  stop_at = side_cones_stop_at, length = side_cones_length, knuckles = side_cones_knuckles,
+  stop_at = side_cones_stop_at, detent_at = side_cones_detent_at,
+  detent_also = side_cones_detent_also, length = side_cones_length, knuckles = side_cones_knuckles,
   axis_height = side_cones_axis_height, backing = side_cones_backing, cone = side_cones_cone,
   tip = side_cones_tip, wall = side_cones_wall, clearance = side_cones_clearance,
   foot = side_cones_foot, hold = side_cones_hold, leaf_length = side_cones_leaf_length,
   leaf_thickness = side_cones_leaf_thickness, leaf_corner = side_cones_leaf_corner,
   screw = side_cones_screw, screws = side_cones_screws, hole_series = side_cones_hole_series,
-  head = side_cones_head, facets = side_cones_facets, layer = side_cones_layer,
-  line_width = side_cones_line_width
+  head = side_cones_head, detent_height = side_cones_detent_height,
+  detent_arm = side_cones_detent_arm, detent_thickness = side_cones_detent_thickness,
+  facets = side_cones_facets, layer = side_cones_layer, line_width = side_cones_line_width
 );

@@ -5,7 +5,7 @@
 // Weak: soft in its own plane: a pull opens the slits, and their inner corners crack first.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
 // Not for loads that can hurt someone: follow local codes and ask a licensed professional.
-// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+// SPDX-License-Identifier: MIT; written by scadgen 0.2.0.
 //
 //   use <slit_lattice.scad>
 //   slit_lattice(part = "fixed");
@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   slit_lattice_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: b1d524b3b00d2fad
+// Fingerprint of this text as written: 19a51484af3d9a0c
 
 module slit_lattice(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief

@@ -1,7 +1,7 @@
 // slit_lattice_customizer.scad - opens slit_lattice.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
-// Needs slit_lattice.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: dc1a4400e74b7227
+// Needs slit_lattice.scad beside it. Written by scadgen 0.2.0.
+// Fingerprint of this text as written: ff09217a9ab2f3f6
 
 use <slit_lattice.scad>
 

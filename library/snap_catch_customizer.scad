@@ -1,7 +1,7 @@
 // snap_catch_customizer.scad - opens snap_catch.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
-// Needs snap_catch.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: 7c84d03dd8aceba4
+// Needs snap_catch.scad beside it. Written by scadgen 0.2.0.
+// Fingerprint of this text as written: d3a2da00e0529b8b
 
 use <snap_catch.scad>
 

@@ -1,7 +1,7 @@
 // waisted_spindle_customizer.scad - opens waisted_spindle.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
-// Needs waisted_spindle.scad beside it. Written by scadgen 0.1.0.
-// Fingerprint of this text as written: be946e09d237f3c3
+// Needs waisted_spindle.scad beside it. Written by scadgen 0.2.0.
+// Fingerprint of this text as written: 596f048ba42df6e2
 
 use <waisted_spindle.scad>
 

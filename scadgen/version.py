@@ -1,3 +1,3 @@
 """The version of scadgen and of every module that it writes."""
 
-VERSION = "0.1.0"
+VERSION = "0.2.0"

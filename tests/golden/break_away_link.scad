@@ -5,7 +5,7 @@
 // Weak: made to break: holds nothing, and never moves twice.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
 // Not for loads that can hurt someone: follow local codes and ask a licensed professional.
-// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+// SPDX-License-Identifier: MIT; written by scadgen 0.2.0.
 //
 //   use <break_away_link.scad>
 //   break_away_link(part = "fixed");
@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   break_away_link_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: a9c365a83dec0833
+// Fingerprint of this text as written: 05c99e587c487600
 
 module break_away_link(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief

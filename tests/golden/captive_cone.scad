@@ -6,7 +6,7 @@
 // Weak: held at one end: a side load bends the neck where it meets the arm.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
 // Not for loads that can hurt someone: follow local codes and ask a licensed professional.
-// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+// SPDX-License-Identifier: MIT; written by scadgen 0.2.0.
 //
 //   use <captive_cone.scad>
 //   captive_cone(part = "fixed");
@@ -16,7 +16,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   captive_cone_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: be339bd89f37f8e4
+// Fingerprint of this text as written: 3a5f5ae04e6c4bb3
 
 module captive_cone(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief

@@ -5,23 +5,25 @@
 // Weak: the knuckles stand up from the leaf; a pull along the axis spreads them.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
 // Not for loads that can hurt someone: follow local codes and ask a licensed professional.
-// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+// SPDX-License-Identifier: MIT; written by scadgen 0.2.0.
 //
 //   use <side_cones.scad>
 //   side_cones(part = "fixed");
 //   side_cones(part = "moving", angle = 10) lid();  // your lid() goes with it
-//   echo(side_cones_axis_height());  // and what else its functions tell, below
+//   echo(side_cones_detent_end());  // and what else its functions tell, below
 //
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   side_cones_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 242d599b618d1979
+// Fingerprint of this text as written: fe31b993dfb0f6cb
 
 module side_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
   angle = 1,  // angle drawn; 0 is how it prints (deg)
   swing = 115,  // turn that the hinge must be free for (deg)
   stop_at = 0,  // turn that flat faces stop; 0 for no such stop (deg)
+  detent_at = 0,  // turn at which a detent clicks; 0 for no detent (deg)
+  detent_also = 0,  // second turn at which it clicks; 0 for none (deg)
   length = 30.5,  // length of the hinge along its axis; 0: 30 or as needed (mm)
   knuckles = 1,  // knuckles of the moving link; the fixed link has one more
   axis_height = 0,  // height of the axis over the bed; 0: as low as it can be (mm)
@@ -39,6 +41,9 @@ module side_cones(
   screws = 1,  // screws in a leaf, if any
   hole_series = 2,  // series of the clearance holes (ISO 273)
   head = 2,  // countersink for a flat head
+  detent_height = 1.6,  // how far noses and bumps of a detent stand out (mm)
+  detent_arm = 24.5,  // length of a detent's arms, from the axis (mm)
+  detent_thickness = 1.5,  // thickness of a detent's arms (mm)
   facets = 68,  // facets per full turn
   layer = 0.32,  // thickest layer that prints it (mm)
   line_width = 0.5  // width of a printed line (mm)
@@ -49,20 +54,51 @@ module side_cones(
     cones();
     mirror([0, 1, 0]) leaf();
     if (stop_at > 0) translate([0, 0, axis_at]) along_x(length = length) stop_outline();
+    if (detent_at > 0) {
+      for (i = [0 : detents - 1]) bumps_beside(at = detent_at + i * (detent_also - detent_at));
+      mirror([1, 0, 0])
+        for (i = [0 : detents - 1]) bumps_beside(at = detent_at + i * (detent_also - detent_at));
+    }
   }
-  if (part == "both" || part == "moving")
+  if (part == "both" || part == "moving") {
     translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
       difference() { moving_knuckles() footed_outline(); sockets(); }
       leaf();
-      children();
     }
-  if (part == "fixed_relief") relief();
+    if (detent_at > 0) {
+      translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
+        detent_arms();
+        noses();
+      }
+      mirror([1, 0, 0])
+        translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
+          detent_arms();
+          noses();
+        }
+    }
+  }
+  if (part == "fixed_relief") {
+    relief();
+    if (detent_at > 0) translate([0, 0, axis_at])
+      along_x(length = detent_at > 0 ? length + 2 * detent_end : length + 2 * side_gap)
+        for (k = [0 : sweeps - 1]) hull() {
+          rotate(k * stride) arm_room();
+          rotate((k + 1) * stride) arm_room();
+        }
+  }
   if (part == "moving_relief")
     translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
       mirror([0, 1, 0]) relief();
-      if (stop_at > 0)
-        translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) stop_sweep();
+      if (detent_at > 0) {
+        arm_slot();
+        mirror([1, 0, 0]) arm_slot();
+      }
+      if (stop_at > 0) translate([0, 0, axis_at])
+        along_x(length = detent_at > 0 ? length + 2 * detent_end : length + 2 * side_gap)
+          stop_sweep();
     }
+  if (part == "both" || part == "moving")
+    translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) children();
 
   // Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand.
   module fixed_knuckles() intersection() {
@@ -150,6 +186,16 @@ module side_cones(
     [stop_corner * cos(half), stop_corner * sin(half)], [-stop_end, face - leaf_thickness / 2],
     [-reach, face - leaf_thickness / 2]
   ]);
+  // Two bumps on the flat end of a knuckle, either side of a turn where it clicks.
+  module bumps_beside(at) translate([length / 2, 0, axis_at]) {
+    rotate([at - detent_step, 0, 0]) frustum();
+    rotate([at + detent_step, 0, 0]) frustum();
+  }
+  // A blunt cone of 45 degrees that stands out along x, its root below the axis.
+  module frustum() translate([0, 0, -detent_radius]) about_x() polygon([
+    [0, -join], [detent_base, -join], [detent_base, 0], [line_width, detent_height],
+    [0, detent_height]
+  ]);
   // Knuckles of the moving link: the outline, with a foot to the leaf, where they stand.
   module moving_knuckles() intersection() {
     translate([0, 0, axis_at]) along_x(length = length) children();
@@ -160,23 +206,40 @@ module side_cones(
   module sockets() translate([-length / 2, 0, axis_at])
     about_x() for (i = [0 : knuckles - 1]) translate([0, (2 * i + 1) * pitch])
       cone_pair(root = cone / 2 * rim, tip = tip, apart = knuckle, join = join);
-  // Room for one link on its way up: subtract it from the other side's body.
-  module relief() translate([0, 0, axis_at]) along_x(length = length + 2 * side_gap) {
-    circle(r = reach * rim, $fn = facets);
-    for (k = [0 : sweeps - 1]) hull() {
-      rotate(k * stride) leaf_room();
-      rotate((k + 1) * stride) leaf_room();
-    }
-    if (axis_height > 0) for (k = [0 : sweeps - 1]) hull() {
-      rotate(k * stride) wall_room();
-      rotate((k + 1) * stride) wall_room();
-    }
+  // An arm in the layers, and the block that joins it to the side of its leaf.
+  module detent_arms() linear_extrude(height = detent_tall, convexity = 10) {
+    translate([length / 2 + detent_gap, -detent_base])
+      square([detent_thickness, detent_base + detent_arm + detent_block]);
+    translate([length / 2 - join, detent_arm]) square([detent_gap + 2 * join, detent_block]);
   }
+  // The nose of an arm, as it prints.
+  module noses() translate([length / 2 + detent_gap, 0, axis_at]) mirror([1, 0, 0]) frustum();
+  // Room for one link on its way up: subtract it from the other side's body.
+  module relief() translate([0, 0, axis_at])
+    along_x(length = detent_at > 0 ? length + 2 * detent_end : length + 2 * side_gap) {
+      circle(r = reach * rim, $fn = facets);
+      for (k = [0 : sweeps - 1]) hull() {
+        rotate(k * stride) leaf_room();
+        rotate((k + 1) * stride) leaf_room();
+      }
+      if (axis_height > 0) for (k = [0 : sweeps - 1]) hull() {
+        rotate(k * stride) wall_room();
+        rotate((k + 1) * stride) wall_room();
+      }
+    }
   // Leaf seen along the axis, with room around it.
   module leaf_room()
     translate([0, -axis_at - room]) square([leaf_end + room, leaf_thickness + 2 * room]);
   // Walls and foot under a raised knuckle, seen along the axis, with room around them.
   module wall_room() translate([-near, low]) square([near + far, room - low]);
+  // Arm and block seen along the axis, with room around them.
+  module arm_room() translate([-(detent_base + room), -axis_at - room])
+    square([detent_base + room + detent_arm + detent_block + room, detent_tall + 2 * room]);
+  // Room in which an arm bends, in a body on its own side.
+  module arm_slot()
+    translate([0, 0, -1]) linear_extrude(height = detent_tall + clearance + 1, convexity = 10)
+      translate([length / 2, -(detent_base + clearance)])
+        square([detent_end, detent_base + clearance + detent_arm]);
   // Room that the stop sweeps, seen from the moving leaf.
   module stop_sweep() for (k = [0 : sweeps - 1]) hull() {
     rotate(k * -stride) stop_passed();
@@ -208,12 +271,43 @@ module side_cones(
   length = length == 0 ? side_cones_as_needed(usual = 30, step = 0.5, most = 200, least =
     max(least_length, least_length_2)) : length;
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
+  // how far an arm gives way as its nose passes a bump, the links midway in their play
+  detent_way = detent_height - side_gap;
+  // from the middle of a nose to that of a bump when their flanks meet
+  detent_width = detent_way + 2 * line_width;
   radius = cone / 2 + wall;  // outer radius of a knuckle
+  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
+  flat_end = radius / rim;  // radius of the circle within the faceted, flat end of a knuckle
+  // radius of a nose or a bump at its root: its blunt end is two lines wide
+  detent_base = detent_height + line_width;
+  // from the axis to noses and bumps, as far out as a knuckle's flat end lets them be
+  detent_radius = flat_end - detent_base;
+  // across the circle of noses and bumps; without a detent nothing is divided by it
+  detent_across = detent_at > 0 ? 2 * detent_radius : radius;
+  // how far a bump is from the click, as a share of that, which is a sine
+  detent_near = (detent_at > 0 ? detent_width : 0) / detent_across;
+  // turn from the click to a bump at either side
+  detent_step = 2 * asin(min(max(detent_near, 0), 1));
+  // how far from a bump a nose is clear of it by the gap, as such a share
+  detent_far = (detent_at > 0 ? detent_width + play : 0) / detent_across;
+  // turn from a bump to where a nose is clear of it by the gap
+  detent_clear = 2 * asin(min(max(detent_far, 0), 1));
+  least_detent_at = detent_step + detent_clear;
+  least_detent_also = detent_also > 0 ? detent_at + 2 * detent_step : 0;
   least_axis_height = axis_height > 0 ? radius : 0;
   least_stop = 90;  // least turn that a stop may end, or it would reach over the knuckles
   least_stop_at = stop_at > 0 ? least_stop : 0;
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
+  // greatest height of bumps that stand apart on the end of a knuckle
+  detent_most = detent_at > 0 ? (flat_end + side_gap - play - line_width) / 2 - line_width : length;
+  detent_slim = 4;  // least length of an arm, in thicknesses: beam theory asks for it
+  // from the axis to the leaves, clear of the corners of all knuckles
+  reach = radius / cos(45 / 2) + clearance + play;
+  // length of the block that joins an arm to its leaf: twice as thick as the arm
+  detent_block = 2 * detent_thickness;
+  // least length of a leaf beside which a detent's arms end before its rounded corner
+  detent_leaf = detent_at > 0 ? detent_arm + detent_block + leaf_corner - reach : 0;
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
   // clearance that keeps a layer of a 45-degree wall off the link below it
   landing = layer * cos(45);
@@ -221,8 +315,6 @@ module side_cones(
   first_spread = 0.2;
   // height of the axis: a box closes whose wall and lid are together twice as high
   axis_at = axis_height > 0 ? axis_height : radius;
-  // from the axis to the leaves, clear of the corners of all knuckles
-  reach = radius / cos(45 / 2) + clearance + play;
   // turn at which the leaves would meet, less the gap
   stop = 180 - 2 * atan((leaf_thickness + clearance - axis_at) / reach);
   face = leaf_thickness - axis_at;  // from the axis up to the plane of a leaf's inner face
@@ -239,7 +331,6 @@ module side_cones(
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
   knuckle = (length - 2 * knuckles * side_gap) / (2 * knuckles + 1);  // width of a knuckle
   pitch = knuckle + side_gap;  // from one knuckle to the next, of the other link
-  rim = 1 / cos(180 / facets);  // bores are drawn around their circle, so that facets take no gap
   // from the axis up to the flat of a knuckle, where two lines find room side by side
   top = sqrt(radius / rim * radius / rim - line_width * line_width);
   join = 0.01;  // parts that are one body reach this far into each other
@@ -252,6 +343,13 @@ module side_cones(
   // from the axis to where these sides meet, half-way between the leaves
   stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
+  detents = detent_also > 0 ? 2 : 1;  // turns at which it clicks, if it does
+  // height of an arm: its nose is straight below the axis
+  detent_tall = axis_at - detent_radius + detent_base;
+  // from the end of a knuckle to an arm: a nose, and the play of the links beside it
+  detent_gap = detent_height + side_gap;
+  // room beyond each end of the hinge in which arms bend
+  detent_end = detent_gap + detent_thickness + detent_height + clearance;
   // turn up to which reliefs make room: to the stop, if there is one
   furthest = stop_at > 0 ? stop_at : swing;
   sweeps = ceil(furthest / 2);  // steps in which a relief follows the moving side
@@ -271,7 +369,8 @@ module side_cones(
       str("side_cones(): part = ", part, "; it must be one of ", parts, "."));
     ranges = [  // name, value, unit, least, most, step, what else is so
       ["angle", angle, " deg", -180, 180, 1, ""], ["swing", swing, " deg", 10, 180, 5, ""],
-      ["stop_at", stop_at, " deg", 0, 175, 5, ""],
+      ["stop_at", stop_at, " deg", 0, 175, 5, ""], ["detent_at", detent_at, " deg", 0, 180, 5, ""],
+      ["detent_also", detent_also, " deg", 0, 180, 5, ""],
       ["knuckles", knuckles, "", 1, 12, 1, " in steps of 1"],
       ["axis_height", axis_height, " mm", 0, 150, 0.5, ""],
       ["backing", backing, " mm", 0, 150, 0.5, ""], ["cone", cone, " mm", 3, 30, 0.5, ""],
@@ -284,6 +383,9 @@ module side_cones(
       ["screws", screws, "", 1, 8, 1, " in steps of 1"],
       ["hole_series", hole_series, "", 0, 2, 1, " (fine, medium, coarse)"],
       ["head", head, "", 0, 2, 1, " (not sunk, ISO 10642, wood screw)"],
+      ["detent_height", detent_height, " mm", 0.8, 6, 0.1, ""],
+      ["detent_arm", detent_arm, " mm", 6, 100, 0.5, ""],
+      ["detent_thickness", detent_thickness, " mm", 0.8, 5, 0.1, ""],
       ["facets", facets, "", 16, 256, 4, " in steps of 4"],
       ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
       ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
@@ -294,6 +396,14 @@ module side_cones(
       assert(is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole, str("side_cones(): ",
         v[0], " = ", v[1], v[2], "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
     }
+    assert(detent_at >= least_detent_at - grain, str(
+      "side_cones(): detent_at = ", detent_at, " deg; it must be at least ",
+      ceil((least_detent_at - grain) / 5) * 5, " deg, or its noses print too near a bump."
+    ));
+    assert(detent_also >= least_detent_also - grain, str(
+      "side_cones(): detent_also = ", detent_also, " deg; it must be at least ",
+      ceil((least_detent_also - grain) / 5) * 5, " deg, or its two clicks are too near each other."
+    ));
     assert(axis_height >= least_axis_height - grain, str(
       "side_cones(): axis_height = ", axis_height, " mm; it must be at least ",
       ceil((least_axis_height - grain) / 0.5) * 0.5,
@@ -310,6 +420,21 @@ module side_cones(
         "or the cone ends in a point too thin to print"],
       ["foot", "at most", wall, "or a cone starts over the chamfer of its knuckle"],
       ["length", "at least", least_length, "or the two sockets meet in a knuckle"],
+      ["detent_height", "at most", detent_most,
+        "or two bumps have no room on the end of a knuckle"],
+      ["detent_at", "at most", swing, "or it clicks beyond its swing"],
+      ["detent_also", "at most", detent_at > 0 ? swing : 0,
+        "or it clicks beyond its swing, or a second time and no first"],
+      ["detent_height", "at least", detent_at > 0 ? 2 * side_gap + line_width : 0,
+        "or a nose passes its bumps when a link lies at one end of its play"],
+      ["detent_thickness", "at least", detent_at > 0 ? thinnest : 0,
+        "or an arm is too thin to print solid"],
+      ["detent_arm", "at least", detent_at > 0 ? detent_slim * detent_thickness : 0,
+        "or the arm is a block that hardly bends"],
+      ["detent_arm", "at least", detent_at > 0 ? reach : 0,
+        "or an arm ends before its leaf begins"],
+      ["leaf_length", "at least", detent_leaf,
+        "or the arms of its detent have no leaf to stand on"],
       ["leaf_thickness", "at most", 2 * radius, "or the leaf is thicker than the knuckle is high"],
       ["backing", "at most", axis_height > 0 ? axis_height : 0,
         "or your wall would reach over the axis, or carry nothing"],
@@ -356,17 +481,29 @@ module side_cones(
   }
 }
 
+// Room beyond each end for a detent's arms (mm).
+function side_cones_detent_end(
+  part, angle, swing, stop_at, detent_at = 0, detent_also, length, knuckles, axis_height, backing,
+  cone, tip, wall, clearance = 0.35, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw,
+  screws, hole_series, head, detent_height = 1.6, detent_arm, detent_thickness = 1.5, facets, layer,
+  line_width
+) = let(
+  play = clearance / cos(45), side_gap = play, detent_gap = detent_height + side_gap,
+  detent_end = detent_gap + detent_thickness + detent_height + clearance
+) detent_at > 0 ? detent_end : 0;
 // Height of the axis: a box closes if wall and lid are together twice as high (mm).
 function side_cones_axis_height(
-  part, angle, swing, stop_at, length, knuckles, axis_height = 0, backing, cone = 7.5, tip,
-  wall = 2.5, clearance, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw, screws,
-  hole_series, head, facets, layer, line_width
+  part, angle, swing, stop_at, detent_at, detent_also, length, knuckles, axis_height = 0, backing,
+  cone = 7.5, tip, wall = 2.5, clearance, foot, hold, leaf_length, leaf_thickness, leaf_corner,
+  screw, screws, hole_series, head, detent_height, detent_arm, detent_thickness, facets, layer,
+  line_width
 ) = let(radius = cone / 2 + wall) axis_height > 0 ? axis_height : radius;
 // Length taken along the axis, with the room at its ends (mm).
 function side_cones_length_taken(
-  part, angle, swing, stop_at, length = 30.5, knuckles = 1, axis_height, backing, cone, tip = 2.3,
-  wall = 2.5, clearance = 0.35, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw = 1,
-  screws = 1, hole_series = 2, head = 2, facets, layer, line_width
+  part, angle, swing, stop_at, detent_at = 0, detent_also, length = 30.5, knuckles = 1, axis_height,
+  backing, cone, tip = 2.3, wall = 2.5, clearance = 0.35, foot, hold, leaf_length, leaf_thickness,
+  leaf_corner, screw = 1, screws = 1, hole_series = 2, head = 2, detent_height = 1.6, detent_arm,
+  detent_thickness = 1.5, facets, layer, line_width
 ) = let(
   play = clearance / cos(45), side_gap = play,
   least_length = (2 * knuckles + 1) * (2 * tip + wall) + 2 * knuckles * side_gap, spread = 3,
@@ -376,27 +513,31 @@ function side_cones_length_taken(
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole,
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0, least_length_2 = screws * seat,
   length = length == 0 ? side_cones_as_needed(usual = 30, step = 0.5, most = 200, least =
-    max(least_length, least_length_2)) : length
-) length + 2 * side_gap;
+    max(least_length, least_length_2)) : length,
+  detent_gap = detent_height + side_gap,
+  detent_end = detent_gap + detent_thickness + detent_height + clearance
+) detent_at > 0 ? length + 2 * detent_end : length + 2 * side_gap;
 // How far the knuckles reach from the axis (mm).
 function side_cones_reach(
-  part, angle, swing, stop_at, length, knuckles, axis_height, backing, cone = 7.5, tip, wall = 2.5,
-  clearance, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head,
-  facets, layer, line_width
+  part, angle, swing, stop_at, detent_at, detent_also, length, knuckles, axis_height, backing,
+  cone = 7.5, tip, wall = 2.5, clearance, foot, hold, leaf_length, leaf_thickness, leaf_corner,
+  screw, screws, hole_series, head, detent_height, detent_arm, detent_thickness, facets, layer,
+  line_width
 ) = cone / 2 + wall;
 // From the axis to the leaves: what stands nearer the reliefs take away (mm).
 function side_cones_leaf_start(
-  part, angle, swing, stop_at, length, knuckles, axis_height, backing, cone = 7.5, tip, wall = 2.5,
-  clearance = 0.35, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw, screws,
-  hole_series, head, facets, layer, line_width
+  part, angle, swing, stop_at, detent_at, detent_also, length, knuckles, axis_height, backing,
+  cone = 7.5, tip, wall = 2.5, clearance = 0.35, foot, hold, leaf_length, leaf_thickness,
+  leaf_corner, screw, screws, hole_series, head, detent_height, detent_arm, detent_thickness,
+  facets, layer, line_width
 ) = let(
   radius = cone / 2 + wall, play = clearance / cos(45)
 ) radius / cos(45 / 2) + clearance + play;
 // Thinnest wall that prints solid (mm).
 function side_cones_least_wall(
-  part, angle, swing, stop_at, length, knuckles, axis_height, backing, cone, tip, wall, clearance,
-  foot, hold, leaf_length, leaf_thickness, leaf_corner, screw, screws, hole_series, head, facets,
-  layer, line_width = 0.5
+  part, angle, swing, stop_at, detent_at, detent_also, length, knuckles, axis_height, backing, cone,
+  tip, wall, clearance, foot, hold, leaf_length, leaf_thickness, leaf_corner, screw, screws,
+  hole_series, head, detent_height, detent_arm, detent_thickness, facets, layer, line_width = 0.5
 ) = let(lines = 3) lines * line_width;
 // Value where 0 is given: the usual one, or the least on its steps that is enough.
 function side_cones_as_needed(usual, step, most, least, grain = 1e-06) =

@@ -5,7 +5,7 @@
 // Weak: holds no more than its arm is stiff: a pull opens it.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
 // Not for loads that can hurt someone: follow local codes and ask a licensed professional.
-// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+// SPDX-License-Identifier: MIT; written by scadgen 0.2.0.
 //
 //   use <snap_catch.scad>
 //   snap_catch(part = "fixed");
@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   snap_catch_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 4630fe3de78d82d4
+// Fingerprint of this text as written: a854db49e53467f5
 
 module snap_catch(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief

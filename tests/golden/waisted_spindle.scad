@@ -5,7 +5,7 @@
 // Weak: tall: each ring needs a shaft about three times as long as the knuckle is wide.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
 // Not for loads that can hurt someone: follow local codes and ask a licensed professional.
-// SPDX-License-Identifier: MIT; written by scadgen 0.1.0.
+// SPDX-License-Identifier: MIT; written by scadgen 0.2.0.
 //
 //   use <waisted_spindle.scad>
 //   waisted_spindle(part = "fixed");
@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   waisted_spindle_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 144d9987af2c8a0c
+// Fingerprint of this text as written: 2391ed86998bdd34
 
 module waisted_spindle(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
