@@ -51,6 +51,7 @@ BED = "printers.bed"
 EDGE = OneOf(tuple(EDGES), "the side on which it sits")
 OFFSET = Number(Limits("mm", -1000, 1000, 0, "Along that side, from its middle"))
 COPIES = Limits("", 1, 30, 1, "How often it is there, chained by a joint", whole=True)
+#: Those of them that a joint has under the same names.
 _OWN = ("edge", "moving_edge", "offset", "closes", "with_others", "find", "posture")
 JOINT = Text("the name of the joint whose axis it shares", filled=True)
 CATCHES = OneOf(tuple(name for name, cls in all_families().items() if cls.serves == CATCH))
