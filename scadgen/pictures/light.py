@@ -11,8 +11,8 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[Any, Any]
 
-#: Directions that stand for the sky, and for the lamp.
-SKY, LAMP = 36, 24
+#: Directions that stand for the sky, and for the lamp; and the same for a small picture.
+MANY, FEW = (36, 24), (14, 8)
 #: How much of the light comes from the lamp.
 LAMP_SHARE = 0.55
 #: Half the angle under which the lamp is seen, degrees.
@@ -23,16 +23,23 @@ TOGETHER = 20_000
 SHARPNESS, BEHIND = 400, 5
 
 
-def lighting(corners: Array, points: Array, normals: Array, lamp: Array) -> Array:
+def lighting(
+    corners: Array,
+    points: Array,
+    normals: Array,
+    lamp: Array,
+    counts: tuple[int, int] = MANY,
+) -> Array:
     """Light at each point: 1 for a face that looks straight up and that nothing shades.
 
     ``corners`` are the triangles that cast shadows; ``lamp`` is the direction to the lamp.
+    ``counts``: directions that stand for the sky and for the lamp.
     """
     import numpy as np
 
-    up = np.array([0.0, 0.0, 1.0])
-    directions = np.concatenate([_spread(SKY, up, 90.0), _spread(LAMP, lamp, LAMP_SIZE)])
-    weights = np.repeat([(1 - LAMP_SHARE) / SKY, LAMP_SHARE / LAMP], [SKY, LAMP])
+    up, (sky, few) = np.array([0.0, 0.0, 1.0]), counts
+    directions = np.concatenate([_spread(sky, up, 90.0), _spread(few, lamp, LAMP_SIZE)])
+    weights = np.repeat([(1 - LAMP_SHARE) / sky, LAMP_SHARE / few], [sky, few])
     total, points, normals = np.zeros(len(points), "f4"), points.astype("f4"), normals.astype("f4")
     shadows = [_shadows(corners, direction) for direction in directions]
     for start in range(0, len(points), TOGETHER):

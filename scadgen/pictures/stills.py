@@ -6,7 +6,7 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.pictures.light import into_picture, lighting
+from scadgen.pictures.light import FEW, MANY, into_picture, lighting
 from scadgen.pictures.lines import lines
 from scadgen.pictures.palette import LIGHT, rgb
 from scadgen.pictures.raster import NOTHING, raster
@@ -27,6 +27,8 @@ MARGIN = 0.09
 LAMP = (-0.55, -0.1, -0.55, 0.75)
 #: Light that reaches even the deepest corner, and how dark the deepest shade on the ground is.
 AMBIENT, GROUND_SHADE = 0.62, 0.35
+#: Pictures of fewer pixels show no more than few directions of light.
+SMALL = 200_000
 #: Ground is lit at every so many pixels, and its shade blurred over so many to each side.
 SPARSE, BLUR = 2, 14
 
@@ -132,7 +134,8 @@ class _Picture:
         right, down, away, above = LAMP
         lamp = np.array([right, down, away]) @ axes + np.array([0, 0, above])
         light = np.zeros(index.shape)
-        light[lit] = lighting(self.scene.corners, places[lit] @ axes, normals[lit], lamp)
+        counts = FEW if self.width * self.height < SMALL else MANY
+        light[lit] = lighting(self.scene.corners, places[lit] @ axes, normals[lit], lamp, counts)
         share = np.minimum(_blurred(light * (ground & lit)) / _blurred(1.0 * (ground & lit)), 1)
         shade = GROUND_SHADE * _fading(*index.shape) * (1 - share)
         return np.where(ground, 1 - shade, AMBIENT + (1 - AMBIENT) * light)
