@@ -214,3 +214,9 @@ def test_progress_counts_and_takes_the_time_on_a_terminal_alone(
     monkeypatch.setattr(sys, "stderr", io.StringIO())
     with progress(OPTIONS) as nobody:
         assert nobody is None
+
+
+def test_what_does_not_fit_hangs_below_its_column() -> None:
+    broken = lines("  practice  29.4 of 40   strong in every direction square to the rod", 50)
+    assert len(broken) == 2
+    assert len(broken[1]) - len(broken[1].lstrip()) == broken[0].index("strong")

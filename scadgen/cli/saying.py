@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import re
 import shutil
 import sys
 import textwrap
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 _STYLES = {"good": "green", "near": "yellow", "bad": "bold red", "head": "bold"}
 #: Marks stand in so many letters before a finding's name.
 MARK = 5
+#: Where a column begins; its words hang below it if that is within this share of the width.
+_COLUMN, WIDEST = re.compile(r"(?<=\S) {2,}(?=\S)"), 0.6
 #: A terminal that tells no width has so many letters in a line.
 _USUAL = (80, 24)
 
@@ -103,14 +106,17 @@ def width_of(stream: TextIO) -> int | None:
 def lines(text: str, width: int | None, hanging: int | None = None) -> list[str]:
     """A line as several of at most ``width`` letters, or wider where a word is.
 
-    What follows the first hangs below the words after its mark, or a bit further in than it begins.
+    What follows the first hangs below its last column, below the words after its mark, or a bit
+    further in than it begins.
     """
     if width is None or len(text) <= width:
         return [text]
     start = len(text) - len(text.lstrip())
     marked = text[:MARK].strip() in ("ok", "near", "FAIL")
     if hanging is None:
-        hanging = MARK if marked else start + 2
+        columns = [found.end() for found in _COLUMN.finditer(text)]
+        last = columns[-1] if columns and columns[-1] < WIDEST * width else start + 2
+        hanging = MARK if marked else last
     broken = textwrap.wrap(
         held(text),
         width,
