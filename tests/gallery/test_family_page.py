@@ -63,7 +63,7 @@ def test_its_page_for_a_browser_tells_the_same_and_previews_its_link(cls: type[H
     for rule in definition(cls).rules:
         assert f"{rule.param} {rule.sense} " in page.words
         assert rule.why in page.words
-    assert f"Failed: {BAD.name}. {BAD.words}" in page.words
+    assert f"Failed: {BAD.name}. {typeset(BAD.words)}" in page.words
     shown = {tag.get("property", tag.get("name", "")): tag for tag in page.every("meta")}
     assert shown["og:title"]["content"].startswith(made_up(cls.family).heading)
     assert shown["og:description"]["content"] == made_up(cls.family).title

@@ -14,6 +14,7 @@ from scadgen.gallery.page import GUIDES, page_files
 from scadgen.gallery.products import ProductCard
 from scadgen.hinge.family import Hinge, all_families
 from scadgen.pictures.palette import DARK, LIGHT
+from scadgen.text.typeset import typeset
 from tests.gallery.pages import BAD, GOOD, Page, made_up
 from tests.support import ROOT, each_family
 
@@ -61,7 +62,7 @@ def test_page_and_readme_say_all_that_a_card_says() -> None:
         assert wanted in text
     for finding in (GOOD, BAD):
         assert f"{'Passed' if finding.passed else 'Failed'}: {finding.name}." in words
-        assert finding.words in words
+        assert typeset(finding.words) in words
     assert "Proven: all 1 measures passed." in page(made_up()).words
 
 
