@@ -94,7 +94,16 @@ settings.load_profile(
 )
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    help_ = "tell the N files that took most processor time, programs that they start included"
+    parser.addoption("--spent", type=int, default=0, metavar="N", help=help_)
+
+
 def pytest_configure(config: pytest.Config) -> None:
+    if config.getoption("spent"):
+        from tests.spent import Spent
+
+        config.pluginmanager.register(Spent(config.getoption("spent")))
     for marker, need in NEEDS.items():
         config.addinivalue_line("markers", f"{marker}: runs the real {need.name}")
 
