@@ -84,7 +84,8 @@ class Detent:
             rest = rest - _with_skin(spring.nose())
         for number, spring in enumerate(self.springs, 1):
             bumps, nose = spring.bumps(), spring.nose()
-            past = swing(bumps, rest, axis, within=asked or (0.0, end), aim=gap)
+            passing = _near(rest, bumps, axis)
+            past = swing(bumps, passing, axis, within=asked or (0.0, end), aim=gap)
             yield on_detent.clear(number, past, (0.0, end), gap)
             first = swing(bumps, nose, axis, within=(0.0, 0.0))
             still = gap_between(bumps, nose, on_detent.SEARCHED)
@@ -111,6 +112,16 @@ def gives_way(bumps: Manifold, nose: Manifold, way: Vector, most: float) -> floa
         else:
             high = middle
     return high
+
+
+def _near(solid: Manifold, bumps: Manifold, axis: Axis) -> Manifold:
+    """What of a solid comes near bumps on its turn: the rest has no say, and takes long."""
+    from scadgen.motion.swing import SEARCH
+
+    room = 2 * SEARCH
+    far, low, high = axis.reach(bumps)
+    near = solid ^ axis.cylinder(far + room, low - room, high + room, 64)
+    return solid if near.is_empty() else near
 
 
 def _with_skin(solid: Manifold) -> Manifold:
