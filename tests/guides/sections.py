@@ -27,6 +27,7 @@ from scadgen.strength.life import BANDS, permissible
 from scadgen.strength.materials import Range, material, materials
 from scadgen.text.typeset import typeset
 from tests.support import ROOT
+from tests.toolpaths import campaign
 
 #: Plastics that the tables of choosing compare.
 PLASTICS = ("pla", "petg", "tpu_95a")
@@ -215,6 +216,12 @@ def printers() -> str:
         for name, s in ROUGH.spreads.items()
     )
     return _table(heads, rows)
+
+
+@_section
+def slices() -> str:
+    """What slicers make of random hinges, beside what the proof says."""
+    return "".join(f"{line}\n" for line in campaign.tables(campaign.kept()))
 
 
 @_section

@@ -20,11 +20,15 @@ CLEARANCE, FACETS = (0.15, 0.5), (16, 24, 32)
 LEAF, VOLUME, SIZE = 10.0, 8000.0, 70.0
 
 
-def drawn_slice(number: int) -> tuple[Hinge, Slicing]:
-    """A hinge of any family that its rules accept for the printer, and how it is sliced."""
+def drawn_slice(number: int, family: str = "") -> tuple[Hinge, Slicing]:
+    """A hinge that its rules accept for the printer, and how it is sliced.
+
+    family: its name; without one they take turns.
+    """
     rng = random_of(0, number)
-    families, engines = [*all_families().values()], [*ENGINES]
-    cls, engine = families[number % len(families)], rng.choice(engines)
+    families = all_families()
+    name = family or [*families][number % len(families)]
+    cls, engine = families[name], rng.choice([*ENGINES])
     while True:
         how = Slicing(engine, rng.choice(LAYERS), rng.choice([*LINES]), walls=rng.choice(WALLS))
         for _ in range(40):
