@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -14,18 +15,23 @@ from manifold3d import Manifold
 from scadgen.caging.certificate import Uncertified
 from scadgen.caging.checker import RefusedError, check
 from scadgen.elements import gives
-from scadgen.findings import on_catch, on_motion
+from scadgen.families.sheet_flexure import SheetFlexure
+from scadgen.findings import on_catch, on_detent, on_motion
 from scadgen.findings.finding import Finding, Verdict
 from scadgen.findings.on_bending import bend_in_layers
 from scadgen.findings.on_hold import holding, pulled
 from scadgen.findings.on_printing import printing
 from scadgen.inspection.loaded import _unsolved
+from scadgen.mechanism.fold import Fold
+from scadgen.mechanism.joint import Case
 from scadgen.motion.contact import gap_between
 from scadgen.motion.rest import Soundness
 from scadgen.motion.retention import hold
 from scadgen.motion.swing import Swing
+from scadgen.product.fleets import whole_fleet
 from tests.caging.held import stored
 from tests.caging.test_checker import sealed
+from tests.product.support import chain
 from tests.shapes import UP, box, rod
 
 CUBE = box((0, 0, 0), (4, 4, 4))
@@ -62,6 +68,35 @@ def test_a_body_that_is_not_one_closed_piece_fails(change: dict[str, Any]) -> No
 def test_faces_that_meet_elsewhere_than_at_the_stop_fail(high: float, good: bool) -> None:
     turn = Swing(-9, high, True, True, (-5, 5), 0.3, 0, False)
     assert on_motion.stopped(turn, 90).passed is good
+
+
+def test_what_meets_the_bumps_of_a_detent_beside_its_nose_fails() -> None:
+    free = Swing(-95, 95, True, True, (-90, 90), 0.3, 0, False)
+    asked = (-90.0, 90.0)
+    assert on_detent.clear(1, free, asked, 0.3).passed
+    assert not on_detent.clear(1, free, asked, 0.35).passed
+    assert not on_detent.clear(1, replace(free, high=60.0), asked, 0.3).passed
+    assert not on_detent.clear(1, replace(free, unsure=((10.0, 20.0),)), asked, 0.3).passed
+
+
+def test_a_sheet_that_parts_as_it_bends_fails() -> None:
+    hinge = SheetFlexure(facets=16)
+    whole = hinge.mechanism()
+    joint = whole.joints[0]
+    assert isinstance(joint, Fold)
+    broken = replace(joint, shape=lambda _: CUBE + CUBE.translate((9, 0, 0)))
+    found = [one for one in broken.prove(whole, Case()).findings if "bent by" in one.name]
+    assert found
+    assert not any(one.passed for one in found)
+
+
+def test_too_few_printers_that_make_all_joints_fail() -> None:
+    made = chain(3)
+    found = whole_fleet(replace(made, population=replace(made.population, needed=100.0)))
+    assert found is not None
+    assert found.measured is not None
+    assert found.passed is (found.measured >= 100)
+    assert not found.passed
 
 
 def test_a_gap_is_what_lies_between() -> None:
