@@ -29,6 +29,7 @@ from scadgen.motion.rest import Soundness
 from scadgen.motion.retention import hold
 from scadgen.motion.swing import Swing
 from scadgen.product.fleets import whole_fleet
+from scadgen.proof.at_once import _bends
 from tests.caging.held import stored
 from tests.caging.test_checker import sealed
 from tests.product.support import chain
@@ -97,6 +98,14 @@ def test_too_few_printers_that_make_all_joints_fail() -> None:
     assert found.measured is not None
     assert found.passed is (found.measured >= 100)
     assert not found.passed
+
+
+def test_what_bends_at_once_with_others_is_left_open() -> None:
+    folds = [SimpleNamespace(pair=pair, fold_line=(1, 0, 0)) for pair in ("ab", "bc")]
+    whole = SimpleNamespace(joints=folds, order=None)
+    (found,) = _bends(whole, [])  # type: ignore[arg-type]
+    assert found.passed
+    assert not Verdict("x", (found,)).proven
 
 
 def test_a_gap_is_what_lies_between() -> None:
