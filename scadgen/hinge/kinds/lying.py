@@ -142,7 +142,7 @@ class LyingPivot(Pivot):
         yield at_most(self.leaf_thickness, 2 * self.radius, why, Serves.MOTION)
         lowest = where(self.raised, self.radius, 0)
         why = "or its knuckles would reach below the bed"
-        yield at_least(self.axis_height, lowest, why, Serves.PRINTING)
+        yield at_least(self.axis_height, lowest, why)
         walled = where(self.raised, self.axis_height, 0)
         why = "or your wall would reach over the axis, or carry nothing"
         yield at_most(self.backing, walled, why, Serves.STRENGTH)
