@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 #: Thickness of the skin that goes with a nose or a bump where it is taken off its body, mm.
 SKIN = 1e-3
 
+#: A gap beside bumps is looked for up to so many times what must be left: more takes long.
+AMPLE = 2.0
+
 
 @dataclass(frozen=True, eq=False)
 class Spring:
@@ -76,6 +79,7 @@ class Detent:
         """Findings on its noses and bumps. ``gap``: what must be left elsewhere, mm."""
         from scadgen.findings import on_detent
         from scadgen.motion.contact import gap_between, overlap
+        from scadgen.motion.rest import rest as rest_of
         from scadgen.motion.swing import swing
 
         end = asked[1] if asked else self.at[-1]
@@ -85,7 +89,8 @@ class Detent:
         for number, spring in enumerate(self.springs, 1):
             bumps, nose = spring.bumps(), spring.nose()
             passing = _near(rest, bumps, axis)
-            past = swing(bumps, passing, axis, within=asked or (0.0, end), aim=gap)
+            beside = rest_of(bumps, passing, search=AMPLE * gap)
+            past = swing(bumps, passing, axis, within=asked or (0.0, end), aim=gap, still=beside)
             yield on_detent.clear(number, past, (0.0, end), gap)
             first = swing(bumps, nose, axis, within=(0.0, 0.0))
             still = gap_between(bumps, nose, on_detent.SEARCHED)
