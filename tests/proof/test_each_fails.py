@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from manifold3d import Manifold
 
+from scadgen import BreakAwayLink, SideCones
 from scadgen.caging.certificate import Uncertified
 from scadgen.caging.checker import RefusedError, check
 from scadgen.elements import gives
@@ -30,6 +31,10 @@ from scadgen.motion.retention import hold
 from scadgen.motion.swing import Swing
 from scadgen.product.fleets import whole_fleet
 from scadgen.proof.at_once import _bends
+from scadgen.proof.on_strength import strength
+from scadgen.proof.others import _apart
+from scadgen.strength.duty import Duty
+from scadgen.strength.materials import material
 from tests.caging.held import stored
 from tests.caging.test_checker import sealed
 from tests.product.support import chain
@@ -106,6 +111,26 @@ def test_what_bends_at_once_with_others_is_left_open() -> None:
     (found,) = _bends(whole, [])  # type: ignore[arg-type]
     assert found.passed
     assert not Verdict("x", (found,)).proven
+
+
+def test_what_is_not_borne_not_answered_or_of_no_plastic_fails() -> None:
+    petg = material("petg")
+    heavy = strength(SideCones(), Duty(load=2000), petg)
+    assert not all(one.passed for one in heavy)
+    (nothing,) = strength(SideCones(), Duty(load=1), None)
+    assert not nothing.passed
+    unanswered = {one.name: one.passed for one in strength(BreakAwayLink(), Duty(load=1), petg)}
+    assert unanswered["load"] is False
+
+
+@pytest.mark.parametrize(("gap", "good"), [(0.02, False), (-0.02, False), (0.5, True)])
+def test_strangers_that_stand_too_near_fail(gap: float, good: bool) -> None:
+    one, other = (
+        SimpleNamespace(title=name, solid=CUBE.translate((at, 0, 0)))
+        for name, at in (("one", 0), ("other", 4 + gap))
+    )
+    (found,) = _apart(one, other)  # type: ignore[arg-type]
+    assert found.passed is good
 
 
 def test_a_gap_is_what_lies_between() -> None:
