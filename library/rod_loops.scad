@@ -15,7 +15,7 @@
 // By itself it draws nothing; to see it with its values in the Customizer, open
 //   rod_loops_customizer.scad.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 9feffb327ac80e97
+// Fingerprint of this text as written: 5fce76bbed1ec6da
 
 module rod_loops(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -86,11 +86,10 @@ module rod_loops(
   if (part == "fixed_relief") {
     relief();
     if (detent_at > 0) translate([0, 0, axis_at])
-      along_x(length = detent_at > 0 ? length + 2 * detent_end : length + 2 * side_gap)
-        for (k = [0 : sweeps - 1]) hull() {
-          rotate(k * stride) arm_room();
-          rotate((k + 1) * stride) arm_room();
-        }
+      along_x(length = length + 2 * end_room) for (k = [0 : sweeps - 1]) hull() {
+        rotate(k * stride) arm_room();
+        rotate((k + 1) * stride) arm_room();
+      }
   }
   if (part == "moving_relief")
     translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) {
@@ -99,9 +98,8 @@ module rod_loops(
         arm_slot();
         mirror([1, 0, 0]) arm_slot();
       }
-      if (stop_at > 0) translate([0, 0, axis_at])
-        along_x(length = detent_at > 0 ? length + 2 * detent_end : length + 2 * side_gap)
-          stop_sweep();
+      if (stop_at > 0)
+        translate([0, 0, axis_at]) along_x(length = length + 2 * end_room) stop_sweep();
     }
   if (part == "both" || part == "moving")
     translate([0, 0, axis_at]) rotate([angle, 0, 0]) translate([0, 0, -axis_at]) children();
@@ -235,18 +233,17 @@ module rod_loops(
   // The nose of an arm, as it prints.
   module noses() translate([length / 2 + detent_gap, 0, axis_at]) mirror([1, 0, 0]) frustum();
   // Room for one link on its way up: subtract it from the other side's body.
-  module relief() translate([0, 0, axis_at])
-    along_x(length = detent_at > 0 ? length + 2 * detent_end : length + 2 * side_gap) {
-      circle(r = reach * rim, $fn = facets);
-      for (k = [0 : sweeps - 1]) hull() {
-        rotate(k * stride) leaf_room();
-        rotate((k + 1) * stride) leaf_room();
-      }
-      if (axis_height > 0) for (k = [0 : sweeps - 1]) hull() {
-        rotate(k * stride) wall_room();
-        rotate((k + 1) * stride) wall_room();
-      }
+  module relief() translate([0, 0, axis_at]) along_x(length = length + 2 * end_room) {
+    circle(r = reach * rim, $fn = facets);
+    for (k = [0 : sweeps - 1]) hull() {
+      rotate(k * stride) leaf_room();
+      rotate((k + 1) * stride) leaf_room();
     }
+    if (axis_height > 0) for (k = [0 : sweeps - 1]) hull() {
+      rotate(k * stride) wall_room();
+      rotate((k + 1) * stride) wall_room();
+    }
+  }
   // Leaf seen along the axis, with room around it.
   module leaf_room()
     translate([0, -axis_at - room]) square([leaf_end + room, leaf_thickness + 2 * room]);
@@ -378,6 +375,8 @@ module rod_loops(
   detent_gap = detent_height + side_gap;
   // room beyond each end of the hinge in which arms bend
   detent_end = detent_gap + detent_thickness + detent_height + clearance;
+  // room beyond each end that the other side's body leaves, with a detent's arms
+  end_room = detent_at > 0 ? detent_end : side_gap;
   // turn up to which reliefs make room: to the stop, if there is one
   furthest = stop_at > 0 ? stop_at : swing;
   sweeps = ceil(furthest / 2);  // steps in which a relief follows the moving side
@@ -539,8 +538,9 @@ function rod_loops_length_taken(
 ) = let(
   gap = gap == 0 ? rod_loops_as_needed(usual = 0.4, step = 0.05, most = 1, least = clearance) : gap,
   side_gap = gap, detent_gap = detent_height + side_gap,
-  detent_end = detent_gap + detent_thickness + detent_height + clearance
-) detent_at > 0 ? length + 2 * detent_end : length + 2 * side_gap;
+  detent_end = detent_gap + detent_thickness + detent_height + clearance,
+  end_room = detent_at > 0 ? detent_end : side_gap
+) length + 2 * end_room;
 // How far the knuckles reach from the axis (mm).
 function rod_loops_reach(
   part, angle, swing, stop_at, detent_at, detent_also, length, knuckles, axis_height, backing,

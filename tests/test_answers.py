@@ -214,7 +214,8 @@ def test_choose_tells_it_as_data(
 def test_a_job_that_names_no_duty_is_asked_what_the_family_answers(tmp_path: Path) -> None:
     """A plastic alone asks for the usual duty: that of the family."""
     assert main(["check", job(tmp_path, "break_away_link", "")]) == 0
-    assert main(["size", job(tmp_path, "break_away_link", "")]) == 0
+    web = "web = 0.6\n"  # the smallest that bears it is too thin for many printers
+    assert main(["size", job(tmp_path, "break_away_link", "", web + PRINTED)]) == 0
 
 
 def test_a_family_without_strengths_answers_nothing_and_breaks_nothing(

@@ -216,12 +216,12 @@ class SheetFlexure(Flexure):
         bent = bent_web.web_strain(self.web, self.web_length, self.most_fold)
         torn = bent_web.pull_stress(self.pulled(duty), self.width, self.web)
         torn = torn * bent_web.uneven(duty.offset, self.width)
-        lever = bent_web.from_root(duty.pull_lever, self.web_length)
-        torn = torn + bent_web.sideways_stress(duty.pull, lever, self.width, self.web)
         root = bent * bent_web.fillet_factor(self.fillet, self.web)
         pulled = root + torn / stiffness(plastic, duty)
         borne = life.permissible(plastic, duty.cycles).percent
         yield strain("web in bending, at its fillet", pulled, borne, bent_web, "more web length")
+        lever = bent_web.from_root(duty.pull_lever, self.web_length)
+        torn = torn + bent_web.sideways_stress(duty.pull, lever, self.width, self.web)
         torn = bent_web.at_a_leaf(torn)
         name = "web pulled apart, at a corner"
         yield told.stress(name, torn, in_bending(self.web), bent_web, "a wider sheet")
@@ -258,7 +258,7 @@ class SheetFlexure(Flexure):
         torque = duty.load * twisted_web.beyond(duty.offset, self.width) + duty.pull * self.rise
         wider, bent = "a wider sheet", self.bent_by(torque, plastic) + torn
         yield told.stress("web bent by a twist", bent, in_bending(self.web), twisted_web, wider)
-        torque = (1 - self.share_bent(plastic)) * torque
+        # Half-way a strip is not bent: there shear may bear nearly all of the torque.
         shorn = twisted_web.shear_stress(torque, self.width, self.web)
         name = "web sheared by a twist"
         yield told.stress(

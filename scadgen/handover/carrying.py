@@ -8,17 +8,21 @@ from typing import TYPE_CHECKING, Any
 from scadgen.jobs.written import job_text, printers_of
 from scadgen.meshfiles.carried import JOB, Proof
 from scadgen.text.numbers import exact
+from scadgen.text.quoting import visible
 
 if TYPE_CHECKING:
     from scadgen.findings.finding import Verdict
     from scadgen.jobs.job import Job
+
+#: Names of texts in a package, whatever the names of their files: these are for people to choose.
+CALL, REPORT = "call.scad", "report.txt"
 
 
 def job_proof(job: Job, verdict: Verdict, texts: Mapping[str, str]) -> Proof:
     """The proof of a job, with the texts that it gives and, where it can be told, the job."""
     told = job_text(job)
     facts = {
-        "name": job.name,
+        "name": visible(job.name),
         "family": job.family,
         **judged(verdict),
         "printing": printers_of(job),

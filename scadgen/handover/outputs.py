@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from scadgen.findings.page import page
-from scadgen.handover.carrying import job_proof
+from scadgen.handover.carrying import CALL, REPORT, job_proof
 from scadgen.handover.spec_sheet import spec_sheet
 from scadgen.hinge.family import bounds, definition
 from scadgen.hinge.meshing import mesh, printed_bodies
@@ -30,19 +30,19 @@ def job_files(job: Job, verdict: Verdict) -> dict[str, bytes]:
 
     Texts hold the fingerprint by which an edit is noticed.
     """
-    module, *names = job_file_names(job)
+    module = job_file_names(job)[0]
     texts = {
         module: emit(type(job.hinge)()),
-        names[0]: call(job),
-        f"{job.name}.txt": sealed(_text(_report(job, verdict)), ""),
+        CALL: call(job),
+        REPORT: sealed(_text(_report(job, verdict)), ""),
     }
     proof = job_proof(job, verdict, texts)
     data = (
         texts[module],
-        texts[names[0]],
+        texts[CALL],
         stl(mesh(job.hinge)),
         three_mf(job.name, job.heading, printed_bodies(job.hinge), proof),
-        texts[f"{job.name}.txt"],
+        texts[REPORT],
     )
     encoded = [one.encode() if isinstance(one, str) else one for one in data]
     names = job_file_names(job)

@@ -9,6 +9,7 @@ from scadgen.handover.rows import Row
 from scadgen.hinge.family import bounds
 from scadgen.jobs.job import Job
 from scadgen.text.numbers import digits
+from scadgen.text.quoting import visible
 
 #: Digits of a file's SHA-256 that are told; the group of fields that say how it prints; the pose.
 DIGITS, PRINTS, POSE = 16, "Quality", "angle"
@@ -28,4 +29,4 @@ def value_rows(job: Job) -> Iterator[Row]:
 def file_rows(files: Mapping[str, bytes]) -> Iterator[Row]:
     """The files by name, each with the beginning of its SHA-256."""
     for name, data in files.items():
-        yield Row(name, hashlib.sha256(data).hexdigest()[:DIGITS])
+        yield Row(visible(name), hashlib.sha256(data).hexdigest()[:DIGITS])

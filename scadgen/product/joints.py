@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
     from scadgen.caging.certificate import Certificate, Uncertified
     from scadgen.findings.finding import Finding
+    from scadgen.mechanism.detent import Detent  # noqa: F401 - as above
     from scadgen.motion.axis import Axis  # noqa: F401 - as above
     from scadgen.product.fitting import Fitted
 

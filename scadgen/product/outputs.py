@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from scadgen.findings.page import page
-from scadgen.handover.carrying import judged, with_metadata
+from scadgen.handover.carrying import CALL, REPORT, judged, with_metadata
 from scadgen.handover.small_parts import may_be_small_part
 from scadgen.jobs.written import printing
 from scadgen.keeping.fingerprint import sealed
@@ -18,7 +18,7 @@ from scadgen.openscad.emitter import CAUTION, emit
 from scadgen.product.bodies import Model
 from scadgen.product.choosing import choices
 from scadgen.product.drawing import draw, mesh_name
-from scadgen.text.quoting import plain
+from scadgen.text.quoting import plain, visible
 from scadgen.text.typeset import typeset
 from scadgen.trees.to_scad import INDENT, WIDTH
 from scadgen.version import VERSION
@@ -48,11 +48,11 @@ def product_files(proven: Proven, folder: Path) -> dict[str, bytes]:
     solids = {piece.title: piece.solid for piece in whole.pieces}
     title = plain(product.title) or product.name
     texts = {f"{family}.scad": emit(classes[family]()) for family in sorted(classes)}
-    texts[f"{product.name}.scad"] = draw(product, folder)
+    model = draw(product, folder)
     report = sealed("".join(f"{line}\n" for line in _report(proven)), "")
-    proof = _proof(proven, {**texts, f"{product.name}.txt": report})
+    proof = _proof(proven, {**texts, CALL: model, REPORT: report})
     data = [
-        *(text.encode() for text in texts.values()),
+        *(text.encode() for text in (*texts.values(), model)),
         stl(Manifold.compose(list(solids.values()))),
         three_mf(product.name, title, solids, proof),
         report.encode(),
@@ -66,7 +66,7 @@ def _proof(proven: Proven, texts: Mapping[str, str]) -> Proof:
     product = proven.product
     bridge = max((fitted.hinge.longest_bridge() for fitted in product.merged), default=0.0)
     printed = printing(product.layer_heights, product.line_width, bridge, product.population)
-    facts = {"name": product.name, **judged(proven.verdict), "printing": printed}
+    facts = {"name": visible(product.name), **judged(proven.verdict), "printing": printed}
     return Proof(with_metadata(facts), texts)
 
 

@@ -47,7 +47,9 @@ def test_every_family_is_shown_without_an_error(size: tuple[int, int], opened: O
     browser.run("document.querySelectorAll('img').forEach(i => i.loading = 'eager')")
     browser.until(lambda: browser.run("return [...document.images].every(i => i.complete)"))
     widths = browser.run("return [...document.images].map(i => i.naturalWidth)")
-    assert len(widths) == (len(VIEWS) + 1) * len(all_families()) + len(VIEWS)  # cards, strip, stage
+    products = len(browser.all(".product img"))
+    of_forms = (len(VIEWS) + 1) * len(all_families()) + len(VIEWS)  # cards, strip, stage
+    assert len(widths) == of_forms + products
     assert all(width > 0 for width in widths)
     assert [entry for entry in browser.log("browser") if entry["level"] == "SEVERE"] == []
 

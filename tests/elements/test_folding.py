@@ -134,9 +134,9 @@ def test_moments_bend_the_web_in_its_plane_and_twist_it() -> None:
     middle = (abs(cut.points @ made.across) < 0.5) & (abs(cut.points[:, 0]) < 0.5)
     twisted = abs(cut.stress(0, (0, 0, 0, 100))[middle][:, 3:]).max()
     poisson = PETG.weak_end("poisson", Use.BEND)
-    rest = 1 - twisted_web.share_bent(FLEXURE.width, FLEXURE.span, poisson)
-    shorn = twisted_web.shear_stress(rest * 100, FLEXURE.width, FLEXURE.web)
-    assert twisted == pytest.approx(shorn, rel=0.25)
+    least = 1 - twisted_web.share_bent(FLEXURE.width, FLEXURE.span, poisson)
+    shorn = twisted_web.shear_stress(100, FLEXURE.width, FLEXURE.web)
+    assert least * shorn < twisted < 1.1 * shorn
 
 
 def test_a_load_beside_the_middle_and_a_pull_far_out_ask_for_more() -> None:

@@ -147,14 +147,17 @@ HOSTILE: dict[str, tuple[Callable[[Parts], object], str]] = {
         lambda parts: parts.update({"Metadata/scadgen/side_cones.scad": "cube(1);"}),
         "its side_cones.scad was changed",
     ),
-    "text missing": (lambda parts: parts.pop("Metadata/scadgen/lid.txt"), "lid.txt is missing"),
+    "text missing": (
+        lambda parts: parts.pop("Metadata/scadgen/report.txt"),
+        "report.txt is missing",
+    ),
     "text elsewhere": (
         lambda parts: forged(parts, lambda facts: facts.update(texts={"../../x": ""})),
         "a text of it lies elsewhere",
     ),
     "too large": (
-        lambda parts: with_text(parts, "lid.txt", "x" * (carrying.LARGEST + 1)),
-        "its lid.txt is larger than",
+        lambda parts: with_text(parts, "report.txt", "x" * (carrying.LARGEST + 1)),
+        "its report.txt is larger than",
     ),
     "other printers": (
         lambda parts: forged(parts, lambda facts: facts.update(printing={})),

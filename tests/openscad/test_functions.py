@@ -89,7 +89,7 @@ def test_the_values_are_those_of_the_hinge(cls: type[Hinge]) -> None:
     found, (low, high) = told(hinge), _box(mesh(hinge, "both"))
     size = [b - a for a, b in zip(low, high, strict=True)]
     if {"axis_height", "reach"} <= set(found):
-        assert found["axis_height"] + found["reach"] == pytest.approx(high[2])
+        assert 0 <= found["axis_height"] + found["reach"] - high[2] < 0.05  # its top is flat
         assert size[0] <= found["length_taken"] < size[0] + 4 * hinge.clearance
     elif "reach" in found:
         assert found["length_taken"] == pytest.approx(size[2])

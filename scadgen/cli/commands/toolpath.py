@@ -30,11 +30,9 @@ bounds = whole_bounds
 def arguments(parser: argparse.ArgumentParser) -> None:
     add = parser.add_argument
     add("file", metavar="FILE.gcode", type=Path, help="G-code of a filament printer")
-    what = parser.add_mutually_exclusive_group()
-    what.add_argument("--job", metavar="JOB.toml", help="the job whose hinge it prints")
-    what.add_argument(
-        "--model", metavar="FILE", type=Path, help="the STL, 3MF or OBJ file that was sliced"
-    )
+    add("--job", metavar="JOB.toml", help="the job whose hinge it prints")
+    sliced = "the STL, 3MF or OBJ file that was sliced, in place of a job"
+    add("--model", metavar="FILE", type=Path, help=sliced)
     add("--at", metavar="X,Y", type=_place, help="where the model's origin is; default: found")
     add("--bridge", metavar="MM", type=_length, help="longest bridge; default: the job's, or 10")
     add("--filament", metavar="MM", type=_length, help="diameter, where the file tells none")
@@ -60,9 +58,12 @@ def run(options: argparse.Namespace) -> int:
     from scadgen.inspection.picture import picture_path
     from scadgen.jobs.job import load_job
     from scadgen.keeping.files import write_all
+    from scadgen.tables.documents import JobError
     from scadgen.toolpaths import follow, verdict_on
     from scadgen.toolpaths.picture import picture
 
+    if options.job and options.model:
+        raise JobError("--job and --model: give one of both; a job knows its model.")
     target = options.picture and picture_path(options.picture)
     refuse_to_replace(target)
     job = load_job(options.job) if options.job else None

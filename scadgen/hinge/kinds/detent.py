@@ -165,7 +165,17 @@ class Clicking(LyingPivot):
         return cast(float, along + anyform.where(self.clicks, arms, 0)), across, high
 
     def taken(self) -> float:
-        return where(self.clicks, self.length + 2 * self.detent_end, super().taken())
+        return self.length + 2 * self.end_room
+
+    @derived
+    def end_room(self) -> float:
+        """Room beyond each end that the other side's body leaves, with a detent's arms"""
+        return where(self.clicks, self.detent_end, self.side_gap)
+
+    @derived
+    def detent_room(self) -> float:
+        """The same of a detent alone"""
+        return where(self.clicks, self.detent_end, 0)
 
     def rules(self) -> Iterable[Rule]:
         why = "or two bumps have no room on the end of a knuckle"
@@ -316,8 +326,8 @@ class Clicking(LyingPivot):
         return super().figures() | (told if self.clicks else {})
 
     def exported(self) -> Iterable[Export]:
-        beyond = where(self.clicks, self.detent_end, 0)
-        yield Export("detent_end", beyond, "Room beyond each end for a detent's arms (mm)")
+        words = "Room beyond each end for a detent's arms (mm)"
+        yield Export("detent_end", self.detent_room, words)
         yield from super().exported()
 
     def efforts(self, plastic: Plastic) -> dict[str, Any]:

@@ -22,6 +22,9 @@ from scadgen.strength.place import Strength, Told, stiffness
 from scadgen.trees.expr import atan, cos, let, maximum, sqrt, where
 from scadgen.trees.solid import Shape, choose, circle, each, extrude, hull, part, rectangle
 
+#: How many times what its section says may be told of a low knuckle: a loop, reckoned half as deep.
+LOOPED = 1.1
+
 
 @dataclass(frozen=True, kw_only=True)
 class LyingPivot(Pivot):
@@ -249,7 +252,9 @@ class LyingPivot(Pivot):
         turns = tilt if self.knuckles == 1 or self.walled else ()
         pushed = (force for force in loads if self.walled or force.along == "x")
         over = (*pushed, *turns) if free else ()
-        yield Carrier("knuckle pushed over", "normal", (Cut("moving", above, "z"),), over)
+        peak = 1.0 if self.walled else LOOPED
+        cut = Cut("moving", above, "z")
+        yield Carrier("knuckle pushed over", "normal", (cut,), over, peak=peak)
 
     def gaps(self) -> Iterable[Gap]:
         yield from super().gaps()
@@ -257,7 +262,7 @@ class LyingPivot(Pivot):
         yield Gap("beside the leaf", self.reach - self.radius)
 
     def extents(self) -> tuple[float, float, float]:
-        return self.length, 2 * self.leaf_end, self.axis_at + self.radius
+        return self.length, 2 * self.leaf_end, self.axis_at + self.top
 
     def axis(self) -> tuple[Point, Point]:
         return (0, 0, self.axis_at), (1, 0, 0)
