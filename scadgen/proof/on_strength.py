@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: A place that bears this much more than is asked, or less, is marginal (assumed).
 MARGINAL = 0.25
+#: What follows a change that sizing finds.
+SIZED = "; scadgen size finds how much."
 
 
 def strength(hinge: Hinge, duty: Duty, plastic: Plastic | None) -> Iterator[Finding]:
@@ -45,7 +47,7 @@ def strength(hinge: Hinge, duty: Duty, plastic: Plastic | None) -> Iterator[Find
             needed=None if place.caution else needed(place, duty),
             unit="times",
             slack=0.0 if place.limit else MARGINAL,
-            change=f"{place.change}; scadgen size finds how much.",
+            change=f"{place.change}{SIZED if place.sized else '.'}",
         )
 
 

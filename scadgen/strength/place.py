@@ -34,6 +34,7 @@ class Strength:
     change: what to change when it is too little, in words: "a thicker shaft".
     limit: a limit that is met or not, on which no margin is asked.
     caution: a figure to look at, on which nothing is decided: too much of it is unknown.
+    sized: whether sizing may change what is too little.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Strength:
     change: str
     limit: bool = False
     caution: bool = False
+    sized: bool = True
 
     @property
     def words(self) -> str:

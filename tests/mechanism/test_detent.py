@@ -155,3 +155,11 @@ def test_a_longer_arm_is_strained_less_and_asks_less_of_the_hand() -> None:
     assert not list(detent(short).felt(None))
     assert moment not in SideCones().efforts(petg)
     assert name not in {s.name for s in SideCones().strengths(duty, petg)}
+
+
+def test_what_sizing_leaves_alone_is_not_said_to_be_sized() -> None:
+    hinge = SideCones(swing=180, detent_at=85, detent_also=180, leaf_length=26, facets=16)
+    found = check(hinge, population=None, duty=Duty(1, 20, 1), plastic=material("petg"))
+    (bent,) = (one for one in found.findings if one.name == "arm of the detent as it clicks")
+    assert not bent.passed
+    assert bent.change == "a longer arm of the detent."

@@ -377,5 +377,6 @@ class Clicking(LyingPivot):
             bent = catch.snap_strain(thick, self.detent_height, long)
             bent = anyform.where(self.clicks, bent * notch.factor(self.line_width, thick), 0)
             borne = life.permissible(plastic, duty.cycles).percent
-            yield strain(BENT, bent, borne, catch, "a longer arm of the detent")
+            arm = strain(BENT, bent, borne, catch, "a longer arm of the detent")
+            yield replace(arm, sized=False)  # nobody knows how firmly it is to click
         yield from super().strengths(duty, plastic)
