@@ -133,14 +133,20 @@ def merged(product: Product, name: str, caught: bool = True) -> Manifold:
 
     ``caught``: with its side of each catch, too.
     """
+    solid = bared(product, name)
+    for fitted in product.merged if caught else product.fitted.values():
+        for side in sides_of(fitted, name):
+            solid = solid + fitted.frame(side).carry(_part(fitted, fitted.part(side)))
+    return solid
+
+
+def bared(product: Product, name: str) -> Manifold:
+    """A body in its own coordinates, less all that its joints take from it, mm."""
     solid = product.bodies[name].solid
-    all_of_it = product.merged if caught else product.fitted.values()
-    mine = [(fitted, side) for fitted in all_of_it for side in sides_of(fitted, name)]
-    for fitted, side in mine:
-        if relief := fitted.relief(side):
-            solid = solid - fitted.frame(side).carry(_part(fitted, relief))
-    for fitted, side in mine:
-        solid = solid + fitted.frame(side).carry(_part(fitted, fitted.part(side)))
+    for fitted in product.fitted.values():
+        for side in sides_of(fitted, name):
+            if relief := fitted.relief(side):
+                solid = solid - fitted.frame(side).carry(_part(fitted, relief))
     return solid
 
 

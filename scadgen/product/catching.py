@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scadgen.hinge.family import bounds
 from scadgen.product.bodies import Worked
-from scadgen.product.fitting import Fitted, Spot, built, quarter
+from scadgen.product.fitting import STEP, Fitted, Spot, built, quarter
 from scadgen.product.frames import Frame
 from scadgen.strength.duty import Duty
 from scadgen.tables.documents import JobError
 from scadgen.text.quoting import toml
 
 if TYPE_CHECKING:
+    from scadgen.hinge.family import Hinge
     from scadgen.motion.axis import Axis
     from scadgen.product.model import Product, ProductCatch
 
@@ -35,7 +36,8 @@ def fit_catch(product: Product, name: str) -> Fitted:
     given = {field: each.value for field, each in worked.items()} | dict(catch.values)
     joint = replace(held.joint, family=catch.family, values=catch.values, duty=catch.duty, like="")
     made = built(f"catches.{name}", joint, common | given, worked)
-    spots = _spot(held, catch, 0), _spot(held, catch, 1)
+    offset = _fitting(product, held, made) if catch.offset is None else catch.offset
+    spots = _spot(held, offset, 0), _spot(held, offset, 1)
     kept = {field: each for field, each in worked.items() if field not in catch.values}
     fitted = Fitted(name, joint, made, spots, quarter(made), held.off, kept)
     _refuse_another_height(lying, fitted, catch.on)
@@ -63,10 +65,33 @@ def _refuse_another_height(lying: Axis, fitted: Fitted, on: str) -> None:
         raise JobError(f"{key} = {toml(on)}; {words}; {change}.", key)
 
 
-def _spot(held: Fitted, catch: ProductCatch, side: int) -> Spot:
+def _fitting(product: Product, held: Fitted, made: Hinge) -> float:
+    """How far along the axis it is moved so that it hangs past no end of its walls, mm.
+
+    0 where it has room in the middle of the hinge; in the middle of walls that are shorter than it.
+    """
+    turned = Frame(turn=quarter(made))
+    pairs = list(enumerate(held.joint.pair))
+    own = [turned.carry(body.solid).bounding_box() for body in made.mechanism().bodies]
+    body = [
+        held.spots[k].frame.back.carry(product.bodies[n].solid).bounding_box() for k, n in pairs
+    ]
+    low, high = min(box[0] for box in own), max(box[3] for box in own)
+    least, most = max(box[0] for box in body) - low, min(box[3] for box in body) - high
+    if least > most:
+        return _stepped((least + most) / 2)
+    return min(max(0.0, _stepped(least, math.ceil)), _stepped(most, math.floor))
+
+
+def _stepped(value: float, to: Callable[[float], int] = round) -> float:
+    """In steps of a length that is fitted, mm; rounding of what lies on a step goes for nothing."""
+    return to(round(value / STEP, 6)) * STEP
+
+
+def _spot(held: Fitted, offset: float, side: int) -> Spot:
     """Where its middle is on a body: in the hinge's spot, along the axis."""
-    frame = held.spots[side].frame.then(Frame(catch.offset, 0))
-    shift = Worked.of(catch.offset).text, "0"
+    frame = held.spots[side].frame.then(Frame(offset, 0))
+    shift = Worked.of(offset).text, "0"
     return Spot(frame, 0.0, shift, before=f"{held.name}_on_{held.joint.pair[side]}() ")
 
 

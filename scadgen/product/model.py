@@ -86,14 +86,15 @@ class ProductCatch:
     """What holds two bodies shut that a hinge joins.
 
     family: its class, one that serves as a catch. on: the name of the joint whose axis it shares.
-    values: as for a joint. offset: along the axis, from the middle of the joint, mm. duty: what it
-    bears, if that is not the product's.
+    values: as for a joint. offset: of its hook along the axis, from the middle of the joint, mm;
+    None for as near to it as the walls have room for all of the catch. duty: what it bears, if that
+    is not the product's.
     """
 
     family: type[Hinge]
     on: str
     values: Mapping[str, Any] = field(default_factory=dict)
-    offset: float = 0.0
+    offset: float | None = None
     duty: Duty | None = None
 
 

@@ -14,6 +14,7 @@ from scadgen.product.catching import CATCH
 from scadgen.product.fleets import whole_fleet
 from scadgen.product.joints import MergedTurn
 from scadgen.product.resting import shut
+from scadgen.product.seating import seats
 from scadgen.proof.certified import depth_of, on_fleet, under_load
 from scadgen.proof.fleet.findings import fleet_finding
 from scadgen.proof.on_strength import strength
@@ -69,6 +70,7 @@ def _own(
     product: Product, fitted: Fitted, whole: Mechanism, joint: object, found: tuple[Finding, ...]
 ) -> Iterator[Finding]:
     """What the family promises of this joint beyond its motion, and how its bodies lie shut."""
+    yield from seats(product, fitted)
     if isinstance(joint, MergedTurn):
         yield from shut(fitted, joint, whole)
     hinge, depth = fitted.hinge, depth_of(found)

@@ -314,7 +314,7 @@ def catch_keys(cls: type[Hinge]) -> Iterator[Key]:
     """The keys of a catch of a family."""
     yield Key("family", CATCHES, needed=True)
     yield Key("on", JOINT, needed=True)
-    yield Key("offset", OFFSET, default=0.0)
+    yield Key("offset", OFFSET)
     yield from _family_keys(cls)
 
 

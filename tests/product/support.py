@@ -51,7 +51,7 @@ def chain(count: int) -> Product:
 
 def book() -> Product:
     """Two plates that a lattice joins."""
-    plate = Plate(length=30, width=25, height=2.4)
+    plate = Plate(length=64, width=25, height=2.4)
     joint = ProductJoint(
         family=SlitLattice, fixed="front", moving="cover", values={"swing": 90, "facets": 16}
     )

@@ -1,0 +1,80 @@
+"""How a joint sits on its bodies: whether they carry it along its length, or it hangs past them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from scadgen.findings.finding import Finding
+from scadgen.hinge.meshing import mesh
+from scadgen.product.building import bared
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.product.fitting import Fitted
+    from scadgen.product.model import Product
+
+#: So much of its length must be carried (common practice, no source), as strength is reckoned with
+#: all of it, and a knuckle past the end of a wall hangs on its neighbour. Some of what a hinge has
+#: at its ends, like the bumps of a detent, is meant to hang.
+SEATED = 0.8
+#: So many sections across the length are looked at.
+SECTIONS = 60
+#: Past an end by less, mm, is not told.
+SEEN = 0.05
+
+
+def seats(product: Product, fitted: Fitted) -> Iterator[Finding]:
+    """A finding for each body of a joint."""
+    for side, name in enumerate(fitted.joint.pair):
+        yield _seat(product, fitted, side, name.replace("_", " "))
+
+
+def _seat(product: Product, fitted: Fitted, side: int, title: str) -> Finding:
+    frame, name = fitted.spots[side].frame, fitted.joint.pair[side]
+    part = mesh(fitted.hinge, fitted.part(side), 0.0)
+    turn = (0, 0, 0) if _upright(fitted) else (0, -90, 0)
+    own = frame.back.carry(fitted.frame(side).carry(part)).rotate(turn)
+    body = frame.back.carry(bared(product, name)).rotate(turn)
+    share = _carried(own, own ^ body, product.line_width)
+    past = _past(own.bounding_box(), body.bounding_box())
+    hangs = f"; it reaches {past:.3g} mm past the end" if past >= SEEN else ""
+    good = share >= SEATED
+    asked = "" if good else f"; {100 * SEATED:.0f} % are asked, by a line or more"
+    words = f"{100 * share:.0f} % of the length of its side is carried{hangs}{asked}."
+    change = "" if good else _change(past)
+    limits = 100 * share, 100 * SEATED, "%"
+    return Finding(f"seat on the {title}", good, words, *limits, change=change)
+
+
+def _upright(fitted: Fitted) -> bool:
+    axis = fitted.own.axis
+    return axis is not None and abs(axis.unit[2]) > 0.5
+
+
+def _past(own: tuple[float, ...], body: tuple[float, ...]) -> float:
+    return max(body[2] - own[2], own[5] - body[5])
+
+
+def _change(past: float) -> str:
+    if past >= SEEN:
+        return f"move it by {past:.3g} mm (offset), or a shorter hinge, or a longer side"
+    return "the axis nearer to the body, or a body that is whole where the hinge enters it"
+
+
+def _carried(own: Manifold, shared: Manifold, line: float) -> float:
+    """The share of a length, upright here, at which what is shared is a line wide both ways."""
+    low, high = own.bounding_box()[2], own.bounding_box()[5]
+    there = carried = 0
+    for height in np.linspace(low, high, SECTIONS + 1)[1:] - (high - low) / (2 * SECTIONS):
+        if own.slice(height).area() <= 0:
+            continue
+        there += 1
+        section = shared.slice(height)
+        if section.area() > 0:
+            x, y, far_x, far_y = section.bounds()
+            carried += min(far_x - x, far_y - y) >= line
+    return carried / there if there else 0.0
