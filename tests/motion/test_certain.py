@@ -150,7 +150,7 @@ def test_hinges_are_free_where_it_says(cls: type[Hinge], data: st.DataObject) ->
     fixed, moving = (whole.body(name).solid for name in joint.pair)
     found = swing(fixed, moving, joint.about, within=joint.within())
     assert found.certain
-    assert_bracketed(fixed, moving, joint.about, found)
+    assert_bracketed(fixed, moving, joint.about, found, SLOW)  # few facets have sharp corners
     turns = np.linspace(found.low, found.high, 60)
     assert not any(meet(fixed, joint.about.turn(moving, turn)) for turn in turns)
     low, high = found.within
