@@ -59,6 +59,20 @@ class SlitLattice(Flexure):
         return super().measured() | {"slit": Measure.SLIT}
 
     @classmethod
+    def spanning(cls, width: float, given: Mapping[str, Any]) -> Mapping[str, float]:
+        """As many slits in a row as come nearest to the usual length, or as are given."""
+        limits = bounds(cls)
+        wanted = {
+            name: given.get(name) or limits[name].default for name in ("slit_length", "bridge")
+        }
+        whole = math.floor if given.get("slit_length") else round
+        columns = given.get("columns") or whole(width / sum(wanted.values()))
+        columns = min(max(columns, 1), limits["columns"].high)
+        step = limits["slit_length"].step
+        fits = math.floor(round((width / columns - wanted["bridge"]) / step, 6)) * step
+        return {"columns": columns, "bridge": wanted["bridge"], "slit_length": fits}
+
+    @classmethod
     def coupon(cls) -> Steps | None:
         look = "Bend each piece: all its slits open (free), or some of them hold (fused)."
         given = {"strip": 1.4, "thickness": 1.6, "rows": 5, "border": 5, "swing": 45}

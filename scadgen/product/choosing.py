@@ -152,7 +152,7 @@ def _fixed(product: Product, joint: ProductJoint, posture: Posture) -> dict[str,
     """What bodies decide of all families that print so, and what is given, which goes before."""
     fixed: dict[str, float] = {}
     for cls in _families(joint, posture):
-        for field, worked in worked_of(product, replace(joint, family=cls)):
+        for field, worked in worked_of(product, replace(joint, family=cls, find=True)):
             fixed[field] = min(worked.value, fixed.get(field, worked.value))
     common = {"layer": max(product.layer_heights), "line_width": product.line_width}
     return fixed | common | dict(joint.values)
@@ -170,7 +170,8 @@ def _families(joint: ProductJoint, posture: Posture) -> Iterator[type[Hinge]]:
 def _values(product: Product, joint: ProductJoint, hinge: Hinge) -> dict[str, Any]:
     """What was found of it, and what was given: what the bodies decide stays theirs."""
     fields = bounds(type(hinge))
-    bodies = {field for field, _ in worked_of(product, replace(joint, family=type(hinge)))}
+    sized = replace(joint, family=type(hinge), find=True)
+    bodies = {field for field, _ in worked_of(product, sized)}
     found = {
         field: getattr(hinge, field)
         for field in fields

@@ -230,7 +230,7 @@ def worked_of(product: Product, joint: ProductJoint) -> Any:
         yield from _leaves(product, joint)
     if issubclass(joint.family, Pivot) and joint.place is None:
         yield from _length(product, joint)
-    if issubclass(joint.family, Flexure) and joint.family.along and joint.place is None:
+    if issubclass(joint.family, Flexure) and joint.place is None and not joint.find:
         yield from _length(product, joint)
     if issubclass(joint.family, Flexure):
         yield "thickness", product.bodies[joint.fixed].top(joint.fixed)
@@ -278,9 +278,14 @@ def _length(product: Product, joint: ProductJoint) -> Any:
     long = min(
         side[1].value - 2 * product.bodies[name].corners for name, side in sides if side is not None
     )
-    limits = bounds(joint.family)[joint.family.along]
-    fits = math.floor(min(long - 2 * abs(joint.offset), limits.high) / STEP) * STEP
-    yield joint.family.along, Worked.of(fits)
+    long -= 2 * abs(joint.offset)
+    if issubclass(joint.family, LyingPivot):
+        fits = {joint.family.along: long}
+    else:
+        fits = dict(joint.family.spanning(long, joint.values))
+    for name, value in fits.items():
+        most = bounds(joint.family)[name].high
+        yield name, Worked.of(math.floor(min(value, most) / STEP) * STEP)
 
 
 def _axis(product: Product, joint: ProductJoint) -> Any:

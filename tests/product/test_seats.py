@@ -59,3 +59,14 @@ def test_a_catch_stays_on_its_walls_where_they_have_room() -> None:
         plain, catches={"snap": ProductCatch(family=SnapCatch, on="hinge", offset=-20.0)}
     )
     assert not any(good for good, _ in _shares(hung)[2:])
+
+
+@pytest.mark.parametrize("length", [45.0, 70.0, 200.0])
+def test_a_lattice_is_as_wide_as_the_sides_that_it_joins(length: float) -> None:
+    plain = book()
+    plate = Plate(length=length, width=25, height=2.4)
+    whole = replace(plain, bodies={"front": plate, "cover": plate})
+    assert _shares(whole) == [(True, 100)] * 2
+    (fitted,) = whole.fitted.values()
+    wide = float(fitted.hinge.width)  # type: ignore[attr-defined]
+    assert length - 0.5 * fitted.hinge.columns <= wide <= length  # type: ignore[attr-defined]

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from scadgen.hinge.exported import Export
 from scadgen.hinge.family import Hinge, Piece, derived, mm
@@ -67,6 +67,11 @@ class Flexure(Hinge):
 
     thickness: float = mm(2.4, 0.4, 10, 0.1, "Size", "Thickness of the sheet")
     border: float = mm(12, 2, 100, 0.5, "Size", "Solid border at either end, to join to a part")
+
+    @classmethod
+    def spanning(cls, width: float, given: Mapping[str, Any]) -> Mapping[str, float]:
+        """Values that make it as wide (mm), or a little narrower, beside those that are given."""
+        return {cls.along: width} if cls.along else {}
 
     def measured(self) -> dict[str, Measure]:
         sheet = {"thickness": Measure.THICKNESS, "width": Measure.WIDTH}
