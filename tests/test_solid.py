@@ -93,10 +93,9 @@ def test_a_part_is_drawn_once_and_used_often() -> None:
     assert isinstance(second, Drawn)
     assert first.module is second.module
     assert [isinstance(width, Sym) for width in drawings] == [True]
-    assert module(first.module) == [
-        "// A plate.",
-        "module plate(width) square([width, 1]);",
-    ]
+    drawn = "module plate(width) square([width, 1]);"
+    assert module(first.module) == [f"{drawn}  // a plate"]
+    assert module(first.module, len(drawn)) == ["// A plate.", drawn]
     assert lines(first + second.at(x=3)) == [
         "plate(width = 2);",
         "translate([3, 0]) plate(width = w);",

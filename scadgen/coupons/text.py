@@ -10,7 +10,7 @@ from scadgen.coupons.shapes import CouponTrees, parameters, trees_of
 from scadgen.coupons.solids import LAYER, LINE, SPEED, minutes
 from scadgen.hinge.family import Bounds, bounds
 from scadgen.hinge.rules import GRAIN
-from scadgen.openscad.checks import range_checks, rule_checks
+from scadgen.openscad.checks import asserted
 from scadgen.openscad.emitter import CAUTION
 from scadgen.openscad.settings import setting
 from scadgen.proof.heights import LAYER_HEIGHTS
@@ -45,7 +45,7 @@ def emit_coupon(plan: Plan) -> str:
     modules = list(_modules(drawn.whole(), drawn.hinge))
     blocks = [
         _assignments(drawn, modules, fields),
-        [*range_checks(plan.name, fields), *rule_checks(plan.name, fields, drawn.rules())],
+        asserted(plan.name, fields, [*drawn.rules()]),
         lines(drawn.whole(), INSIDE),
         *(module(one, INSIDE) for one in modules),
     ]

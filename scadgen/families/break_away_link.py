@@ -92,7 +92,7 @@ class BreakAwayLink(Flexure):
 
     @derived
     def score(self) -> float:
-        """Way from the middle of a web to its score line, half-way down the recess"""
+        """From a web's middle to its score line, half-way down the recess"""
         return (self.gap + self.recess) / 2
 
     @derived
@@ -229,13 +229,13 @@ class BreakAwayLink(Flexure):
 
     @part
     def fixed_relief(self) -> Shape:
-        """Recesses, and the room that the moving part sweeps: subtract it from the fixed body."""
+        """Recesses and the moving part's sweep: subtract it from the fixed body."""
         recesses = extrude(self.slots().mirrored(y=1), self.thickness + 2).at(z=-1)
         return recesses + self.sheet_of(self.relief_outline(), self.clearance)
 
     @part
     def moving_relief(self) -> Shape:
-        """The same, seen from the moving part: subtract it from the moving body."""
+        """Likewise for the moving part's body."""
         return self.bent(self.fixed_relief().mirrored(y=1))
 
     @part
@@ -245,12 +245,12 @@ class BreakAwayLink(Flexure):
 
     @part
     def moving_border(self) -> Shape:
-        """Part at the other side, carried along by the bend."""
+        """Part at the other side, as it is bent."""
         return self.bent(self.part_with_recesses())
 
     @part
     def half_webs(self) -> Shape:
-        """Moving side's half of each web: its score line is half-way down the recess."""
+        """Moving half of each web, with its score line."""
         root = self.gap / 2 + self.recess + self.join
         outline = polygon(
             (-self.join, 0),

@@ -117,6 +117,6 @@ class CaptiveCone(WaistPivot):
 
     @part
     def spindle(self) -> Shape:
-        """Spindle from its foot on the bed to the knuckle under the arm."""
+        """Spindle from foot to knuckle."""
         foot = self.footing(self.shaft / 2, self.pinch - self.waist)
         return revolve(foot + self.waist_outline())

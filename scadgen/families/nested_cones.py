@@ -39,7 +39,7 @@ class NestedCones(RingPivot):
 
     @derived
     def storey(self) -> float:
-        """Height from the root of one post to the root of the next"""
+        """Height from the root of one post to the next one's"""
         return (self.height - self.knuckle) / (self.links - 1)
 
     @derived
@@ -49,7 +49,7 @@ class NestedCones(RingPivot):
 
     @derived
     def tip(self) -> float:
-        """Radius at which a cone ends: a line fits there, which a point would bear wider than it"""
+        """Radius at which a cone ends, where a line still fits"""
         return self.line_width / 2
 
     @derived
@@ -160,7 +160,7 @@ class NestedCones(RingPivot):
 
     @part
     def link(self) -> Shape:
-        """Link over the cone below: a socket under a pointed roof, grown out from its leaf."""
+        """Link over the cone below: a socket under a pointed roof."""
         outline = polygon(
             (self.bore * self.rim, self.corbel),
             (self.radius, self.corbel),

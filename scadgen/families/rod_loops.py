@@ -86,7 +86,7 @@ class RodLoops(Clicking):
 
     @derived
     def flank(self) -> float:
-        """From the axis down and out to a flank of the rod that leans by 45 degrees"""
+        """From the axis out and down to a flank"""
         return rod_depth(self.rod / 2) + self.rod / 2 - self.half_flat
 
     @derived

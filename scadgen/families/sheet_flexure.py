@@ -342,19 +342,19 @@ class SheetFlexure(Flexure):
 
     @part
     def border_at(self, outline: Shape, bend: float) -> Shape:
-        """An outline drawn from the near edge of the moving border, carried along by a bend."""
+        """An outline from the moving border's near edge, carried by a bend."""
         return self.node_at(outline.at(y=-self.core).turned(z=bend), self.links, bend)
 
     @part
     def node_at(self, outline: Shape, i: float, bend: float) -> Shape:
-        """An outline moved to the start of segment i of the bent web."""
+        """An outline where segment i starts."""
         turn = bend / self.links
         moved = along_chords(outline, i, self.link_length, turn / 2, turn)
         return moved.at(-self.span / 2, self.core)
 
     @part
     def border_outline(self) -> Shape:
-        """Moving leaf, from the root of the web on: its end stands back behind a fillet."""
+        """Moving leaf from the web's root on, behind a fillet."""
         low, high = -self.thickness / 2, self.thickness / 2
         root = let("root", self.web - self.thickness / 2, "top of the web")
 
@@ -378,6 +378,6 @@ class SheetFlexure(Flexure):
 
     @part
     def section_at(self, i: float) -> Shape:
-        """Cross section of the web where segment i starts, as a sliver."""
+        """Sliver of the web where segment i starts."""
         sliver = rectangle(self.join, self.web).at(-self.join / 2, -self.web / 2)
         return self.node_at(sliver.turned(z=i * self.angle / self.links), i, self.angle)

@@ -158,13 +158,13 @@ class SideCones(Clicking):
 
     @part
     def cones(self) -> Shape:
-        """Pairs of cones that face each other across the knuckles of the moving link."""
+        """Pairs of cones across the moving knuckles."""
         pair = cone_pair(self.cone / 2, self.tip, self.knuckle + 2 * self.side_gap, self.join)
         return self.along_axis(pair.at(y=-self.side_gap))
 
     @part
     def sockets(self) -> Shape:
-        """Room for the cones in the knuckles of the moving link."""
+        """Room for the cones in the moving link."""
         return self.along_axis(
             cone_pair(self.cone / 2 * self.rim, self.tip, self.knuckle, self.join)
         )

@@ -85,7 +85,7 @@ class SlitLattice(Flexure):
 
     @derived
     def link_length(self) -> float:
-        """Length that a strip takes up, with the slits at both its sides"""
+        """Length of a strip, with the slits at both its sides"""
         return self.strip + 2 * self.slit
 
     @derived
@@ -110,7 +110,7 @@ class SlitLattice(Flexure):
 
     @derived
     def free_length(self) -> float:
-        """Length of strip that twists, from one bridge to the next of the other row"""
+        """Length that twists, from a bridge to the other row's"""
         return (self.slit_length - self.bridge) / 2
 
     @derived
@@ -287,7 +287,7 @@ class SlitLattice(Flexure):
 
     @part
     def border_at(self, outline: Shape, bend: float) -> Shape:
-        """An outline drawn from the near edge of the moving border, carried along by a bend."""
+        """An outline from the moving border's near edge, carried by a bend."""
         at_edge = outline.at(x=-self.strip / 2).turned(z=bend)
         return self.strip_at(at_edge, self.links, bend / self.links)
 
@@ -302,7 +302,7 @@ class SlitLattice(Flexure):
 
     @part
     def flat(self) -> Shape:
-        """The whole sheet as printed."""
+        """As it prints."""
         whole = rectangle(self.width, self.span + 2 * self.border)
         sheet = whole.at(-self.width / 2, -self.span / 2 - self.border)
         return extrude(sheet - each("row", self.rows, self.slit_row), self.thickness)
@@ -326,7 +326,7 @@ class SlitLattice(Flexure):
 
     @part
     def slice(self, parity: float, i: float) -> Shape:
-        """Slice through the bridges of the even (0) or odd (1) rows, i half periods in."""
+        """Slice of bridges in even (0) or odd (1) rows, i half periods in."""
         middle = i * self.period / 2
         left = let("left", maximum(middle - self.bridge / 2, 0))
         right = let("right", minimum(middle + self.bridge / 2, self.width))
@@ -345,14 +345,14 @@ class SlitLattice(Flexure):
 
     @part
     def strip_outline(self, i: float, half_turns: float) -> Shape:
-        """Strip i where it has turned by so many halves of a strip's turn."""
+        """Strip i, turned by so many halves of a strip's turn."""
         turn = self.angle_each
         outline = rectangle(self.strip, self.thickness).at(-self.strip / 2, -self.thickness / 2)
         return self.strip_at(outline.turned(z=half_turns * turn / 2), i, turn)
 
     @part
     def bridge_outline(self, row: float) -> Shape:
-        """Bridge of a row, from one strip or border to the next."""
+        """Bridge between two strips."""
         turn = self.angle_each
         length = self.slit + 2 * self.join
         outline = rectangle(length, self.thickness).at(-length / 2, -self.thickness / 2)

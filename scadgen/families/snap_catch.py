@@ -78,22 +78,22 @@ class SnapCatch(LidCatch):
 
     @derived
     def stands_out(self) -> float:
-        """Way by which the post stands out of the wall, which is twice as thick as the arm"""
+        """How far the post stands out: it is twice as thick as the arm"""
         return self.slot + 2 * self.arm
 
     @derived
     def span(self) -> float:
-        """Length along the wall, from the post to the end of the ledge"""
+        """Length along the wall, from post to end of the ledge"""
         return self.post + self.root + self.keeper_width / 2
 
     @derived
     def aside(self) -> float:
-        """From the middle of the lip to that of the length along the wall"""
+        """From the lip's middle to that of the length along the wall"""
         return (self.span - self.keeper_width) / 2
 
     @derived
     def keeper_width(self) -> float:
-        """Width of the ledge: the lip finds it whatever the play to the sides"""
+        """Width of the ledge with its sideways play"""
         return self.hook_width + 2 * (self.slack + self.clearance)
 
     @derived
@@ -160,7 +160,7 @@ class SnapCatch(LidCatch):
 
     @derived
     def root(self) -> float:
-        """From the middle of the lip to where the arm leaves its post"""
+        """From the middle of the lip to the arm's post"""
         return self.hook_width / 2 + self.arm_length
 
     @part

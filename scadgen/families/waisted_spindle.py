@@ -111,7 +111,7 @@ class WaistedSpindle(WaistPivot):
 
     @part
     def spindle(self) -> Shape:
-        """Knuckles and shaft, turned in one piece."""
+        """Knuckles and shaft as one."""
         storeys = each(
             "i", self.rings, lambda i: self.storey_outline().at(y=self.knuckle + i * self.storey)
         )
@@ -119,7 +119,7 @@ class WaistedSpindle(WaistPivot):
 
     @part
     def storey_outline(self) -> Shape:
-        """Half section of a storey: tapered root, shaft, waist and the knuckle above."""
+        """Half section: tapered root, shaft, waist and the knuckle above."""
         top = self.pinch - self.waist
         return self.shaft_outline(top, top) + self.waist_outline()
 

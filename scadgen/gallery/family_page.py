@@ -8,12 +8,13 @@ from typing import Any
 from scadgen.gallery.cards import Card
 from scadgen.gallery.page import GUIDES, shown
 from scadgen.hinge.automatic import given_values
-from scadgen.hinge.family import Bounds, all_families, bounds, definition
+from scadgen.hinge.family import Bounds, Definition, all_families, bounds, definition
 from scadgen.hinge.free import Free, working
 from scadgen.hinge.rules import Rule
+from scadgen.openscad.spelling import spelt
 from scadgen.text.rendering import template
 from scadgen.trees.expr import Let
-from scadgen.trees.to_scad import number, text
+from scadgen.trees.to_scad import number, spelt_out, text
 from scadgen.version import VERSION
 
 
@@ -35,7 +36,7 @@ def _facts(card: Card) -> dict[str, Any]:
         "parts": definition(cls).parts,
         "fields": [_field(name, limits, kept[name]) for name, limits in fields.items()],
         "exported": definition(cls).exported,
-        "rules": [row for name in fields for row in _rules(name, definition(cls).rules)],
+        "rules": _all_rules(definition(cls)),
         "guides": GUIDES,
         "version": VERSION,
     }
@@ -60,6 +61,12 @@ def _field(name: str, limits: Bounds, kept: Any) -> dict[str, Any]:
         "unit": limits.unit,
         "sentence": limits.meaning,
     }
+
+
+def _all_rules(family: Definition) -> list[dict[str, str]]:
+    """The rules, with the names that the module explains."""
+    with spelt_out(spelt(family)):
+        return [row for name in family.bounds for row in _rules(name, family.rules)]
 
 
 def _rules(name: str, rules: Iterable[Rule]) -> Iterator[dict[str, str]]:

@@ -48,6 +48,12 @@ class Definition:
         return tuple(dict.fromkeys(name for piece in self.pieces for name in piece.parts))
 
     @property
+    def drawn(self) -> tuple[Shape, ...]:
+        """Every solid that its module draws."""
+        solids = tuple(piece.solid for piece in self.pieces)
+        return (*solids, self.carried) if self.carried else solids
+
+    @property
     def checked(self) -> dict[str, Bounds]:
         """The bounds in the order in which values are held against them: automatic ones last.
 

@@ -1,4 +1,4 @@
-"""What a maker must know of a hinge to build around it: in OpenSCAD a function for each."""
+"""What a maker must know of a hinge to build around it; in OpenSCAD a function tells it."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, eq=False)
 class Export:
-    """A value that the module's file tells by a function of its own: FAMILY_NAME(...).
+    """A value that a function of the module's file tells: FAMILY_size(NAME, ...).
 
     ``value`` is an expression of the fields; ``meaning`` a sentence without its full stop, with
     the unit in brackets. The function takes the parameters of the module, and its automatic values.

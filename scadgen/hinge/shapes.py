@@ -21,19 +21,19 @@ OCTANT: float = as_expr(45) / 2  # type: ignore[assignment]  # degrees: half the
 
 @part
 def standing(outline: Shape, thickness: float) -> Shape:
-    """An outline drawn in x and z, as thick in y as said, half to each side of y = 0."""
+    """An outline in x and z, as thick in y as said, half to each side."""
     return extrude(outline, thickness, centered=True).turned(x=90)
 
 
 @part
 def along_x(outline: Shape, length: float) -> Shape:
-    """An outline drawn in y and z, as long in x as said, half to each side of x = 0."""
+    """An outline in y and z, as long in x as said, half to each side of 0."""
     return extrude(outline, length, centered=True).turned(x=90, z=90)
 
 
 @part
 def tooth(width: float, height: float, foot: float) -> Shape:
-    """Window in x and z for one loop, narrower at the bed where a first layer spreads."""
+    """Window in x and z for one loop, narrower at the bed."""
     return polygon(
         (foot, 0), (width - foot, 0), (width, foot), (width, height), (0, height), (0, foot)
     )
@@ -41,7 +41,7 @@ def tooth(width: float, height: float, foot: float) -> Shape:
 
 @part
 def knuckle_outline(radius: float, top: float) -> Shape:
-    """Knuckle around the origin: octagonal below, so that it stands, round above, flat on top."""
+    """Knuckle: octagonal below, round above, flat on top."""
     flat = let("flat", radius * tan(OCTANT))
     stand = polygon(
         (-flat, -radius),
@@ -57,16 +57,22 @@ def knuckle_outline(radius: float, top: float) -> Shape:
 
 @part
 def bore_outline(radius: float, rim: float) -> Shape:
-    """Bore around the origin under a 45-degree roof, so that nothing in it hangs."""
+    """Bore under a 45-degree roof, so that nothing in it hangs."""
     corner = let("corner", radius * rim)
     return circle(corner) + rectangle(corner, corner).turned(z=45)
 
 
 @part
 def cone_pair(root: float, tip: float, apart: float, join: float) -> Shape:
-    """Half section of two 45-degree cones that face each other, their roots so far apart."""
+    """Half section of two cones, their roots so far apart."""
     cone = polygon((0, -join), (root, -join), (root, 0), (root - tip, tip), (0, tip))
     return cone + cone.mirrored(y=1).at(y=apart)
+
+
+@part
+def at_both_ends(end: Shape) -> Shape:
+    """What stands at the end of the hinge towards +x, at the other end, too."""
+    return end + end.mirrored(x=1)
 
 
 @part
@@ -82,7 +88,7 @@ def rod_depth(radius: float) -> float:
 
 @part
 def rod_outline(radius: float) -> Shape:
-    """Rod around the origin, octagonal below: only its narrow flat has to bridge."""
+    """Rod, octagonal below: only its narrow flat has to bridge."""
     flat = let("flat", radius * sin(OCTANT), "half the width that bridges")
     low = let("low", rod_depth(radius))
     side = let("side", flat + radius)
@@ -141,7 +147,7 @@ def corbel_below(radius: float, bore: float, arm: float, aside: float) -> Shape:
 
 @part
 def climbing(outline: Shape, length: float) -> Shape:
-    """An outline in y and across the climb, drawn out along a climb of 45 degrees towards -x."""
+    """An outline in y and across a 45-degree climb to -x, drawn out along it."""
     return extrude(outline, length, centered=True).turned(x=45, z=-90)
 
 
@@ -154,8 +160,9 @@ def along_chords(outline: Shape, chords: float, chord: float, start: float, turn
     return outline.at(way * cos(bearing), way * sin(bearing))
 
 
+@part
 def swept(outline: Shape, start: float, step: float, steps: float) -> Shape:
-    """The convex outline on its way about the origin, from ``start`` on by steps (degrees).
+    """A convex outline on its way about the origin, turned from a start on by steps.
 
     Hulls bridge the steps, so the arcs of its corners come out short by 1 - cos(step / 2) of
     their radius: give the outline that much room.

@@ -16,12 +16,13 @@ from scadgen.hinge.family import Definition, Hinge, all_families, definition
 from scadgen.hinge.rules import GRAIN
 from scadgen.keeping.fingerprint import sealed
 from scadgen.openscad.checks import CHECK, checks
-from scadgen.openscad.functions import automatic, functions
+from scadgen.openscad.functions import automatic, functions, size_call
 from scadgen.openscad.settings import caption, customizer_name
+from scadgen.openscad.spelling import spelt
 from scadgen.text.quoting import scad_string
 from scadgen.text.rendering import template
 from scadgen.trees import expr, solid
-from scadgen.trees.solid import Child, Drawn, Module, Moved, Shape, union
+from scadgen.trees.solid import Child, Combined, Drawn, Module, Moved, Shape, union
 from scadgen.trees.to_scad import (
     INDENT,
     INSIDE,
@@ -32,6 +33,7 @@ from scadgen.trees.to_scad import (
     indented,
     module,
     number,
+    spelt_out,
     under,
     vector,
 )
@@ -58,7 +60,7 @@ def emit(hinge: Hinge) -> str:
         family=hinge.family,
         customizer=customizer_name(hinge.family),
         parameters=list(indented(_parameters(hinge))),
-        functions=list(functions(hinge.family, definition(type(hinge)), given_values(hinge))),
+        functions=_functions(hinge),
         fingerprint=_PLACE,
         **_body(hinge.family),
     )
@@ -95,24 +97,32 @@ def _body(name: str) -> dict[str, Any]:
     cls = all_families()[name]
     family = definition(cls)
     shapes = (line for one in _modules(family) for line in module(one, INSIDE + len(INDENT)))
-    blocks = [
-        [f"{CHECK}();", *_drawing(family)],
-        shapes,
-        _assignments(name, family),
-        checks(name, family.parts, family.checked, family.bounds, family.rules),
-    ]
+    with spelt_out(spelt(family)):
+        blocks = [
+            [f"{CHECK}();", *_drawing(family)],
+            [*shapes],
+            [*_assignments(name, family)],
+            [*checks(name, family.parts, family.checked, family.rules)],
+        ]
     return {
         "header": list(_header(cls)),
         "carries": family.carried is not None,
-        "exported": [one.name for one in family.exported],
+        "size": size_call(name, family.exported[0].name),
         "blocks": [list(indented(block)) for block in blocks],
     }
+
+
+def _functions(hinge: Hinge) -> list[str]:
+    """The functions of its file, with its own values as defaults."""
+    family = definition(type(hinge))
+    with spelt_out(spelt(family)):
+        return [*functions(hinge.family, family, given_values(hinge))]
 
 
 def _header(cls: type[Hinge]) -> Iterator[str]:
     sentences = (
         f"{cls.family}.scad - {cls.title}",
-        f"Print it {cls.posture}. No supports. Lengths in mm, angles in degrees.",
+        f"Print it {cls.posture}. No supports.",
         f"Good: {cls.good}.",
         f"Weak: {cls.weak}.",
         *CAUTION,
@@ -141,12 +151,12 @@ def _assignments(name: str, family: Definition) -> Iterator[str]:
 
     def named(*values: expr.Expr) -> Iterator[str]:
         nodes = (node for node in expr.walk(*values) if expr.free(node) <= set(family.bounds))
-        return assignments(nodes, given)
+        return assignments(nodes, given, INSIDE + len(INDENT))
 
     for one in family.automatic:
         yield from named(one.least)
         yield from _automatic(name, one)
-    shapes = solid.inside(*_drawn(family), bodies=True)
+    shapes = solid.inside(*family.drawn, bodies=True)
     used = (e for shape in shapes for e in solid.measures(shape))
     yield from named(expr.as_expr(GRAIN), *(rule.limit for rule in family.rules), *used)
 
@@ -154,7 +164,7 @@ def _assignments(name: str, family: Definition) -> Iterator[str]:
 def _automatic(name: str, one: Automatic) -> Iterator[str]:
     """The statement by which a parameter that is 0 takes its value."""
     statement = f"{one.param} = {automatic(name, one)};"
-    yield from textwrap.wrap(statement, INSIDE, subsequent_indent=INDENT)
+    yield from textwrap.wrap(statement, INSIDE + len(INDENT), subsequent_indent=INDENT)
 
 
 def _drawing(family: Definition) -> Iterator[str]:
@@ -181,6 +191,14 @@ def _along(solid: Shape, carried: Shape) -> Shape | None:
     match solid, carried:
         case _, Child():
             return union(solid, carried)
+        case Combined(op="union", parts=(first, *others)), _:
+            both = _along(first, carried)
+            return both and union(both, *others)
+        case Drawn(args=(), child=Shape() as one), Drawn(child=Shape() as other) if (
+            solid.module is carried.module
+        ):
+            both = _along(one, other)
+            return both and Drawn(solid.module, (), both)
         case Moved(), Moved() if (solid.op, vector(solid.by)) == (carried.op, vector(carried.by)):
             inner = _along(solid.child, carried.child)
             return inner and Moved(solid.op, solid.by, inner)
@@ -189,11 +207,5 @@ def _along(solid: Shape, carried: Shape) -> Shape | None:
 
 def _modules(family: Definition) -> Iterator[Module]:
     """The modules that the drawing uses, each once, in order of use."""
-    shapes = solid.inside(*_drawn(family), bodies=True)
+    shapes = solid.inside(*family.drawn, bodies=True)
     yield from dict.fromkeys(shape.module for shape in shapes if isinstance(shape, Drawn))
-
-
-def _drawn(family: Definition) -> Iterator[Shape]:
-    yield from (piece.solid for piece in family.pieces)
-    if family.carried:
-        yield family.carried

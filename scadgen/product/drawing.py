@@ -14,6 +14,7 @@ from scadgen.keeping.fingerprint import sealed
 from scadgen.mechanism.fold import Fold
 from scadgen.mechanism.turn import Turn
 from scadgen.openscad.emitter import CAUTION, emit_call
+from scadgen.openscad.functions import size_call
 from scadgen.openscad.sliders import sliders
 from scadgen.product.bodies import SIDES, Box, Form, Model, Scad, Tray, Worked
 from scadgen.product.building import leading, sides_of
@@ -157,8 +158,8 @@ def _off(fitted: Fitted) -> str:
     for export in definition(type(fitted.hinge)).exported:
         if export.name == "leaf_start":
             names = [name for name in _values(fitted) if name in free(as_expr(export.value))]
-            given = ", ".join(f"{name} = {_values(fitted)[name]}" for name in names)
-            return f"{fitted.hinge.family}_{export.name}({given})"
+            given = [f"{name} = {_values(fitted)[name]}" for name in names]
+            return size_call(fitted.hinge.family, export.name, *given)
     return Worked.of(fitted.off).text
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 
 from scadgen.trees.expr import Call, Cell, Expr, Let, Num, Op, Rows, Sym, Where, as_expr, free, walk
 from scadgen.trees.solid import (
@@ -50,6 +52,25 @@ _BINDS = {
 _FREE_RIGHT = {("+", "+"), ("+", "-"), ("*", "*"), ("*", "/")}
 
 
+#: The named values that are written where they are used, with no assignment of their own.
+_SPELT: ContextVar[Collection[Let]] = ContextVar("spelt", default=())
+
+
+@contextmanager
+def spelt_out(values: Collection[Let]) -> Iterator[None]:
+    """Within it these named values are written out where they are used, instead of their names."""
+    before = _SPELT.set(values)
+    try:
+        yield
+    finally:
+        _SPELT.reset(before)
+
+
+def is_spelt(node: Expr) -> bool:
+    """Whether a value is written where it is used, though it has a name."""
+    return isinstance(node, Let) and node in _SPELT.get()
+
+
 def number(value: float) -> str:
     """Shortest literal that reads back as ``value``; a whole number has no point."""
     return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(float(value))
@@ -57,9 +78,12 @@ def number(value: float) -> str:
 
 def text(node: Expr | float) -> str:
     """``node`` as an OpenSCAD expression; a named intermediate is its name."""
-    match as_expr(node):
+    node = as_expr(node)
+    match node:
         case Num(value=value):
             return number(value)
+        case Let(value=value) if is_spelt(node):
+            return text(value)
         case Sym(name=name) | Let(name=name):
             return name
         case Call(name=name, args=args):
@@ -82,15 +106,17 @@ def text(node: Expr | float) -> str:
 
 def _is_free(op: str, right: Expr) -> bool:
     """Whether ``right`` means the same without brackets; a * (b % c / d) does not."""
+    right = _plain(right)
     if not isinstance(right, Op) or (op, right.op) not in _FREE_RIGHT:
         return False
-    first = right.args[0]
+    first = _plain(right.args[0])
     level = isinstance(first, Op) and _BINDS[first.op] == _BINDS[op]
     return not level or _is_free(op, first)
 
 
 def _inside(node: Expr, outer: int) -> str:
     """``node`` as an operand: in brackets unless it binds tighter than ``outer``."""
+    node = _plain(node)
     if isinstance(node, Where):
         binds = _BINDS["?:"]
     elif isinstance(node, Op):
@@ -98,6 +124,13 @@ def _inside(node: Expr, outer: int) -> str:
     else:
         return text(node)
     return text(node) if binds > outer else f"({text(node)})"
+
+
+def _plain(node: Expr) -> Expr:
+    """What is written of ``node``: itself, or its value."""
+    while isinstance(node, Let) and is_spelt(node):
+        node = node.value
+    return node
 
 
 def vector(values: Sequence[Expr]) -> str:
@@ -112,6 +145,8 @@ def lines(shape: Shape, room: int = WIDTH) -> list[str]:
             return [f"// {note}", *lines(child, room)]
         case Combined(op="union", parts=parts):
             return [line for part in parts for line in lines(part, room)]
+        case Combined(op="hull", parts=(only,)):
+            return under("hull()", only, room)
         case Combined(op=op, parts=parts):
             body = [line for p in parts for line in _one(p, room - len(INDENT))]
             return _braced(f"{op}()", body, len(parts), room)
@@ -124,7 +159,8 @@ def lines(shape: Shape, room: int = WIDTH) -> list[str]:
         case Drawn(module=module, args=args, child=None):
             return filled(f"{module.name}(", _named(module, args), ");", room)
         case Drawn(module=module, args=args, child=Shape() as child):
-            return under(f"{module.name}({', '.join(_named(module, args))})", child, room)
+            *head, last = filled(f"{module.name}(", _named(module, args), ")", room)
+            return [*head, *under(last, child, room)]
         case Child():
             return ["children();"]
         case Extruded(outline=outline, height=height, centered=centered):
@@ -149,14 +185,25 @@ def module(definition: Module, room: int = WIDTH) -> list[str]:
     values = walk(*(e for shape in inside(definition.body) for e in measures(shape)))
     local = [*assignments(node for node in values if free(node) & set(definition.params))]
     head = filled(f"module {definition.name}(", list(definition.params), ")", room - len(" {"))
-    note = f"// {definition.note}"
     if local or len(head) > 1:
         body = lines(definition.body, room - len(INDENT))
-        return [note, *head[:-1], f"{head[-1]} {{", *indented([*local, *body]), "}"]
-    return [note, *under(head[0], definition.body, room)]
+        text_of = [*head[:-1], f"{head[-1]} {{", *indented([*local, *body]), "}"]
+    else:
+        text_of = under(head[0], definition.body, room)
+    return _told(text_of, definition.note, room)
 
 
-def assignments(nodes: Iterable[Expr], given: dict[str, str] | None = None) -> Iterator[str]:
+def _told(body: list[str], note: str, room: int) -> list[str]:
+    """Lines with what they are: behind the first where there is room, or above it."""
+    behind = f"{body[0]}  // {continued(note).removesuffix('.')}"
+    if len(behind) <= room and ". " not in note:
+        return [behind, *body[1:]]
+    return [f"// {note}", *body]
+
+
+def assignments(
+    nodes: Iterable[Expr], given: dict[str, str] | None = None, room: int = INSIDE
+) -> Iterator[str]:
     """The named values among ``nodes`` as statements, each with what it is behind or above it.
 
     Those ``given`` before are left out; the new ones join them. Raises ValueError where one name
@@ -164,25 +211,25 @@ def assignments(nodes: Iterable[Expr], given: dict[str, str] | None = None) -> I
     """
     given = {} if given is None else given
     for node in nodes:
-        if not isinstance(node, Let):
+        if not isinstance(node, Let) or is_spelt(node):
             continue
         value = text(node.value)
         if node.name not in given:
-            yield from _assignment(node, value)
+            yield from _assignment(node, value, room)
         elif given[node.name] != value:
             raise ValueError(f"{node.name} is both {given[node.name]} and {value}")
         given[node.name] = value
 
 
-def _assignment(let: Let, value: str) -> list[str]:
+def _assignment(let: Let, value: str, room: int) -> list[str]:
     statement = f"{let.name} = {value};"
     if isinstance(let.value, Rows) and len(statement) > WIDTH:
         rows = [vector(list(map(Num, row))) for row in let.value.rows]
-        return [f"// {continued(let.note)}", *filled(f"{let.name} = [", rows, "];", INSIDE)]
+        return [f"// {continued(let.note)}", *filled(f"{let.name} = [", rows, "];", room)]
     if not let.note:
         return [statement]
     note = f"// {continued(let.note)}"
-    fits = len(f"{statement}  {note}") <= INSIDE
+    fits = len(f"{statement}  {note}") <= room
     return [f"{statement}  {note}"] if fits else [note, statement]
 
 
@@ -198,16 +245,21 @@ def continued(text: str) -> str:
 def filled(opening: str, items: Sequence[str], closing: str, room: int = WIDTH) -> list[str]:
     """``opening``, comma-separated items and ``closing``: as many items in a line as it takes."""
     flat = f"{opening}{', '.join(items)}{closing}"
-    if len(flat) <= room:
+    if len(flat) <= room or not items:
         return [flat]
-    rows, within = [f"{INDENT}{items[0]}"], room - len(",")
+    return [opening, *(f"{INDENT}{row}" for row in packed(items, room - len(INDENT))), closing]
+
+
+def packed(items: Sequence[str], room: int = WIDTH) -> list[str]:
+    """Items with commas between them: as many in a line as it takes."""
+    rows = [items[0]]
     for item in items[1:]:
         longer = f"{rows[-1]}, {item}"
-        if len(longer) <= within:
+        if len(longer) < room:
             rows[-1] = longer
         else:
-            rows.append(f"{INDENT}{item}")
-    return [opening, *(f"{row}," for row in rows[:-1]), rows[-1], closing]
+            rows.append(item)
+    return [*(f"{row}," for row in rows[:-1]), rows[-1]]
 
 
 def _named(module: Module, args: Sequence[Expr]) -> list[str]:
@@ -215,7 +267,9 @@ def _named(module: Module, args: Sequence[Expr]) -> list[str]:
 
 
 def _range(loop: Repeated) -> str:
-    return f"{loop.index} = [0 : {text(loop.count - 1)}]"
+    count = loop.count
+    last = number(count.value - 1) if isinstance(count, Num) else text(count - 1)
+    return f"{loop.index} = [0 : {last}]"
 
 
 def _point(point: tuple[Expr, ...] | Repeated) -> str:

@@ -34,7 +34,7 @@ def test_every_parameter_and_every_rule_is_told(cls: type[Hinge]) -> None:
     for rule in definition(cls).rules:
         assert re.search(rf"- `{rule.param}` {rule.sense} `.+`, {re.escape(rule.why)}\n", text)
     for one in definition(cls).exported:
-        assert f"\n- `{cls.family}_{one.name}()`: {one.meaning}\n" in text
+        assert f"\n- `{one.name}`: {one.meaning}\n" in text
     assert f"**failed**: {BAD.name}: {typeset(BAD.words)}" in text
     assert f"passed: {GOOD.name}" in text
 

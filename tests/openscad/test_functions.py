@@ -1,4 +1,4 @@
-"""The functions of a module's file tell what Python tells, by the parameters of the module."""
+"""The function of a module's file tells what Python tells, by the parameters of the module."""
 
 from __future__ import annotations
 
@@ -9,8 +9,10 @@ from typing import Any
 import pytest
 
 from scadgen import emit
+from scadgen.families.sheet_flexure import SheetFlexure as Tried
 from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Hinge, bounds, definition
+from scadgen.openscad.functions import size_call, size_name
 from scadgen.trees.to_scad import number
 from tests.engine import run
 from tests.openscad.newer import run as run_newer
@@ -28,10 +30,10 @@ def told(hinge: Hinge) -> dict[str, float]:
 
 
 def claims(hinge: Hinge, given: Mapping[str, Any]) -> Iterator[str]:
-    """That each function, given these values, tells what the hinge is."""
+    """That the function, given these values, tells what the hinge is."""
     values = ", ".join(['part = "fixed"', *(f"{n} = {number(v)}" for n, v in given.items())])
     for name, value in told(hinge).items():
-        call = f"{hinge.family}_{name}({values})"
+        call = size_call(hinge.family, name, values)
         yield f'assert(abs({call} - {number(value)}) < {NEAR}, str("{name} = ", {call}));'
 
 
@@ -76,7 +78,15 @@ def test_every_family_tells_what_a_maker_builds_around(cls: type[Hinge]) -> None
     assert len(set(names)) == len(names)
     assert {"length_taken", "least_wall"} <= set(names)
     text = emit(cls())
-    assert all(f"\nfunction {cls.family}_{name}(" in text for name in names)
+    assert text.count(f"\nfunction {size_name(cls.family)}(") == 1
+    assert all(f'    ["{name}", ' in text for name in names)
+
+
+def test_a_size_that_is_none_is_refused_with_those_that_are(tmp_path: Path) -> None:
+    result = run(f"{emit(Tried())}\necho({size_call('sheet_flexure', 'weight')});", tmp_path)
+    names = ", ".join(f'"{one.name}"' for one in definition(Tried).exported)
+    told = f"sheet_flexure_size(): name = weight; it must be one of [{names}]."
+    assert (result.code, told in result.messages) == (1, True)
 
 
 @each_family

@@ -18,7 +18,7 @@ from scadgen.hinge.exported import Export
 from scadgen.hinge.family import Piece, deg, derived, mm, numbers
 from scadgen.hinge.kinds.lying import LyingPivot
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
-from scadgen.hinge.shapes import about_x, swept
+from scadgen.hinge.shapes import about_x, at_both_ends, swept
 from scadgen.strength import anyform, catch, life, notch
 from scadgen.strength.carried import Carrier, Cut, Turn
 from scadgen.strength.duty import Duty
@@ -63,7 +63,7 @@ class Clicking(LyingPivot):
 
     @derived
     def detent_base(self) -> float:
-        """Radius of a nose or a bump at its root: its blunt end is two lines wide"""
+        """Radius of a nose or a bump at its root"""
         return self.detent_height + self.line_width
 
     @property
@@ -83,12 +83,12 @@ class Clicking(LyingPivot):
 
     @derived
     def detent_radius(self) -> float:
-        """From the axis to noses and bumps, as far out as a knuckle's flat end lets them be"""
+        """From the axis to noses and bumps, as far out as fits"""
         return self.flat_end - self.detent_base
 
     @derived
     def detent_gap(self) -> float:
-        """From the end of a knuckle to an arm: a nose, and the play of the links beside it"""
+        """From a knuckle's end to an arm: a nose and the links' play"""
         return self.detent_height + self.side_gap
 
     @derived
@@ -98,12 +98,12 @@ class Clicking(LyingPivot):
 
     @derived
     def detent_width(self) -> float:
-        """From the middle of a nose to that of a bump when their flanks meet"""
+        """From nose to bump when their flanks meet"""
         return self.detent_way + 2 * self.line_width
 
     @derived
     def detent_across(self) -> float:
-        """Across the circle of noses and bumps; without a detent nothing is divided by it"""
+        """Diameter of the circle of bumps"""
         return where(self.clicks, 2 * self.detent_radius, self.radius)
 
     @derived
@@ -113,7 +113,7 @@ class Clicking(LyingPivot):
 
     @derived
     def detent_step(self) -> float:
-        """Turn from the click to a bump at either side"""
+        """Turn from the click to either bump"""
         return 2 * asin(minimum(maximum(self.detent_near, 0), 1))
 
     @derived
@@ -128,12 +128,12 @@ class Clicking(LyingPivot):
 
     @derived
     def detent_tall(self) -> float:
-        """Height of an arm: its nose is straight below the axis"""
+        """Height of an arm, its nose below the axis"""
         return self.axis_at - self.detent_radius + self.detent_base
 
     @derived
     def detent_block(self) -> float:
-        """Length of the block that joins an arm to its leaf: twice as thick as the arm"""
+        """Length of the block that joins an arm to its leaf"""
         return 2 * self.detent_thickness
 
     @derived
@@ -150,7 +150,7 @@ class Clicking(LyingPivot):
 
     @derived
     def detent_end(self) -> float:
-        """Room beyond each end of the hinge in which arms bend"""
+        """Room for bending arms"""
         beside = self.detent_gap + self.detent_thickness
         return beside + self.detent_height + self.clearance
 
@@ -169,7 +169,7 @@ class Clicking(LyingPivot):
 
     @derived
     def end_room(self) -> float:
-        """Room beyond each end that the other side's body leaves, with a detent's arms"""
+        """Room beyond each end that bodies leave for arms"""
         return where(self.clicks, self.detent_end, self.side_gap)
 
     @derived
@@ -214,15 +214,14 @@ class Clicking(LyingPivot):
         apart = self.detent_also - self.detent_at
         turn = self.detent_at
         bumps = each("i", self.detents, lambda i: self.bumps_beside(turn + i * apart))
-        arms = self.detent_arms() + self.noses()
-        more = {"fixed": bumps, "moving": self.posed(arms)}
+        arms = at_both_ends(self.detent_arms() + self.noses())
+        more = {"fixed": at_both_ends(bumps), "moving": self.posed(arms)}
         for piece in super().pieces():
             added = more.get(piece.parts[-1])
             if added is None:
                 yield piece
             else:
-                ends = choose(self.clicks, added + added.mirrored(x=1))
-                yield replace(piece, solid=piece.solid + ends)
+                yield replace(piece, solid=piece.solid + choose(self.clicks, added))
 
     @part
     def frustum(self) -> Shape:
@@ -262,7 +261,7 @@ class Clicking(LyingPivot):
 
     @part
     def arm_room(self) -> Shape:
-        """Arm and block seen along the axis, with room around them."""
+        """Arm and block, with room."""
         behind = self.detent_base + self.room
         long = behind + self.detent_arm + self.detent_block + self.room
         high = self.detent_tall + 2 * self.room
@@ -281,8 +280,7 @@ class Clicking(LyingPivot):
         return super().fixed_relief() + choose(self.clicks, self.relieved_along(way))
 
     def moving_relief(self) -> Shape:
-        slots = self.arm_slot() + self.arm_slot().mirrored(x=1)
-        return super().moving_relief() + choose(self.clicks, slots)
+        return super().moving_relief() + choose(self.clicks, at_both_ends(self.arm_slot()))
 
     def leaf_cut(self, way: float) -> Cut:
         cut = super().leaf_cut(way)

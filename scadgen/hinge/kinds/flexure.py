@@ -143,7 +143,7 @@ class Flexure(Hinge):
 
     @derived
     def link_height(self) -> float:
-        """Height that a link takes up: its ends are turned against its middle"""
+        """Height that a link takes up"""
         return self.thickness + self.link_length * sin(self.swing / self.links / 2)
 
     @derived
@@ -176,7 +176,7 @@ class Flexure(Hinge):
         raise NotImplementedError
 
     def border_at(self, outline: Shape, bend: float) -> Shape:
-        """An outline drawn from the near edge of the moving border, carried along by a bend."""
+        """An outline from the moving border's near edge, carried by a bend."""
         raise NotImplementedError
 
     @classmethod
@@ -228,7 +228,7 @@ class Flexure(Hinge):
 
     @part
     def with_border(self, solid: Shape) -> Shape:
-        """A solid drawn on the moving side as printed, carried along by the bend."""
+        """A solid of the moving side, bent along."""
         across = solid.at(z=-self.thickness / 2).turned(z=-90).turned(x=-90)  # its y, z as x, y
         bent = self.border_at(across.at(x=-self.span / 2), self.angle)
         return bent.turned(x=90, z=90).at(z=self.thickness / 2)
@@ -249,12 +249,12 @@ class Flexure(Hinge):
 
     @part
     def moving_border(self) -> Shape:
-        """Border at the other end, carried along by the bend."""
+        """Border at the other end, as it is bent."""
         return self.sheet_of(self.border_at(self.border_outline(), self.angle))
 
     @part
     def fixed_relief(self) -> Shape:
-        """Room that all but the fixed border sweeps: subtract it from the fixed side's body."""
+        """Room that all else sweeps: subtract it from the fixed side's body."""
         return self.sheet_of(self.relief_outline(), self.clearance)
 
     @part

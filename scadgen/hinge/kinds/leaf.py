@@ -71,7 +71,7 @@ class Leaves(Hinge):
 
     @derived
     def leaf_span(self) -> float:
-        """A leaf is at least a stub, as long as it is thick"""
+        """A leaf is at least a stub as long as thick"""
         return maximum(self.leaf_length, self.leaf_thickness)
 
     @derived
@@ -81,7 +81,7 @@ class Leaves(Hinge):
 
     @derived
     def corner(self) -> float:
-        """Radius of the free corners, as far as the leaf has room for it"""
+        """Radius of free corners that fit the leaf"""
         return minimum(self.leaf_corner, self.leaf_span / 2, self.leaf_width / 2)
 
     @derived
@@ -103,7 +103,7 @@ class Leaves(Hinge):
 
     @derived
     def seat(self) -> float:
-        """Room that a screw needs, with 1 mm at least around its head"""
+        """Room for a screw: 1 mm around its head"""
         return where(self.screw > 0, maximum(self.spread * self.hole, self.sink + 2), 0)
 
     @derived

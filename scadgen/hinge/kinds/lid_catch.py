@@ -58,7 +58,7 @@ class LidCatch(Hinge):
 
     @derived
     def axis_at(self) -> float:
-        """Height of the hinge's axis: a box closes whose wall and lid are together twice as high"""
+        """Height of the hinge's axis: half of wall plus lid"""
         return (self.keeper_height + self.hook_height) / 2
 
     @derived
@@ -83,7 +83,7 @@ class LidCatch(Hinge):
 
     @derived
     def drop(self) -> float:
-        """Way up of a shut lid until the latch faces meet: the clearance, and a layer"""
+        """How far a shut lid lifts until the latch faces meet"""
         return sqrt(2) * self.clearance + self.layer
 
     @derived
@@ -98,12 +98,12 @@ class LidCatch(Hinge):
 
     @derived
     def rim(self) -> float:
-        """Height of the shut rims above the axis; negative below it"""
+        """Height of the shut rims over the axis; below 0: under it"""
         return (self.keeper_height - self.hook_height) / 2
 
     @derived
     def ledge_at(self) -> float:
-        """Height of the upper corner of the ledge's end above the axis, when shut"""
+        """Height of the ledge's upper corner over the axis, when shut"""
         return self.rim - self.clearance - self.ramp
 
     @derived
@@ -113,7 +113,7 @@ class LidCatch(Hinge):
 
     @derived
     def outer(self) -> float:
-        """Farthest that the ledge's end is from the height of the axis"""
+        """Farthest that the ledge's end is from the axis' height"""
         return maximum(self.ledge_at, self.land - self.ledge_at)
 
     @derived
@@ -150,7 +150,7 @@ class LidCatch(Hinge):
 
     @derived
     def brush(self) -> float:
-        """Room beside the box's rim for what hangs over it: as far as the rim may swing out"""
+        """Room beside the box's rim, as far as the rim may swing out"""
         return self.lip * (2 * self.reach + self.lip)
 
     @derived
@@ -247,7 +247,7 @@ class LidCatch(Hinge):
 
     @part
     def roomy(self, near: float, width: float, height: float) -> Shape:
-        """Outline in x and z, from the axis, of what stands on the bed, with room around it."""
+        """Outline in x and z of what stands on the bed, with room."""
         sides = rectangle(width + 2 * self.room, height + 2 * self.room)
         return sides.at(near - self.room, -self.axis_at - self.room)
 
@@ -274,7 +274,7 @@ class LidCatch(Hinge):
 
     @part
     def swept_up(self, outline: Shape) -> Shape:
-        """An outline on its way from how it prints to shut."""
+        """An outline on its way to shut."""
         return swept(outline, 0, self.stride, self.sweeps)
 
     @derived
@@ -289,7 +289,7 @@ class LidCatch(Hinge):
 
     @derived
     def aside(self) -> float:
-        """From the middle of the lip to that of the length along the wall"""
+        """From the lip's middle to that of the length along the wall"""
         raise NotImplementedError
 
     @derived

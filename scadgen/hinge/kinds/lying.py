@@ -51,12 +51,12 @@ class LyingPivot(Pivot):
 
     @derived
     def foot_height(self) -> float:
-        """Height up to which a knuckle reaches to the leaf, or to your wall behind it"""
+        """Height of a knuckle's foot, to leaf or backing wall"""
         return maximum(self.leaf_thickness, self.backing)
 
     @derived
     def axis_at(self) -> float:
-        """Height of the axis: a box closes whose wall and lid are together twice as high"""
+        """Height of the axis: half of wall plus lid"""
         return where(self.raised, self.axis_height, self.radius)
 
     @classmethod
@@ -108,7 +108,7 @@ class LyingPivot(Pivot):
 
     @derived
     def reach(self) -> float:
-        """From the axis to the leaves, clear of the corners of all knuckles"""
+        """From axis to leaves, clear of all knuckles"""
         return self.radius / cos(OCTANT) + self.clearance + self.play
 
     @derived
@@ -122,7 +122,7 @@ class LyingPivot(Pivot):
         return super().figures() | play | {"wall and lid together, to close (mm)": 2 * self.axis_at}
 
     def exported(self) -> Iterable[Export]:
-        height = "Height of the axis: a box closes if wall and lid are together twice as high (mm)"
+        height = "Height of the axis: half as high as wall and lid together (mm)"
         yield Export("axis_height", self.axis_at, height)
         yield from super().exported()
 
@@ -267,18 +267,20 @@ class LyingPivot(Pivot):
     def axis(self) -> tuple[Point, Point]:
         return (0, 0, self.axis_at), (1, 0, 0)
 
+    @part
     def posed(self, shape: Shape) -> Shape:
+        """What moves, turned about the axis."""
         return shape.at(z=-self.axis_at).turned(x=self.angle).at(z=self.axis_at)
 
     @part
     def fixed_knuckles(self, outline: Shape) -> Shape:
-        """Knuckles of the fixed link: the outline, with a foot to the leaf, where they stand."""
+        """Knuckles of the fixed link, where they stand."""
         windows = each("i", self.knuckles + 1, lambda i: self.window().at(x=2 * i * self.pitch))
         return self.combed(outline, windows)
 
     @part
     def moving_knuckles(self, outline: Shape) -> Shape:
-        """Knuckles of the moving link: the outline, with a foot to the leaf, where they stand."""
+        """Knuckles of the moving link, where they stand."""
         windows = each("i", self.knuckles, lambda i: self.window().at(x=(2 * i + 1) * self.pitch))
         return self.combed(outline, windows)
 
@@ -294,7 +296,7 @@ class LyingPivot(Pivot):
 
     @part
     def footed_outline(self) -> Shape:
-        """Knuckle across the axis, with the foot that joins it to the moving leaf."""
+        """Knuckle across the axis, with its foot to the moving leaf."""
         foot = rectangle(self.reach + self.join, self.foot_height).at(y=-self.axis_at)
         walls = rectangle(2 * self.radius, self.axis_at).at(-self.radius, -self.axis_at)
         return knuckle_outline(self.radius, self.top) + choose(self.raised, walls) + foot
@@ -344,7 +346,7 @@ class LyingPivot(Pivot):
 
     @part
     def leaf(self) -> Shape:
-        """Leaf of the moving side, flat on the bed."""
+        """Moving leaf."""
         leaf = extrude(self.drilled(self.leaf_plan()), self.leaf_thickness)
         flat = self.sunk(leaf, self.countersinks().at(z=self.leaf_thickness))
         return flat.turned(z=90).at(x=self.length / 2)

@@ -24,7 +24,7 @@ from scadgen.strength.duty import Duty
 from scadgen.strength.materials import Plastic
 from scadgen.text.numbers import digits
 from scadgen.trees.expr import ceil, cos, let, maximum, sin, where
-from scadgen.trees.solid import Shape, choose, circle, hull, part, polygon
+from scadgen.trees.solid import Shape, choose, circle, each, hull, part, polygon
 
 if TYPE_CHECKING:
     from scadgen.mechanism.mechanism import Mechanism
@@ -160,7 +160,7 @@ class Pivot(Leaves):
         return self.posed(solid)
 
     def exported(self) -> Iterable[Export]:
-        taken = "Length taken along the axis, with the room at its ends (mm)"
+        taken = "Length along the axis, with the room at its ends (mm)"
         yield Export("length_taken", self.taken(), taken)
         yield Export("reach", self.radius, "How far the knuckles reach from the axis (mm)")
         start = "From the axis to the leaves: what stands nearer the reliefs take away (mm)"
@@ -230,7 +230,7 @@ class Pivot(Leaves):
 
     @derived
     def furthest(self) -> float:
-        """Turn up to which reliefs make room: to the stop, if there is one"""
+        """Turn that reliefs make room for: up to a stop"""
         return where(self.stop_at > 0, self.stop_at, self.swing)
 
     @derived
@@ -268,7 +268,7 @@ class Pivot(Leaves):
 
     @derived
     def first_spread(self) -> float:
-        """Spread of a first layer, each side: 0.1 to 0.3 mm (common practice, no source)"""
+        """First layer's spread to a side: 0.1 to 0.3 mm (common practice, no source)"""
         return FIRST_LAYER_SPREAD
 
     @derived
@@ -318,7 +318,7 @@ class Pivot(Leaves):
 
     @part
     def stop_fan(self) -> Shape:
-        """Between the fixed leaf and the stopped moving leaf, across the axis."""
+        """Between the fixed and the stopped moving leaf, across the axis."""
         inner, outer, face = self.reach, self.stop_end, self.stop_face
         half = let("half", (180 + self.stop_at) / 2, "direction half-way between the leaves")
         shift = (face * self.stop_rise, face * self.stop_run)
@@ -344,8 +344,11 @@ class Pivot(Leaves):
     @part
     def stop_passed(self) -> Shape:
         """Stop with room around it."""
-        ways = (-self.room, self.room)
-        return hull(*(self.stop_fan().at(x, y) for x in ways for y in ways))
+
+        def moved(i: float, j: float) -> Shape:
+            return self.stop_fan().at((2 * i - 1) * self.room, (2 * j - 1) * self.room)
+
+        return hull(each("i", 2, lambda i: each("j", 2, lambda j: moved(i, j))))
 
     def stop_room(self) -> Shape:
         """Room around the axis that a stop leaves to the knuckles."""

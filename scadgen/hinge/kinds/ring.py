@@ -49,7 +49,7 @@ class RingPivot(UprightPivot):
 
     @derived
     def closed(self) -> float:
-        """Height at which the ring has closed around the shaft"""
+        """Height at which the ring closes"""
         side = maximum(self.bore - self.arm_face, 0)
         return self.corbel + 2 * self.radius + side + self.bore
 
@@ -83,7 +83,7 @@ class RingPivot(UprightPivot):
 
     @part
     def shaft_outline(self, top: float, peak: float) -> Shape:
-        """Half section of a shaft on its tapered root; it ends flat, or in a cone to the peak."""
+        """Half section of a shaft on its root, up to a peak."""
         return polygon(
             (0, -self.join),
             (self.radius, -self.join),

@@ -48,12 +48,12 @@ class SetBack(Pivot):
 
     @derived
     def beyond(self) -> float:
-        """From the axis back to arms that fold beyond half a turn"""
+        """How far back arms are that fold past half a turn"""
         return self.leaf_thickness / 2 + 2 * self.clearance
 
     @derived
     def aside(self) -> float:
-        """From the axis back to the middle of the arms"""
+        """How far the arms are set back"""
         return minimum(self.setback, self.beyond)
 
     @derived
@@ -83,17 +83,17 @@ class SetBack(Pivot):
 
     @derived
     def overlap(self) -> float:
-        """How far the arms reach over the axis, with the gap: below 0 where they fold shut"""
+        """Arms' reach over the axis, with the gap; below 0 they fold shut"""
         return self.arm_face + self.clearance
 
     @derived
     def meets_at(self) -> float:
-        """From the axis to where arms meet, or the web behind them"""
+        """Where arms meet, or the webs behind"""
         return where(self.overlap > 0, self.reach, self.reach + self.leaf_thickness)
 
     @derived
     def backmost(self) -> float:
-        """The other end of its swing: leaves that are set back fold one way only"""
+        """Other end of its swing: set back, it folds one way only"""
         return where(self.setback > 0, 0, -self.swing)
 
     def lowest(self) -> float:
@@ -192,7 +192,7 @@ class SetBack(Pivot):
 
     @part
     def plate_with(self, arms: Shape) -> Shape:
-        """Leaf, not countersunk, and its arms: in one plane, or with a web between them."""
+        """Leaf and arms, in one plane or a web between them."""
         thick, crank = self.leaf_thickness, self.setback - self.aside
         plate = self.drilled(self.leaf_outline())
         plane = standing(plate + arms, thick).at(y=-self.aside)
@@ -202,7 +202,7 @@ class SetBack(Pivot):
 
     @part
     def web_outline(self) -> Shape:
-        """Web in side view: inner edge chamfered at the bed, as the leaf's is."""
+        """Web in side view: inner edge chamfered as the leaf's."""
         far = self.reach + self.leaf_thickness
         return polygon(
             (self.reach + self.foot, 0),
@@ -214,7 +214,7 @@ class SetBack(Pivot):
 
     @part
     def leaf_outline(self) -> Shape:
-        """Leaf in side view: inner edge chamfered at the bed, upper free corner rounded."""
+        """Leaf in side view: chamfered at the bed, upper free corner rounded."""
         round_x, round_y = self.leaf_end - self.corner, self.leaf_width - self.corner
         plate = polygon(
             (self.reach + self.foot, 0),

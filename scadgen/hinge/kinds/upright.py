@@ -73,18 +73,18 @@ class UprightPivot(SetBack):
 
     @derived
     def slim(self) -> float:
-        """From the axis to the faceted bore, which an arm may not enter"""
+        """From the axis to the bore, which no arm may enter"""
         return (self.radius - self.rind) * self.rim + self.join
 
     @derived
     def bite(self) -> float:
-        """Reach of an arm into its faceted knuckle, so that the arm's corners are inside"""
+        """Arms' reach into knuckles"""
         flank = self.flank
         return self.radius - sqrt(maximum(self.solid * self.solid - flank * flank, 0)) + self.join
 
     @derived
     def deep(self) -> float:
-        """From the middle of a knuckle to where a wall beside its bore ends"""
+        """How far beside its bore a knuckle's wall ends"""
         return sqrt(maximum(self.solid * self.solid - self.slim * self.slim, 0))
 
     @derived
@@ -177,7 +177,7 @@ class UprightPivot(SetBack):
 
     @derived
     def stop_end(self) -> float:
-        """From the axis to the corners of a stop, whose sides are as thick as a leaf"""
+        """From axis to stop corners"""
         return (self.stop_start + self.leaf_thickness) / cos(self.stop_lean / 2)
 
     @derived
@@ -187,7 +187,7 @@ class UprightPivot(SetBack):
 
     @part
     def arm(self, start: float, top: float) -> Shape:
-        """Arm in side view: its underside would meet the knuckle's surface at height start."""
+        """Arm in side view; its underside meets the knuckle at start."""
         outer, inner = self.reach + self.join, self.radius - self.bite
         low = start + self.radius - self.reach
         return polygon(

@@ -153,7 +153,7 @@ class WaistPivot(RingPivot):
 
     @part
     def socket_outline(self, bottom: float) -> Shape:
-        """Half section of a ring: straight bore, throat, and a funnel under the flare."""
+        """Half section of a ring: bore, throat, and a funnel."""
         throat = (self.neck + self.clearance) * self.rim
         return polygon(
             (self.bore * self.rim, bottom),
@@ -167,7 +167,7 @@ class WaistPivot(RingPivot):
 
     @part
     def waist_outline(self) -> Shape:
-        """Half section of the shaft from its waist up: neck, flare and the knuckle above."""
+        """Half section from the waist up: neck, flare, the knuckle above."""
         return polygon(
             (0, self.pinch - self.waist - self.join),
             (self.shaft / 2, self.pinch - self.waist - self.join),
