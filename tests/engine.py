@@ -6,6 +6,7 @@ import functools
 import re
 import shutil
 import subprocess
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -62,10 +63,13 @@ def run(source: str | Path, folder: Path, *, strict: bool = True, **settings: An
 
     If ``strict``, the first warning ends the run.
     """
-    path = source if isinstance(source, Path) else folder / "main.scad"
+    return _run(source, folder / "out.stl", strict, settings)
+
+
+def _run(source: str | Path, output: Path, strict: bool, settings: Mapping[str, Any]) -> Run:
+    path = source if isinstance(source, Path) else output.with_name("main.scad")
     if isinstance(source, str):
         path.write_text(source, encoding="utf-8")
-    output = folder / "out.stl"
     output.unlink(missing_ok=True)
     command = [shutil.which("openscad") or "openscad", "-o", str(output)]
     command += ["--hardwarnings"] if strict else []
@@ -75,6 +79,38 @@ def run(source: str | Path, folder: Path, *, strict: bool = True, **settings: An
         [*command, str(path)], capture_output=True, text=True, check=False, timeout=300
     )
     return Run(done.returncode, done.stdout + done.stderr, output)
+
+
+def tree(source: str | Path, folder: Path, **settings: Any) -> str:
+    """What OpenSCAD reckons that a file draws, to six digits: shapes and how they are moved and
+    merged, without names. Files that have it in common draw the same.
+    """
+    made = _run(source, folder / "out.csg", True, settings)
+    assert (made.code, made.trouble) == (0, []), made.messages
+    return made.output.read_text(encoding="utf-8")
+
+
+def shown(source: str | Path, folder: Path, **settings: Any) -> Run:
+    """As :func:`run`, but that of two files with the same tree the second is not rendered.
+
+    OpenSCAD reads it all the same, which takes a tenth of the time or less.
+    """
+    read = _run(source, folder / "out.csg", True, settings)
+    if read.code or read.trouble or not read.output.exists():
+        return run(source, folder, **settings)
+    text = read.output.read_text(encoding="utf-8")
+    if text not in _RENDERED:
+        made = run(source, folder, **settings)
+        if made.code or made.trouble or not made.output.exists():
+            return made
+        _RENDERED[text] = made.output.read_bytes()
+    output = folder / "out.stl"
+    output.write_bytes(_RENDERED[text])
+    return Run(read.code, read.messages, output)
+
+
+#: Meshes by the trees that they were rendered of.
+_RENDERED: dict[str, bytes] = {}
 
 
 def opened(hinge: Hinge) -> str:
@@ -92,7 +128,7 @@ def drawn(source: str, **settings: Any) -> Run:
 def _drawn(source: str, settings: tuple[tuple[str, Any], ...]) -> Run:
     folder = Path(_kept().name) / str(_drawn.cache_info().misses)
     folder.mkdir()
-    return run(source, folder, **dict(settings))
+    return shown(source, folder, **dict(settings))
 
 
 @functools.cache

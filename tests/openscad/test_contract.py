@@ -10,14 +10,14 @@ import pytest
 from scadgen import emit, mesh
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.openscad.settings import customizer_name, emit_customizer
-from tests.engine import run
+from tests.engine import run, shown, tree
 from tests.openscad.test_solids import assert_same_solid
 from tests.support import changed, each_family, moved
 
 pytestmark = pytest.mark.openscad
 
 
-FEW = 20  # facets that keep the engine's exact arithmetic quick, and are not the fewest
+FEW = 16  # facets that keep the engine's exact arithmetic quick
 
 
 @pytest.fixture
@@ -40,8 +40,7 @@ def test_used_alone_it_draws_nothing(cls: type[Hinge], library: str, tmp_path: P
 @each_family
 def test_a_used_module_takes_named_values(cls: type[Hinge], library: str, tmp_path: Path) -> None:
     hinge = other(cls)
-    values = "".join(f", {name} = {getattr(hinge, name)}" for name in differing(hinge))
-    drawn = run(f'use {library}\n{cls.family}(part = "fixed"{values});', tmp_path)
+    drawn = shown(f"use {library}\n{call(hinge)}", tmp_path)
     assert_same_solid(drawn.mesh, mesh(hinge, "fixed"))
 
 
@@ -51,7 +50,7 @@ def test_included_it_draws_nothing(cls: type[Hinge], library: str, tmp_path: Pat
     assert done.empty
     assert done.trouble == []
     assert run(f"include {library}\ncube(1);", tmp_path).mesh.volume == pytest.approx(1)
-    drawn = run(f'include {library}\n{cls.family}(part = "fixed");', tmp_path)
+    drawn = shown(f'include {library}\n{cls.family}(part = "fixed");', tmp_path)
     assert_same_solid(drawn.mesh, mesh(cls(facets=FEW), "fixed"))
 
 
@@ -63,25 +62,34 @@ def test_the_file_that_opens_it_draws_it(cls: type[Hinge], tmp_path: Path) -> No
     path = tmp_path / f"{name}.scad"
     path.write_text(emit_customizer(hinge), encoding="utf-8")
     parts: dict[str, Any] = {f"{cls.family}_part": "fixed"}
-    assert_same_solid(run(path, tmp_path, **parts).mesh, mesh(hinge, "fixed"))
+    assert_same_solid(shown(path, tmp_path, **parts).mesh, mesh(hinge, "fixed"))
     path.write_text(emit_customizer(cls()), encoding="utf-8")
     values = {f"{cls.family}_{name}": getattr(hinge, name) for name in differing(hinge)}
-    assert_same_solid(run(path, tmp_path, **parts | values).mesh, mesh(hinge, "fixed"))
+    assert_same_solid(shown(path, tmp_path, **parts | values).mesh, mesh(hinge, "fixed"))
 
 
 @each_family
 def test_two_hinges_stand_side_by_side(cls: type[Hinge], library: str, tmp_path: Path) -> None:
-    """Nothing of a call leaks into the next one."""
-    call = f'{cls.family}(part = "fixed");'
-    beside = f'translate([1000, 0, 0]) {cls.family}(part = "fixed", facets = 16);'
-    drawn = run(f"use {library}\n{beside}\n{call}", tmp_path)
-    both = mesh(cls(facets=FEW), "fixed") + mesh(cls(facets=16), "fixed").translate((1000, 0, 0))
-    assert_same_solid(drawn.mesh, both)
+    """Nothing of a call leaks into the next one: each draws what it draws alone."""
+    calls = f"translate([1000, 0, 0]) {call(other(cls))}", f'{cls.family}(part = "fixed");'
+    alone = [tree(f"use {library}\n{one}", tmp_path).split() for one in calls]
+    assert tree("\n".join([f"use {library}", *calls]), tmp_path).split() == [*alone[0], *alone[1]]
+    moved_there, usual = (" ".join(words) for words in alone)
+    assert moved_there.startswith("multmatrix([[1, 0, 0, 1000]")
+    assert usual not in moved_there
+    drawn = shown(f"use {library}\n{calls[1]}", tmp_path)
+    assert_same_solid(drawn.mesh, mesh(cls(facets=FEW), "fixed"))
 
 
 def other(cls: type[Hinge]) -> Hinge:
     """A hinge of few facets, all of whose values differ from the defaults if the rules allow."""
     return changed(moved(cls), {"facets": FEW + 4})
+
+
+def call(hinge: Hinge) -> str:
+    """A call of its module for the fixed part, with its values by their names."""
+    values = "".join(f", {name} = {getattr(hinge, name)}" for name in differing(hinge))
+    return f'{hinge.family}(part = "fixed"{values});'
 
 
 def differing(hinge: Hinge) -> list[str]:
