@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from scadgen.pictures.sides import Sides, along
 
 if TYPE_CHECKING:
+    import numpy as np
     from manifold3d import CrossSection, Manifold
 
     from scadgen.motion.axis import Axis
+
+    Array = np.ndarray[Any, Any]
 
 Vector = tuple[float, float, float]
 Ways = tuple[Vector, Vector]
@@ -202,17 +206,21 @@ def _about(sides: Sides, axis: Axis) -> tuple[Section, Section]:
 
 def runs(outline: CrossSection, along: int, at: float) -> list[tuple[float, float]]:
     """Where a line lies inside an outline: parallel to x (``along`` 0) or y (1), at the other."""
+    (a, b), (u, v) = (ends[[along, 1 - along]] for ends in _edges(outline))
+    through = (b <= at) != (v <= at)
+    a, b, u, v = a[through], b[through], u[through], v[through]
+    crossed = sorted((a + (at - b) / (v - b) * (u - a)).tolist())
+    return list(zip(crossed[::2], crossed[1::2], strict=True))
+
+
+@functools.lru_cache(maxsize=8)  # a drawing asks the same few outlines at many places
+def _edges(outline: CrossSection) -> tuple[Array, Array]:
+    """The beginnings and the ends of an outline's edges, a column for each."""
     import numpy as np
 
-    crossed: list[float] = []
-    for contour in outline.to_polygons():
-        here, there = contour, np.roll(contour, -1, 0)
-        (a, b), (u, v) = here.T[[along, 1 - along]], there.T[[along, 1 - along]]
-        through = (b <= at) != (v <= at)
-        rise = np.where(through, v - b, 1)
-        crossed += (a + (at - b) / rise * (u - a))[through].tolist()
-    crossed.sort()
-    return list(zip(crossed[::2], crossed[1::2], strict=True))
+    contours = outline.to_polygons() or [np.empty((0, 2))]
+    ends = [np.concatenate([contour[1:], contour[:1]]) for contour in contours]
+    return np.concatenate(contours).T, np.concatenate(ends).T
 
 
 def _enclosed(
