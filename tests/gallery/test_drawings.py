@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import functools
 import itertools
 import math
 import re
@@ -30,6 +31,16 @@ from tests.support import each_family, some_hinges
 SVG = "{http://www.w3.org/2000/svg}"
 
 
+@functools.cache
+def svg(hinge: Hinge) -> str:
+    """Its drawing, made once for all tests that only look at it."""
+    return drawing(hinge)
+
+
+def drawn(hinge: Hinge) -> ElementTree.Element:
+    return ElementTree.fromstring(svg(hinge))
+
+
 def texts(root: ElementTree.Element) -> dict[str, Box]:
     """All texts with the room they take up, worked out from the file alone."""
     found = {}
@@ -43,7 +54,7 @@ def texts(root: ElementTree.Element) -> dict[str, Box]:
 
 
 def assert_legible(hinge: Hinge) -> ElementTree.Element:
-    root = ElementTree.fromstring(drawing(hinge))
+    root = drawn(hinge)
     _, _, width, height = map(float, root.attrib["viewBox"].split())
     boxes = texts(root)
     for words, (left, top, right, bottom) in boxes.items():
@@ -79,6 +90,7 @@ def test_drawings_of_other_sizes_are_legible(cls: type[Hinge]) -> None:
         assert_legible(hinge)
 
 
+@functools.cache
 def measured(hinge: Hinge) -> dict[str, float]:
     return measures(hinge, found(hinge, *sections(Sides(hinge.mechanism()))))
 
@@ -112,7 +124,7 @@ def test_the_notes_compare_what_is_set_with_what_is_measured(cls: type[Hinge]) -
 
 def said(hinge: Hinge, **asked: str) -> str:
     """All words of a drawing in a row, as they stand."""
-    root = ElementTree.fromstring(drawing(hinge, **asked))
+    root = ElementTree.fromstring(drawing(hinge, **asked)) if asked else drawn(hinge)
     return " ".join(element.text or "" for element in root.iter(f"{SVG}text"))
 
 
@@ -155,7 +167,7 @@ def test_the_arc_of_a_turn_begins_and_ends_on_the_leaf(name: str) -> None:
 
 def test_letters_on_lines_leave_the_lines_whole() -> None:
     """A stroke of paper around the letters, no box of paper over what lies below them."""
-    root = ElementTree.fromstring(drawing(all_families()["captive_cone"]()))
+    root = drawn(all_families()["captive_cone"]())
     on_lines = [e for e in root.iter(f"{SVG}text") if e.attrib.get("paint-order") == "stroke"]
     assert {"A", "B", "C"} <= {e.text for e in on_lines}
     assert all(float(e.attrib["stroke-width"]) < 1.5 for e in on_lines)
@@ -164,7 +176,7 @@ def test_letters_on_lines_leave_the_lines_whole() -> None:
 
 
 def test_the_legend_shows_the_line_that_it_names() -> None:
-    root = ElementTree.fromstring(drawing(all_families()["side_cones"]()))
+    root = drawn(all_families()["side_cones"]())
     (words,) = [e for e in root.iter(f"{SVG}text") if e.text == "swung to the end"]
     y = float(words.attrib["y"])
     lines = [e.attrib for e in root.iter(f"{SVG}polyline")]
@@ -180,10 +192,9 @@ def test_numbers_of_a_drawing_follow_the_hinge(cls: type[Hinge]) -> None:
         return
     other = dataclasses.replace(hinge, swing=hinge.swing - 5)
     degrees = re.compile(r"([\d.]+)\u00b0$")
-    for drawn in (hinge, other):
-        root = ElementTree.fromstring(drawing(drawn))
-        angles = [degrees.match(e.text or "") for e in root.iter(f"{SVG}text")]
-        assert f"{drawn.swing:g}" in {m.group(1) for m in angles if m}
+    for one in (hinge, other):
+        angles = [degrees.match(e.text or "") for e in drawn(one).iter(f"{SVG}text")]
+        assert f"{one.swing:g}" in {m.group(1) for m in angles if m}
 
 
 @each_family
@@ -191,15 +202,14 @@ def test_the_detail_shows_the_gap_at_its_tightest(cls: type[Hinge]) -> None:
     hinge = cls()
     if not isinstance(hinge, Pivot):
         return
-    root = ElementTree.fromstring(drawing(hinge))
-    words = [element.text or "" for element in root.iter(f"{SVG}text")]
+    words = [element.text or "" for element in drawn(hinge).iter(f"{SVG}text")]
     (label,) = [found for found in words if found.startswith("gap ")]
     assert float(label.split()[1]) == pytest.approx(hinge.clearance, abs=0.02)
 
 
-def test_a_drawing_is_the_same_again() -> None:
-    for cls in all_families().values():
-        assert drawing(cls()) == drawing(cls())
+@each_family
+def test_a_drawing_is_the_same_again(cls: type[Hinge]) -> None:
+    assert drawing(cls()) == svg(cls())
 
 
 def test_words_from_outside_are_escaped() -> None:
