@@ -109,6 +109,13 @@ def shown(source: str | Path, folder: Path, **settings: Any) -> Run:
     return Run(read.code, read.messages, output)
 
 
+def echoed(source: str, folder: Path) -> str:
+    """All that a text's statements say, and warnings; nothing is rendered."""
+    made = _run(source, folder / "out.echo", False, {})
+    assert made.code == 0, made.messages
+    return made.output.read_text(encoding="utf-8")
+
+
 #: Meshes by the trees that they were rendered of.
 _RENDERED: dict[str, bytes] = {}
 
