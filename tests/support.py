@@ -180,27 +180,52 @@ def first_broken(cls: type[Hinge]) -> tuple[Mapping[str, Any] | None, ...]:
 
 @functools.cache
 def _first_broken(cls: Any) -> tuple[Mapping[str, Any] | None, ...]:
-    return tuple(_breaking(cls, index) for index in range(len(definition(cls).rules)))
+    drawn = many(cls, 20_000)
+    held, _ = _rules_of(cls, drawn)  # most rules are broken there already
+    at_once = [_alone(held[: index + 1]) for index in range(len(held))]
+    return tuple(
+        row(drawn, int(np.argmax(alone))) if alone.any() else _breaking(cls, index, drawn)
+        for index, alone in enumerate(at_once)
+    )
 
 
-def _breaking(cls: type[Hinge], index: int) -> dict[str, Any] | None:
-    """Draw many, keep those nearest to breaking the rule alone, redraw some of their values."""
-    rules, count, kept = definition(cls).rules, 20_000, 200
+def _rules_of(cls: type[Hinge], drawn: dict[str, Any], most: int | None = None) -> tuple[Any, Any]:
+    """Whether each rule holds of values that were drawn, and by how much."""
+    numbers, count = Numbers(drawn), len(next(iter(drawn.values())))
+    rules = definition(cls).rules[:most]
+    held = np.array([np.broadcast_to(numbers(rule.holds), count) for rule in rules])
+    margins = definition(cls).margins(numbers)[: len(rules)]
+    return held, np.array([np.broadcast_to(margin, count) for margin in margins])
+
+
+def _alone(held: Any) -> Any:
+    """Where the last of the rules is broken, and none before it."""
+    return held[:-1].all(0) & ~held[-1]
+
+
+def _breaking(cls: type[Hinge], index: int, first: dict[str, Any]) -> dict[str, Any] | None:
+    """Of many that were drawn keep those nearest to breaking the rule alone, redraw some of their
+    values, and so on.
+    """
+    drawn, kept = dict(first), 200
+    count = len(next(iter(drawn.values())))
     rng = np.random.default_rng(index)
-    drawn = many(cls, count)
     for generation in range(1, 30):
-        numbers = Numbers(drawn)
-        holds = [np.broadcast_to(numbers(rule.holds), count) for rule in rules[: index + 1]]
-        alone = np.all([np.ones(count, bool), *holds[:-1]], axis=0)
-        if np.any(alone & ~holds[-1]):
-            return row(drawn, int(np.argmax(alone & ~holds[-1])))
-        margin = np.broadcast_to(definition(cls).margins(numbers)[index], count)
-        best = np.lexsort((margin, ~alone))[:kept]
-        fresh = many(cls, count, generation)
+        held, margins = _rules_of(cls, drawn, index + 1)
+        if _alone(held).any():
+            return row(drawn, int(np.argmax(_alone(held))))
+        best = np.lexsort((margins[index], ~held[:-1].all(0)))[:kept]
+        family: Any = cls
+        fresh = _fresh(family, count, generation)
         for name, column in drawn.items():
             again = rng.random(count) < 0.2
             drawn[name] = np.where(again, fresh[name], np.resize(column[best], count))
     return None
+
+
+@functools.lru_cache(maxsize=2)  # of one family at a time; what is searched for is found early
+def _fresh(cls: Any, count: int, generation: int) -> dict[str, Any]:
+    return many(cls, count, generation)
 
 
 def moved(cls: type[Hinge]) -> Hinge:
