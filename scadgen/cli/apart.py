@@ -51,8 +51,20 @@ def apart(work: Callable[[], int], name: str, bounds: Bounds) -> int:
     return status
 
 
+def hear_ends() -> None:
+    """Let signals to end end this process by ``terminated``: asked to, or its terminal closed."""
+    signal.signal(signal.SIGTERM, terminated)
+    hangs_up = getattr(signal, "SIGHUP", None)  # Windows has none
+    if hangs_up is not None and signal.getsignal(hangs_up) == signal.SIG_DFL:  # else: nohup
+        signal.signal(hangs_up, terminated)
+
+
 def terminated(number: int, frame: FrameType | None) -> None:
-    """A signal to end, as an exception: so that programs end and half a file goes."""
+    """A signal to end, as an exception: so that programs end and half a file goes.
+
+    A second one is not heard: it would break off the clearing up.
+    """
+    signal.signal(number, signal.SIG_IGN)
     raise SystemExit(SIGNALLED + number)
 
 
@@ -68,6 +80,6 @@ def _end(child: multiprocessing.process.BaseProcess) -> None:
 
 def _child(work: Callable[[], int], bounds: Bounds) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever waits for this process ends it
-    signal.signal(signal.SIGTERM, terminated)
+    hear_ends()
     bounds.hold(os.getpid())
     os._exit(work())  # without the kernel's own clearing up, which may hang

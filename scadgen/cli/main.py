@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import argparse
 import os
-import signal
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
@@ -33,9 +32,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def command() -> int:
     """What the shell's ``scadgen`` does: ``main``, and bounds for what strangers have written."""
-    from scadgen.cli.apart import terminated
+    from scadgen.cli.apart import hear_ends
 
-    signal.signal(signal.SIGTERM, terminated)
+    hear_ends()
     print_any_sign()
     return ended(partial(_answered, _bounded))
 

@@ -44,22 +44,25 @@ def accepted(options: argparse.Namespace, names: Collection[str]) -> Collection[
 
 
 def write(options: argparse.Namespace, files: Mapping[str, bytes]) -> Written:
-    """Write the files into ``options.out`` as the arguments say, and tell of it."""
+    """Write the files into ``options.out`` as the arguments say; ``tell_written`` tells of it."""
     from scadgen.keeping.edits import ValueNotKept, write_keeping
     from scadgen.tables.documents import JobError
 
     accept = accepted(options, files)
     try:
-        done = write_keeping(options.out, files, accept=accept, keep_values=options.keep_values)
+        return write_keeping(options.out, files, accept=accept, keep_values=options.keep_values)
     except ValueNotKept as error:
         raise JobError(str(error)) from None
+
+
+def tell_written(options: argparse.Namespace, done: Written) -> None:
+    """Name what was written, and what stayed."""
     tell(options, done.paths)
     for kept in done.kept:
         _tell_kept(options, kept)
     for one in done.replaced:
         path, backup = visible(str(one.path)), visible(str(one.backup))
         complain(f"replaced {path}; what was there is {backup}.")
-    return done
 
 
 def _tell_kept(options: argparse.Namespace, kept: Kept) -> None:

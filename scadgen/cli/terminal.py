@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -61,9 +61,14 @@ def refuse_to_replace(path: Path | None, remedy: str = "") -> None:
 
 def write_one(options: argparse.Namespace, text: str) -> None:
     """Write ``text`` to ``options.out``, and say so."""
+    tell(options, write_each({options.out: text.encode()}))
+
+
+def write_each(files: Mapping[Path, bytes]) -> list[Path]:
+    """Write files that lie in folders of their own."""
     from scadgen.keeping.files import write_all
 
-    tell(options, write_all(options.out.parent, {options.out.name: text.encode()}))
+    return [path for at, data in files.items() for path in write_all(at.parent, {at.name: data})]
 
 
 def tell_differences(options: argparse.Namespace, differences: Sequence[str]) -> int:

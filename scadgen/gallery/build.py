@@ -186,7 +186,7 @@ def _made(
             yield job, _make(folder, *jobs[job])
         return
     from concurrent.futures import ProcessPoolExecutor, as_completed
-    from multiprocessing import get_context
+    from multiprocessing import active_children, get_context
 
     with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
         futures = {pool.submit(_make, folder, *jobs[job]): job for job in stale}
@@ -195,6 +195,8 @@ def _made(
                 tell(f"{count} of {len(stale)} made, last {futures[future]}")
                 yield futures[future], future.result()
         except BaseException:
+            for worker in active_children():  # its drawing is of no use to anyone
+                worker.terminate()
             pool.shutdown(cancel_futures=True)
             raise
 

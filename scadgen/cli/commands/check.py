@@ -17,6 +17,7 @@ from scadgen.cli.terminal import (
     progress,
     refuse_to_replace,
     tell,
+    write_each,
 )
 
 if TYPE_CHECKING:
@@ -61,17 +62,17 @@ def run(options: argparse.Namespace) -> int:
     if options.certificate:
         cages = [joint.cage(whole) for joint in whole.joints]
         drawn[options.certificate] = certificate_file(cages, job.name)
-    if options.json:
-        facts = {"name": job.name, "family": job.family}
-        print(json.dumps(facts | verdict.to_dict(), indent=2))
-    else:
-        print_verdict(options, verdict, failures_only=options.quiet)
-    for target, content in drawn.items():
-        from scadgen.keeping.files import write_all
-
-        written = write_all(target.parent, {target.name: content})
-        if not options.json:
-            tell(options, written)
+    written: list[Path] = []
+    try:  # whoever stops reading has the files nevertheless
+        written = write_each(drawn)
+    finally:
+        if options.json:
+            facts = {"name": job.name, "family": job.family}
+            print(json.dumps(facts | verdict.to_dict(), indent=2))
+        else:
+            print_verdict(options, verdict, failures_only=options.quiet)
+    if not options.json:
+        tell(options, written)
     return PROVEN if verdict.proven else NOT_PROVEN
 
 

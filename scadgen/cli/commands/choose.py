@@ -8,7 +8,7 @@ from pathlib import Path
 
 from scadgen.cli.bounding import add_job_bounds, asked_bounds
 from scadgen.cli.saying import say_all
-from scadgen.cli.terminal import NOT_PROVEN, PROVEN, progress, refuse_to_replace, write_one
+from scadgen.cli.terminal import NOT_PROVEN, PROVEN, progress, refuse_to_replace, tell, write_each
 
 WHAT = "rank the forms that serve a part and a duty, with the reason for every refusal"
 bounds = asked_bounds
@@ -40,17 +40,20 @@ def run(options: argparse.Namespace) -> int:
             given=wish.family,
             tell=say,
         )
-        best = ranking.choices[0].family if ranking.choices else None
+        first = ranking.choices[0].family if ranking.choices else None
         asked = options.json or not options.quiet
         others = (
-            changes(wish.wanted, wish.posture, wish.population, best, tell=say) if asked else []
+            changes(wish.wanted, wish.posture, wish.population, first, tell=say) if asked else []
         )
-    if options.json:
-        print(json.dumps(ranking_data(ranking, others), indent=2))
-    elif not options.quiet:
-        say_all(options, ranking_lines(ranking, others))
-    if ranking.favourite is None:
-        return NOT_PROVEN
-    if options.out is not None:
-        write_one(options, sized_job(wish, ranking.favourite.sized.hinge, folder))
-    return PROVEN
+    best, written = ranking.favourite, list[Path]()
+    try:  # whoever stops reading has the file nevertheless
+        if best and options.out:
+            written = write_each({options.out: sized_job(wish, best.sized.hinge, folder).encode()})
+    finally:
+        if options.json:
+            print(json.dumps(ranking_data(ranking, others), indent=2))
+        elif not options.quiet:
+            say_all(options, ranking_lines(ranking, others))
+    if not options.json:
+        tell(options, written)
+    return PROVEN if best else NOT_PROVEN

@@ -6,6 +6,7 @@ import argparse
 import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from scadgen.cli.bounding import add_bounds, asked_bounds, whole_bounds
 from scadgen.cli.certificates import add_certificate, certificate_file
@@ -19,7 +20,11 @@ from scadgen.cli.terminal import (
     progress,
     refuse_to_replace,
     tell,
+    write_each,
 )
+
+if TYPE_CHECKING:
+    from scadgen.inspection.result import Inspection
 
 WHAT = "measure a hinge that was edited by hand or made elsewhere"
 bounds = whole_bounds
@@ -71,7 +76,6 @@ def run(options: argparse.Namespace) -> int:
     from scadgen.inspection import Asked, Touch, inspect
     from scadgen.inspection.loaded import loaded
     from scadgen.inspection.picture import picture, picture_path
-    from scadgen.keeping.files import write_all
     from scadgen.mechanism.joint import silent
     from scadgen.openscad.engine import settings
 
@@ -94,14 +98,21 @@ def run(options: argparse.Namespace) -> int:
     if options.certificate:
         cages = [joint.cage for joint in found.joints]
         drawn[options.certificate] = certificate_file(cages, options.file.name)
+    written: list[Path] = []
+    try:  # whoever stops reading has the files nevertheless
+        written = write_each(drawn)
+    finally:
+        _tell(options, found)
+    if not options.json:
+        tell(options, written)
+    return PROVEN if found.passed else NOT_PROVEN
+
+
+def _tell(options: argparse.Namespace, found: Inspection) -> None:
+    """What was measured, and the verdict on it."""
     if options.json:
         print(json.dumps({"name": options.file.name} | found.to_dict(), indent=2))
-    else:
-        told = () if options.quiet else found.lines()
-        say_all(options, (f"     {line}" for line in told))
-        print_verdict(options, found.verdict, failures_only=options.quiet)
-    for path, content in drawn.items():
-        written = write_all(path.parent, {path.name: content})
-        if not options.json:
-            tell(options, written)
-    return PROVEN if found.passed else NOT_PROVEN
+        return
+    told = () if options.quiet else found.lines()
+    say_all(options, (f"     {line}" for line in told))
+    print_verdict(options, found.verdict, failures_only=options.quiet)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from scadgen.cli.overwriting import add_arguments, write
+from scadgen.cli.overwriting import add_arguments, tell_written, write
 from scadgen.cli.terminal import PROVEN, tell_differences
 
 WHAT = "write the module and the presets of every family"
@@ -23,5 +23,5 @@ def run(options: argparse.Namespace) -> int:
 
     if options.check:
         return tell_differences(options, check_library(options.out))
-    write(options, library_files())
+    tell_written(options, write(options, library_files()))
     return PROVEN

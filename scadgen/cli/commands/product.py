@@ -5,11 +5,15 @@ from __future__ import annotations
 import argparse
 import json
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from scadgen.cli.bounding import add_bounds, asked_bounds, whole_bounds
-from scadgen.cli.overwriting import accepted, add_arguments, write
+from scadgen.cli.overwriting import accepted, add_arguments, tell_written, write
 from scadgen.cli.saying import complain, say_all
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, add_words, print_verdict, progress
+
+if TYPE_CHECKING:
+    from scadgen.product.proving import Proven
 
 WHAT = "prove a product of bodies and hinges, and write its model"
 bounds = whole_bounds
@@ -27,8 +31,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    from scadgen.product.choosing import choices, choices_data
-    from scadgen.product.outputs import product_file_names, product_files, small_parts
+    from scadgen.product.outputs import product_file_names, product_files
     from scadgen.product.proving import check_product
     from scadgen.product.reading import load_product
 
@@ -37,19 +40,30 @@ def run(options: argparse.Namespace) -> int:
         accepted(options, product_file_names(product))
     with progress(options) as say:
         proven = check_product(product, say)
-    if options.json:
-        facts = {"name": product.name, "small_parts": small_parts(proven)}
-        chosen = {"chosen": choices_data(product)}
-        print(json.dumps(facts | chosen | proven.verdict.to_dict(), indent=2))
-    else:
-        if not options.quiet:
-            say_all(options, choices(product))
-        print_verdict(options, proven.verdict, failures_only=options.quiet)
-    if not proven.verdict.passed:
-        if options.out:
-            complain(f"{product.name} failed; nothing was written.")
-        return NOT_PROVEN
-    if options.out:
+    done = None
+    try:  # whoever stops reading has the files nevertheless
+        if options.out and proven.verdict.passed:
+            done = write(options, product_files(proven, options.out))
+    finally:
+        _tell(options, proven)
+    if done:
         options.quiet = options.quiet or options.json
-        write(options, product_files(proven, options.out))
-    return PROVEN
+        tell_written(options, done)
+    elif options.out:
+        complain(f"{product.name} failed; nothing was written.")
+    return PROVEN if proven.verdict.passed else NOT_PROVEN
+
+
+def _tell(options: argparse.Namespace, proven: Proven) -> None:
+    """What was chosen, and the verdict."""
+    from scadgen.product.choosing import choices, choices_data
+    from scadgen.product.outputs import small_parts
+
+    if options.json:
+        facts = {"name": proven.product.name, "small_parts": small_parts(proven)}
+        chosen = {"chosen": choices_data(proven.product)}
+        print(json.dumps(facts | chosen | proven.verdict.to_dict(), indent=2))
+        return
+    if not options.quiet:
+        say_all(options, choices(proven.product))
+    print_verdict(options, proven.verdict, failures_only=options.quiet)

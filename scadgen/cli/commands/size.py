@@ -14,7 +14,8 @@ from scadgen.cli.terminal import (
     print_verdict,
     progress,
     refuse_to_replace,
-    write_one,
+    tell,
+    write_each,
 )
 
 WHAT = "find the smallest hinge of a family that bears a duty"
@@ -47,20 +48,27 @@ def run(options: argparse.Namespace) -> int:
     if suits(wish.family, wish.posture) or not wish.says_posture:
         with progress(options, f"sizing {wish.family}"):
             found = preferred(all_families()[wish.family], wish.wanted)
-    if options.json:
-        print(json.dumps(sized_data(found), indent=2))
     if isinstance(found, Refused):
+        if options.json:
+            print(json.dumps(sized_data(found), indent=2))
         complain(f"{wish.family}: {found}")
         return NOT_PROVEN
     folder = options.out.parent if options.out else wish.folder
     text = sized_job(wish, found.hinge, folder)
     with progress(options) as say:
         verdict = read_job(text, folder).prove(say)
-    if not (options.json or options.quiet):
-        say_all(options, sized_lines(found))
+    written: list[Path] = []
+    try:  # whoever stops reading has the file nevertheless
+        if verdict.proven and options.out:
+            written = write_each({options.out: text.encode()})
+    finally:
+        if options.json:
+            print(json.dumps(sized_data(found), indent=2))
+        elif not options.quiet:
+            say_all(options, sized_lines(found))
     if not verdict.proven:
         print_verdict(options, verdict, failures_only=True, error=True)
         return NOT_PROVEN
-    if options.out is not None:
-        write_one(options, text)
+    if not options.json:
+        tell(options, written)
     return PROVEN

@@ -17,6 +17,7 @@ from scadgen.cli.terminal import (
     progress,
     refuse_to_replace,
     tell,
+    write_each,
 )
 
 if TYPE_CHECKING:
@@ -57,7 +58,6 @@ def _length(text: str) -> float:
 def run(options: argparse.Namespace) -> int:
     from scadgen.inspection.picture import picture_path
     from scadgen.jobs.job import load_job
-    from scadgen.keeping.files import write_all
     from scadgen.tables.documents import JobError
     from scadgen.toolpaths import follow, verdict_on
     from scadgen.toolpaths.picture import picture
@@ -70,15 +70,17 @@ def run(options: argparse.Namespace) -> int:
     with progress(options, "reading") as say:
         found = follow(options.file, _asked(options, job), say or (lambda words: None))
     verdict = verdict_on(found, job.family if job else options.file.name, job)
-    if options.json:
-        facts = {"name": options.file.name} | verdict.to_dict() | _facts(found)
-        print(json.dumps(facts, indent=2))
-    else:
-        print_verdict(options, verdict, failures_only=options.quiet)
-    if target:
-        written = write_all(target.parent, {target.name: picture(found)})
-        if not options.json:
-            tell(options, written)
+    written: list[Path] = []
+    try:  # whoever stops reading has the picture nevertheless
+        written = write_each({target: picture(found)} if target else {})
+    finally:
+        if options.json:
+            facts = {"name": options.file.name} | verdict.to_dict() | _facts(found)
+            print(json.dumps(facts, indent=2))
+        else:
+            print_verdict(options, verdict, failures_only=options.quiet)
+    if not options.json:
+        tell(options, written)
     return PROVEN if verdict.passed else NOT_PROVEN
 
 

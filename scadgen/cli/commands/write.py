@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from scadgen.cli.bounding import add_job_bounds, asked_bounds
-from scadgen.cli.overwriting import accepted, add_arguments, write
+from scadgen.cli.overwriting import accepted, add_arguments, tell_written, write
 from scadgen.cli.saying import complain
 from scadgen.cli.terminal import NOT_PROVEN, PROVEN, add_words, print_verdict, progress
 
@@ -35,9 +35,12 @@ def run(options: argparse.Namespace) -> int:
         print_verdict(options, verdict, failures_only=True, error=True)
         complain(f"{job.name} is not proven; nothing was written.")
         return NOT_PROVEN
-    if not options.quiet:
-        print_verdict(options, verdict)
-    done = write(options, job_files(job, verdict))
+    try:  # whoever stops reading has the files nevertheless
+        done = write(options, job_files(job, verdict))
+    finally:
+        if not options.quiet:
+            print_verdict(options, verdict)
+    tell_written(options, done)
     if any(kept.path.name == module for kept in done.kept):
         told = f"{job.name}.scad draws with your {module}; the proof is of the one scadgen writes."
         complain(told)
