@@ -36,7 +36,7 @@ ROOMS = {
     "scadgen.toolpaths": ("tests/toolpaths",),
 }
 #: What was written for those that survived.
-EACH = "tests/proof/test_each_fails.py"
+EACH = ["tests/proof/test_each_fails.py", "tests/toolpaths/test_each_fails.py"]
 #: What takes long to import and has no mutant.
 HEAVY = ("numpy", "manifold3d", "trimesh", "scipy.spatial")
 
@@ -58,7 +58,7 @@ def killer(mutant: str, known: str, deep: bool) -> str:
 def _tried(mutant: str, known: str, deep: bool) -> Iterator[list[str]]:
     if known and (ROOT / known.partition("::")[0]).exists():
         yield [known]
-    yield [EACH]
+    yield EACH
     if some := likely(mutant):
         yield some
     if named := named_after(mutant):

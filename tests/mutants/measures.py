@@ -14,6 +14,8 @@ from tests.mutants.sites import ROOT
 
 #: More room than anything asks for, mm, and a whole turn, degrees.
 ROOMY, WHOLE_TURN = 2.0, 360.0
+#: More than any two bodies touch by, mm2.
+WIDE = 1e9
 
 
 def turns_freely(found: Any) -> Any:
@@ -70,6 +72,9 @@ MEASURES: dict[str, Callable[[Any], Any]] = {
     "scadgen.motion.at_once:at_once": lambda found: replace(
         found, scale=1.0, met=None, near=None, left=0.0
     ),
+    "scadgen.motion.meeting:closing": lambda found: found and replace(found, contact=WIDE),
+    "scadgen.motion.sweeps:Sweeps.free": lambda found: tuple(way + WHOLE_TURN for way in found),
+    "scadgen.mechanism.detent:gives_way": lambda _: 0.0,
     "scadgen.printing.layers:layers": nothing_hangs,
     "scadgen.printing.bed:bed": lambda found: replace(
         found, gap=ROOMY, drawn=ROOMY, areas=tuple(area or 1.0 for area in found.areas)
@@ -85,7 +90,14 @@ MEASURES: dict[str, Callable[[Any], Any]] = {
     "scadgen.strength.lasting:untold": lambda _: iter(()),
     "scadgen.strength.bearing:borne": lambda found: found | True,
     "scadgen.caging.certificate:certified": certified_anyway,
+    "scadgen.proof.fleet.room_left:gap_margin": lambda found: found + ROOMY,
+    "scadgen.proof.fleet.room_left:grip_margin": lambda found: found + ROOMY,
     "scadgen.proof.fleet.shares:works": lambda found: tuple(each | True for each in found),
+    "scadgen.toolpaths.air:hanging": lambda _: iter(()),
+    "scadgen.toolpaths.fit:misfits": lambda _: iter(()),
+    "scadgen.toolpaths.solid:least": lambda _: [],
+    "scadgen.toolpaths.welds:Watch._across": lambda _: iter(()),
+    "scadgen.toolpaths.welds:Watch._within": lambda _: iter(()),
     "scadgen.findings.finding:Verdict.passed": lambda _: True,
     "scadgen.findings.finding:Verdict.doubts": lambda _: (),
     "scadgen.findings.finding:Finding.marginal": lambda _: False,

@@ -1,7 +1,8 @@
 """Places in the code that decide: each is found by its form, and can be made to let all pass.
 
-A finding decides by what it is told of ``passed`` and ``leaves_open``, the checker of certificates
-by what it raises. Nothing of scadgen is imported here: a mutant is made while it is imported.
+A finding decides by what it is told of ``passed`` and ``leaves_open``; the checker of certificates
+and the reader of proofs that files carry decide by what they raise. Nothing of scadgen is imported
+here: a mutant is made while it is imported.
 """
 
 from __future__ import annotations
@@ -12,8 +13,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-#: The checker of certificates, which refuses by raising.
-CHECKER = "scadgen.caging.checker"
+#: What the checker of certificates and the reader of carried proofs refuse by.
+REFUSALS = ("RefusedError", "NotBelievedError")
 PASSED, OPEN, REFUSES = "passed", "leaves_open", "refuses"
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
@@ -24,7 +25,7 @@ def all_sites() -> dict[str, str]:
     found: dict[str, str] = {}
     for path in sorted((ROOT / "scadgen").rglob("*.py")):
         source = path.read_text(encoding="utf-8")
-        if "Finding(" not in source and "RefusedError(" not in source:
+        if not any(f"{name}(" in source for name in ("Finding", *REFUSALS)):
             continue
         module = ".".join(path.relative_to(ROOT).with_suffix("").parts)
         sites = Sites(module)
@@ -68,7 +69,7 @@ class Sites(ast.NodeTransformer):
 
     def visit_Raise(self, node: ast.Raise) -> ast.AST:
         self.generic_visit(node)
-        if self.module != CHECKER or not isinstance(node.exc, ast.Call):
+        if getattr(getattr(node.exc, "func", None), "id", "") not in REFUSALS:
             return node
         return ast.Pass() if self._is_off(REFUSES) else node
 

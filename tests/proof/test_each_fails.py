@@ -9,6 +9,7 @@ from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
+import numpy as np
 import pytest
 from manifold3d import Manifold
 
@@ -25,14 +26,19 @@ from scadgen.findings.on_printing import printing
 from scadgen.inspection.loaded import _unsolved
 from scadgen.mechanism.fold import Fold
 from scadgen.mechanism.joint import Case
+from scadgen.motion.axis import Axis
 from scadgen.motion.contact import gap_between
 from scadgen.motion.rest import Soundness
 from scadgen.motion.retention import hold
 from scadgen.motion.swing import Swing
 from scadgen.product.fleets import whole_fleet
+from scadgen.product.resting import _elsewhere, _on_the_rim, _Shut
 from scadgen.proof.at_once import _bends
 from scadgen.proof.on_strength import strength
 from scadgen.proof.others import _apart
+from scadgen.proof.reliefs import reliefs
+from scadgen.proof.sampled import passing
+from scadgen.proof.whole import _accounted
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 from tests.caging.held import stored
@@ -201,3 +207,57 @@ def test_a_face_with_a_cell_too_many_is_refused() -> None:
     told["faces"]["tilt"].append(told["faces"]["tilt"][-1])
     with pytest.raises(RefusedError, match="more cells than it was cut into"):
         check(sealed(told))
+
+
+def closed(fixed: Manifold, lid: Manifold) -> tuple[_Shut, Any]:
+    """A lid that was turned about an edge of the rim, at 4 mm, and what its joint is asked."""
+    back = Axis((0, 0, 4), (1, 0, 0)).matrix(-20.0)
+    seen = _Shut(fixed, lid, 4.0, back, np.eye(4)[:3], "the rim at 4 mm")
+    return seen, SimpleNamespace(moving="lid", clearance=0.3)
+
+
+LID = CUBE.translate((0, 0, 4))
+
+
+@pytest.mark.parametrize(
+    ("lid", "good"),
+    [(LID, True), (LID - box((0, 2, 4), (4, 4, 4.1)), False), (LID.translate((0, 0, -0.1)), False)],
+    ids=["lies", "hovers with a half", "digs in"],
+)
+def test_a_lid_that_does_not_lie_on_its_rim_fails(lid: Manifold, good: bool) -> None:
+    assert _on_the_rim(*closed(CUBE, lid), 180.0).passed is good
+
+
+@pytest.mark.parametrize(("gap", "good"), [(0.4, True), (0.2, False)])
+def test_a_lid_that_comes_too_near_beside_its_rim_fails(gap: float, good: bool) -> None:
+    wall = box((4 + gap, 0, 0), (6, 4, 8))
+    assert _elsewhere(*closed(CUBE + wall, LID), 180.0).passed is good
+
+
+def test_a_relief_that_makes_room_for_nothing_known_fails() -> None:
+    joint = SimpleNamespace(pair=("fixed", "moving"), past=lambda *_: None)
+    found = list(reliefs(SideCones(facets=16), SimpleNamespace(joints=[joint])))  # type: ignore[arg-type]
+    assert found
+    assert not any(one.passed for one in found)
+
+
+def test_what_is_carried_past_others_in_steps_must_keep_away_and_is_never_proven() -> None:
+    def carried(to: float, told: bool = True) -> Finding:
+        there = (lambda solid, to: solid.translate((to, 0, 0))) if told else lambda *_: None
+        joint: Any = SimpleNamespace(asked=(0.0, to), unit="mm", moved=there)
+        still = SimpleNamespace(solid=CUBE.translate((9, 0, 0)), title="still")
+        return passing("x", joint, [(still, SimpleNamespace(solid=CUBE, title="other"))])  # type: ignore[list-item]
+
+    assert carried(4.0).passed
+    assert not Verdict("x", (carried(4.0),)).proven
+    assert not carried(4.99).passed
+    assert not carried(6.0).passed
+    assert not carried(4.0, told=False).passed
+
+
+@pytest.mark.parametrize("count", [1, 2])
+def test_bodies_that_nothing_holds_fail(count: int) -> None:
+    bodies = [SimpleNamespace(title=f"body {k}") for k in range(count)]
+    found = list(_accounted(SimpleNamespace(bodies=bodies, unheld=bodies, loose=())))  # type: ignore[arg-type]
+    assert len(found) == count
+    assert not any(one.passed for one in found)
