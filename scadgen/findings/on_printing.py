@@ -137,7 +137,7 @@ def _decisive(cut: Layers, longest_bridge: float) -> tuple[float, float, str, st
             "more air below what bridges: its threads reach down to a body",
         )
     if cut.tipped and cut.tipped == cut.fused:
-        ends = "a single line along a narrow tip ends beyond it, on a body"
+        ends = "a single line along a narrow tip or end reaches beyond it, onto a body"
         return (
             cut.fused,
             0.0,

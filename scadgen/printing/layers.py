@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from scadgen.printing.beads import tips
 from scadgen.printing.cuts import SLIVER, SLIVER_SHARE, TOLERANCE, Cuts, cuts
 from scadgen.printing.nearness import may_come
+from scadgen.printing.remnants import remnants_met
 from scadgen.printing.spans import patch
 from scadgen.printing.threads import landings
 
@@ -63,7 +64,7 @@ class Layers:
     unsupported, bridge, droop: sums over `hanging`, mm2. span: longest bridge, mm. islands: number.
     fused: area at which two bodies would print into one, mm2. fused_at: z of the lowest layer where
         they do, mm; None when they don't. landed: what of it threads of bridges do, mm2; tipped:
-        what lines do that are laid along tips.
+        what lines do that are laid along tips and narrow ends.
     """
 
     height: float
@@ -124,7 +125,7 @@ def layers(
         for k, area in _fused(made, (one, other), near, height, (touch, over)):
             fused[k] += area
     threads = list(landings(made, hanging, height, reach, line))
-    ends = list(tips(made, height, line, touch))
+    ends = [*tips(made, height, line, touch), *remnants_met(made, height, line, touch)]
     for k, area in (*threads, *ends):
         fused[k] += area
     return Layers(

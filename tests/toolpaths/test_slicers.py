@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import pytest
+from manifold3d import Manifold
 
 from scadgen import RodLoops, SideCones
 from scadgen.hinge.family import Hinge
@@ -13,7 +15,10 @@ from scadgen.mechanism.mechanism import Body, Mechanism
 from scadgen.meshfiles.carried import Proof
 from scadgen.meshfiles.writing import three_mf
 from scadgen.printing.layers import layers
+from scadgen.printing.remnants import remnants
 from scadgen.toolpaths import Asked, Followed, follow, verdict_on
+from scadgen.toolpaths.reading import laid_layers
+from tests.printing.test_remnants import ACROSS, HEIGHT, LINE, arm
 from tests.shapes import ridges
 from tests.toolpaths.against import compared
 from tests.toolpaths.engines import ENGINES, FILAMENT, INFILL, WALLS, Slicing, run
@@ -121,3 +126,16 @@ def test_a_line_along_a_tip_welds_what_the_layers_refuse(tmp_path: Path) -> None
     found = follow(how.slice(solids[0] + solids[1], tmp_path), Asked(whole))
     assert [weld.landed for weld in found.welds] == [False]
     assert layers(solids, how.layer, line=how.line).tipped > 0
+
+
+@pytest.mark.parametrize("engine", ["PrusaSlicer classic", "Slic3r"])
+def test_a_line_lies_across_the_blunt_end_of_an_arm(engine: str, tmp_path: Path) -> None:
+    """Where the layer proof reckons with one, as long and hardly wider."""
+    (ours,) = remnants(arm(ACROSS), LINE)
+    code = Slicing(engine, HEIGHT, 0.8).slice(Manifold.extrude(arm(ACROSS), 3 * HEIGHT), tmp_path)
+    laid = list(laid_layers(code))[1]
+    (which,) = (laid.width < 0.9 * LINE).nonzero()  # all others are as wide as asked
+    (line,) = which
+    length = math.dist(*ours.ends)
+    assert laid.lengths[line] == pytest.approx(length, abs=0.15)
+    assert ours.width == pytest.approx(laid.width[line], abs=0.1)
