@@ -3,8 +3,8 @@
 FOLDER holds the bundles of profiles that come with PrusaSlicer, one file for each vendor (on Debian
 ``/usr/share/PrusaSlicer/profiles``). Counted are presets of print settings that a user may choose:
 those with no asterisk in their name that print no vases, each with all that it inherits. All but
-the bores is counted of presets for the usual bore. It prints the tables in TOML that
-``scadgen/proof/fleet/profiles.toml`` holds.
+the bores is counted of presets for the usual bore. Vendors have no names here but numbers, in the
+order of their files. It prints the tables in TOML that ``scadgen/proof/fleet/profiles.toml`` holds.
 """
 
 from __future__ import annotations
@@ -94,13 +94,15 @@ def bore(name: str, preset: Preset) -> float:
 def counts(folder: Path) -> dict[str, dict[str, Counter[str]]]:
     """For each table, by vendor, how many presets have which value."""
     found: dict[str, dict[str, Counter[str]]] = {name: {} for name in ("bore", *TABLES)}
-    for path in sorted(folder.glob("*.ini")):
-        for name, preset in usable(path):
+    bundles = [list(usable(path)) for path in sorted(folder.glob("*.ini"))]
+    for number, bundle in enumerate(filter(None, bundles), 1):
+        vendor = f"vendor-{number:02}"
+        for name, preset in bundle:
             diameter = bore(name, preset)
-            _count(found["bore"], path.stem, f"{diameter:g}")
+            _count(found["bore"], vendor, f"{diameter:g}")
             if diameter == USUAL_BORE:
                 for table, key in TABLES.items():
-                    _count(found[table], path.stem, _plain(preset[key]))
+                    _count(found[table], vendor, _plain(preset[key]))
     return found
 
 

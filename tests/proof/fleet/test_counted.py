@@ -46,10 +46,23 @@ layer_height = 7
 def test_presets_are_counted_with_all_that_they_inherit(tmp_path: Path) -> None:
     (tmp_path / "Maker.ini").write_text(BUNDLE, encoding="utf-8")
     found = counts(tmp_path)
-    assert found["bore"] == {"Maker": {"0.4": 1, "0.6": 1}}
-    assert found["layer"] == {"Maker": {"0.3": 1}}
-    assert found["walls"] == {"Maker": {"3": 1}}
-    assert found["closing"] == {"Maker": {"0.049": 1}}  # what the slicer takes itself
+    assert found["bore"] == {"vendor-01": {"0.4": 1, "0.6": 1}}
+    assert found["layer"] == {"vendor-01": {"0.3": 1}}
+    assert found["walls"] == {"vendor-01": {"3": 1}}
+    assert found["closing"] == {"vendor-01": {"0.049": 1}}  # what the slicer takes itself
+
+
+def test_vendors_are_numbered_in_the_order_of_their_files(tmp_path: Path) -> None:
+    for name, layer in (("B", 0.1), ("A", 0.2), ("C", 0.3)):
+        text = "" if name == "B" else f"[print:one]\nlayer_height = {layer}\n"  # B has none
+        (tmp_path / f"{name}.ini").write_text(text, encoding="utf-8")
+    assert counts(tmp_path)["layer"] == {"vendor-01": {"0.2": 1}, "vendor-02": {"0.3": 1}}
+
+
+def test_no_vendor_is_named() -> None:
+    for table in ("layer", "bore", "compensation"):
+        every = counted.vendors(table)
+        assert every == tuple(f"vendor-{k:02}" for k in range(1, len(every) + 1))
 
 
 @pytest.mark.slicers
