@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, cast
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from manifold3d import Manifold
 
@@ -15,9 +15,6 @@ if TYPE_CHECKING:
     from scadgen.mechanism.joint import Vector
     from scadgen.motion.axis import Axis
     from scadgen.strength.materials import Plastic
-
-#: Thickness of the skin that goes with a nose or a bump where it is taken off its body, mm.
-SKIN = 1e-3
 
 #: A gap beside bumps is looked for up to so many times what must be left: more takes long.
 AMPLE = 2.0
@@ -62,9 +59,7 @@ class Detent:
 
     def without_bumps(self, fixed: Manifold) -> Manifold:
         """The fixed body less its bumps, past which arms give way (mm)."""
-        for spring in self.springs:
-            fixed = fixed - _with_skin(spring.bumps())
-        return fixed
+        return _without(fixed, (spring.bumps() for spring in self.springs))
 
     def felt(self, plastic: Plastic | None) -> Iterator[Finding]:
         """What it takes to pass it, where a plastic is named; this tells, and never fails."""
@@ -83,18 +78,16 @@ class Detent:
         from scadgen.motion.swing import swing
 
         end = asked[1] if asked else self.at[-1]
-        rest = moving
-        for spring in self.springs:
-            rest = rest - _with_skin(spring.nose())
+        rest = _without(moving, (spring.nose() for spring in self.springs))
         for number, spring in enumerate(self.springs, 1):
             bumps, nose = spring.bumps(), spring.nose()
             passing = _near(rest, bumps, axis)
             beside = rest_of(bumps, passing, search=AMPLE * gap)
             past = swing(bumps, passing, axis, within=asked or (0.0, end), aim=gap, still=beside)
             yield on_detent.clear(number, past, (0.0, end), gap)
-            first = swing(bumps, nose, axis, within=(0.0, 0.0))
-            still = gap_between(bumps, nose, on_detent.SEARCHED)
-            yield on_detent.free_before(number, first, still, self.at[0] - 2 * self.step, gap)
+            still = rest_of(bumps, nose, search=on_detent.SEARCHED)
+            first = swing(bumps, nose, axis, within=(0.0, 0.0), still=still)
+            yield on_detent.free_before(number, first, still.gap, self.at[0] - 2 * self.step, gap)
             for at in self.at:
                 seat = axis.turn(nose, at)
                 near = gap_between(bumps, seat, on_detent.SEARCHED)
@@ -129,12 +122,13 @@ def _near(solid: Manifold, bumps: Manifold, axis: Axis) -> Manifold:
     return solid if near.is_empty() else near
 
 
-def _with_skin(solid: Manifold) -> Manifold:
-    """The solid (mm) with a skin around it, so that what it is taken from keeps no slivers."""
+def _without(solid: Manifold, parts: Iterable[Manifold]) -> Manifold:
+    """What is left of a solid, all of its parts taken off at once."""
     from manifold3d import Manifold, OpType
 
-    steps = [[side * SKIN * (k == axis) for k in range(3)] for axis in range(3) for side in (-1, 1)]
-    return Manifold.batch_boolean([solid, *map(solid.translate, steps)], OpType.Add)
+    from scadgen.mechanism.swollen import swollen
+
+    return Manifold.batch_boolean([solid, *map(swollen, parts)], OpType.Subtract)
 
 
 def _way(carry: Callable[[Manifold], Manifold], way: Vector) -> Vector:

@@ -100,10 +100,16 @@ class Turn(Joint):
 
         Those of other turns between the same two bodies are left out, too.
         """
-        others = (one for one in whole.joints if isinstance(one, Turn) and one.pair == self.pair)
-        for turn in {self: None} | dict.fromkeys(others):
-            fixed = turn.detent.without_bumps(fixed) if turn.detent else fixed
-        return fixed
+        known = vars(self).get("_stiff")
+        if known is None or known[0] is not fixed or known[1] is not whole:
+            others = (
+                one for one in whole.joints if isinstance(one, Turn) and one.pair == self.pair
+            )
+            stiff = fixed
+            for turn in {self: None} | dict.fromkeys(others):
+                stiff = turn.detent.without_bumps(stiff) if turn.detent else stiff
+            known = vars(self)["_stiff"] = fixed, whole, stiff
+        return cast("Manifold", known[2])
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         from scadgen.findings.on_motion import least_allowed
@@ -151,6 +157,6 @@ class Turn(Joint):
             yield from on_motion.at_rest(turn, pose)
         case.tell("hold")
         cage = self.cage(whole)
-        gap = still.gap if beside is fixed.solid else None
         held = self.stiff(fixed.solid, whole)
+        gap = still.gap if beside is held else None
         yield from holding(held, moving.solid, self.about, cage, self.poses(turn), gap)

@@ -144,6 +144,8 @@ class _Turn:
         known = self.rest
         if at:
             known = gap_between(self.fixed, self.axis.turn(self.moving, at), SEARCH)
+        if within[0] == within[1]:
+            return known, known, at
         start = Least(known, known, at)
         turn = math.radians(within[0]), math.radians(within[1])
         close = near(*self.faces, known, turn)
