@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from scadgen.motion.nearest import corners
+from scadgen.trees.joined import joined
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,6 +25,8 @@ OUTWARD = 1e-5
 WIDER = 2.0
 #: Smaller parts of a core than this, mm2, are left out of it.
 SPECK = 1e-3
+#: So many traces are joined at once; what rounding moves, 1e-8 mm each time, is far below OUTWARD.
+MANY = 32
 #: A winding number above this is inside; rounding leaves it near a whole number.
 INSIDE = 0.5
 
@@ -42,7 +45,9 @@ def core(solid: Manifold, axis: Axis) -> list[Array]:
     traces = _traces(faces)
     (_, low), (far, high) = traces.min((0, 1)).tolist(), traces.max((0, 1)).tolist()
     everywhere = CrossSection([[(0.0, low), (far, low), (far, high), (0.0, high)]])
-    swept = CrossSection([*traces], FillRule.NonZero).offset(WIDER * OUTWARD, JoinType.Square)
+    some = (traces[k : k + MANY] for k in range(0, len(traces), MANY))
+    whole = joined([CrossSection([*each], FillRule.NonZero) for each in some])
+    swept = whole.offset(WIDER * OUTWARD, JoinType.Square)
     parts = [part for part in (everywhere - swept).decompose() if part.area() > SPECK]
     return [
         np.asarray(outline)

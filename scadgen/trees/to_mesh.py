@@ -14,6 +14,7 @@ import manifold3d as m3
 import numpy as np
 
 from scadgen.trees.expr import Expr
+from scadgen.trees.joined import joined
 from scadgen.trees.solid import (
     Child,
     Chosen,
@@ -74,7 +75,7 @@ def _read(shape: Shape, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
         case Combined(op=op, parts=parts):
             return [_combined(op, list(meshes)) for meshes in _paired(*map(read, parts))]
         case Moved(op=op, by=by, child=moved):
-            return [_moved(mesh, op, way) for mesh, way in _paired(read(moved), _rows(by, numbers))]
+            return _moved(read(moved), op, _rows(by, numbers))
         case Noted(child=noted):
             return read(noted)
         case Drawn(module=module, args=(), child=None) if numbers.drawn is not None:
@@ -215,13 +216,16 @@ def _combined(op: str, parts: list[Any]) -> Any:
     kind = type(parts[0])
     if len(parts) == 1:
         return parts[0]
+    if op == "union" and kind is m3.CrossSection:
+        return joined(parts)
     return kind.batch_hull(parts) if op == "hull" else kind.batch_boolean(parts, _BOOLEANS[op])
 
 
-def _moved(mesh: Any, op: str, by: list[float]) -> Any:
-    if isinstance(mesh, m3.Manifold) and len(by) < 3:  # as an outline is moved
-        by = [0.0, 0.0, *by] if op == "rotate" else [*by, 0.0]
-    return getattr(mesh, op)(by[0] if len(by) == 1 else by)
+def _moved(meshes: Meshes, op: str, by: Sequence[list[float]]) -> Meshes:
+    if isinstance(meshes[0], m3.Manifold) and len(by[0]) < 3:  # as an outline is moved
+        by = [[0.0, 0.0, *way] if op == "rotate" else [*way, 0.0] for way in by]
+    ways: Sequence[Any] = [way[0] for way in by] if len(by[0]) == 1 else by
+    return [getattr(mesh, op)(way) for mesh, way in _paired(meshes, ways)]
 
 
 def _nothing(shape: Shape) -> Any:
