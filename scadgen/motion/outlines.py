@@ -6,6 +6,7 @@ An outline is the convex hull of six points, at places rounded to a grid.
 from __future__ import annotations
 
 import itertools
+import math
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -21,6 +22,7 @@ GRID = 1e-5
 OFF = 1.5 * GRID
 #: Most pairs of outlines whose distance is worked out at once: what bounds the memory.
 TOGETHER = 50_000
+_DIAGONAL = math.sqrt(0.5)
 _EDGES = list(itertools.combinations(range(6), 2))
 
 
@@ -58,8 +60,15 @@ class Outlines:
 
     @cached_property
     def box(self) -> tuple[Array, Array]:
-        """The lowest and the highest corner of the box around each, (n, 2), mm."""
-        return self.points.min(1), self.points.max(1)
+        """How far each reaches, mm: from low to high by radius, by height and along both diagonals.
+
+        Each is (4, n). What is apart along any of these is so; cones mostly are along a diagonal.
+        """
+        import numpy as np
+
+        radius, height = self.points[..., 0], self.points[..., 1]
+        sides = (radius, height, (radius + height) * _DIAGONAL, (radius - height) * _DIAGONAL)
+        return np.stack([each.min(1) for each in sides]), np.stack([each.max(1) for each in sides])
 
     @cached_property
     def sides(self) -> tuple[Array, Array]:
@@ -113,9 +122,8 @@ def boxes(outlines: Outlines) -> Array:
     """The box around each outline, as (n, 2, 3); the last coordinate is 0."""
     import numpy as np
 
-    low, high = outlines.box
-    deep = np.zeros((len(low), 1))
-    return np.stack([np.concatenate([end, deep], 1) for end in (low, high)], 1)
+    ends = outlines.box
+    return np.stack([np.stack([*end[:2], np.zeros(end.shape[1])], 1) for end in ends], 1)
 
 
 def apart(one: Outlines, other: Outlines, i: Array, k: Array, margin: float) -> Array:
@@ -127,7 +135,10 @@ def apart(one: Outlines, other: Outlines, i: Array, k: Array, margin: float) -> 
 
     margin += OFF
     (low, high), (lowest, highest) = one.box, other.box
-    found = np.maximum(low[i] - highest[k], lowest[k] - high[i]).max(1)
+    found = np.full(len(i), -np.inf)
+    for a in range(len(low)):
+        np.maximum(found, low[a].take(i) - highest[a].take(k), out=found)
+        np.maximum(found, lowest[a].take(k) - high[a].take(i), out=found)
     close = np.flatnonzero(found < margin)
     for start in range(0, len(close), TOGETHER):
         batch = close[start : start + TOGETHER]
