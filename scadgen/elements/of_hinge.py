@@ -48,7 +48,7 @@ def solved(
         assert isinstance(fold, Fold)
         return bent(whole, fold, pulled_of(hinge, duty, plastic), tell)
     assert isinstance(hinge, Pivot)
-    whole = hinge.mechanism()
+    whole = hinge.drawn_flat()
     (found,) = judged(whole, asked_of(hinge, duty, plastic), tell)
     return found
 

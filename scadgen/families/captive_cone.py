@@ -101,7 +101,7 @@ class CaptiveCone(WaistPivot):
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the straight bore", self.clearance, bore=True, bed=(self.foot, 0))
         yield self.slopes()
-        yield self.leaf_gap(0)
+        yield from self.leaf_gaps(0)
 
     def fixed(self) -> Shape:
         return self.ring() + self.leaf_with(self.foot_arm(self.ring_top)).mirrored(x=1)

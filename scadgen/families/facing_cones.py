@@ -144,7 +144,7 @@ class FacingCones(UprightPivot):
         upper = self.height - self.ear - self.play
         yield Gap("under the link", self.play, lean=90, at=self.ear, hangs=True)
         yield Gap("under the upper ear", self.play, lean=90, at=upper, hangs=True)
-        yield self.leaf_gap(self.foot)
+        yield from self.leaf_gaps(self.foot)
 
     def fixed(self) -> Shape:
         ear_arm = self.foot_arm(self.ear)

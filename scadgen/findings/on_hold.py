@@ -35,12 +35,14 @@ def holding(
     cage: Certificate | Uncertified,
     angles: Sequence[float],
     gap: float | None = None,
+    start: float = 0.0,
 ) -> Iterator[Finding]:
     """Whether ``fixed`` holds ``moving``, drawn as at rest, and the play.
 
     Where a ``cage`` is certified for any motion and turn, that is all. Else straight pulls are
     tried at each of the angles (degrees), and at the first one any motion by shift, tilt and turn.
-    gap: the bodies' smallest distance at rest, mm, if it is known.
+    gap: the bodies' smallest distance at rest, mm, if it is known. start: what is added to the
+    angles where they are told, degrees.
     """
     if isinstance(cage, Certificate) and cage.depth < GRAZE:
         cage = shallow(cage)
@@ -53,15 +55,16 @@ def holding(
             )
         return
     yield searched(cage)
-    yield from _searched(fixed, moving, axis, angles)
+    yield from _searched(fixed, moving, axis, angles, start)
 
 
 def _searched(
-    fixed: Manifold, moving: Manifold, axis: Axis, angles: Sequence[float]
+    fixed: Manifold, moving: Manifold, axis: Axis, angles: Sequence[float], start: float
 ) -> Iterator[Finding]:
     grips = {angle: _grip(fixed, axis.turn(moving, angle), axis) for angle in angles}
     for angle, grip in grips.items():
-        yield pulled(f"hold at {angle:g} deg", grip) if grip else _not_measured(angle)
+        told = angle + start
+        yield pulled(f"hold at {told:g} deg", grip) if grip else _not_measured(told)
     first = grips[angles[0]]
     if first is None:
         return

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -45,17 +44,25 @@ BEYOND = 0.02
 
 
 class Pose(NamedTuple):
-    """Two bodies as they print, and the axis about which the second turns."""
+    """Two bodies as they print, and the axis about which the second turns.
+
+    start: the turn at which they print, degrees; all others are counted as it is.
+    """
 
     fixed: Manifold
     moving: Manifold
     axis: Axis
+    start: float = 0.0
+
+    def turned(self, angle: float) -> Manifold:
+        """The moving body at a turn (degrees)."""
+        return self.axis.turn(self.moving, angle - self.start)
 
     def meet(self, angle: float) -> Place | None:
         """Where they overlap at a turn (degrees), if they do."""
         from scadgen.motion.meeting import meeting
 
-        point = meeting(self.fixed, self.axis.turn(self.moving, angle))
+        point = meeting(self.fixed, self.turned(angle))
         return Place(point, angle) if point else None
 
     def nearest(self, angle: float) -> Place:
@@ -63,7 +70,7 @@ class Pose(NamedTuple):
         from scadgen.motion.contact import meet
         from scadgen.motion.nearest import closest
 
-        turned = self.axis.turn(self.moving, angle)
+        turned = self.turned(angle)
         met = self.meet(angle) if meet(self.fixed, turned) else None
         if met:
             return met
@@ -86,11 +93,13 @@ def gap_at_rest(still: Rest, clearance: float | None, grain: float, pose: Pose) 
     ``grain``: how far rounding of coordinates may have brought each of two faces nearer, mm.
     """
     more = " or more" * (clearance is None and still.gap >= SEARCHED)
-    meet = pose.meet(0.0) if still.overlap else None
+    meet = pose.meet(pose.start) if still.overlap else None
     into = f", overlapping by {still.overlap:.2f} mm3" * (still.overlap > 0)
     measured = f"{still.gap:.3f} mm{more} at rest{into}"
     found = _gap("gap at rest", still.gap, measured, clearance, grain)
-    return _placed(replace(found, passed=found.passed and not still.overlap), meet, pose, 0.0)
+    return _placed(
+        replace(found, passed=found.passed and not still.overlap), meet, pose, pose.start
+    )
 
 
 def least_allowed(clearance: float | None, grain: float) -> float:
@@ -146,16 +155,16 @@ def free_turn(turn: Swing, asked: tuple[float, float] | None, pose: Pose) -> Fin
         least = f"none is asked, less than {LEAST_TURN:g} deg altogether is no hinge."
         good = whole >= LEAST_TURN and not unsure
         found = _turn(good, f"{free}; {least}", whole, LEAST_TURN)
-        short = turn.low if -turn.low < turn.high else turn.high
+        back = pose.start - turn.low < turn.high - pose.start
     else:
         low, high = asked
         good = turn.low <= low + REACHED and turn.high >= high - REACHED and not unsure
         margin = min(low - turn.low, turn.high - high)
         found = _turn(good, f"{free}; {low:g} to {high:g} deg are asked.", margin, 0.0)
-        short = turn.low if low - turn.low < turn.high - high else turn.high
+        back = low - turn.low < turn.high - high
     if found.passed:
         return found
-    place = pose.meet(short + BEYOND * (1 if short >= 0 else -1))
+    place = pose.meet(turn.low - BEYOND if back else turn.high + BEYOND)
     if place is None:
         return found
     return replace(found, words=f"{found.words} They meet {place.words}.", place=place)
@@ -197,9 +206,13 @@ def at_rest(turn: Swing, pose: Pose) -> Iterator[Finding]:
     """How one body lies on the other where its turn is stopped; this tells, and never fails."""
     from scadgen.motion.meeting import CONTACT, FACING, closing
 
-    for angle, stopped in ((turn.low, turn.stopped_low), (turn.high, turn.stopped_high)):
-        back = pose.axis.matrix(-math.copysign(min(BACK, (turn.high - turn.low) / 2), angle))
-        moved = pose.axis.turn(pose.moving, angle)
+    far = min(BACK, (turn.high - turn.low) / 2)
+    for angle, stopped, way in (
+        (turn.low, turn.stopped_low, far),
+        (turn.high, turn.stopped_high, -far),
+    ):
+        back = pose.axis.matrix(way)
+        moved = pose.turned(angle)
         found = closing(pose.fixed, moved, back) if stopped else None
         if found is None:
             continue

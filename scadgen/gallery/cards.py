@@ -156,10 +156,10 @@ def _motion(hinge: Hinge) -> Iterator[Figure]:
         if joint.axis:
             fixed, moving = (whole.body(name).solid for name in joint.pair)
             found = swing(fixed, moving, joint.axis, within=(0.0, 0.0))
-            ends = _range(found.low, found.high)
+            ends = _range(found.low + joint.printed_at, found.high + joint.printed_at)
             yield Figure(_headed(f"{of}turns freely, measured"), ends, "°")
-        if joint.asked and joint.unit == "deg":
-            yield Figure(_headed(f"{of}turn it is made for"), _range(*joint.asked), "°")
+        if joint.asked_told and joint.unit == "deg":
+            yield Figure(_headed(f"{of}turn it is made for"), _range(*joint.asked_told), "°")
         elif joint.asked:
             ends = " to ".join(number(round(end, 2)) for end in joint.asked)
             yield Figure(_headed(f"{of}way it is made for"), ends, joint.unit)

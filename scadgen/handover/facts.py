@@ -161,6 +161,9 @@ def _motion(whole: Mechanism, joint: Joint) -> Row:
     of = f" of {titled(whole, joint.pair)}" if len(whole.joints) > 1 else ""
     other = f"and {digits(-low)} {joint.unit} the other" if low else "and no other"
     words = f"{digits(high)} {joint.unit} one way {other}, from how it prints"
+    if joint.asked_told and joint.printed_at:
+        ends = " to ".join(map(digits, joint.asked_told))
+        words = f"{ends} {joint.unit}, from flat; it prints at {digits(joint.printed_at)}"
     return Row(f"{what}{of}", words)
 
 

@@ -129,6 +129,14 @@ class Hinge:
         )
         return Mechanism(self.family, tuple(bodies))
 
+    def drawn_flat(self) -> Mechanism:
+        """As :meth:`mechanism`, but drawn flat, however it prints: as its places are told."""
+        return self.mechanism()
+
+    def as_printed(self) -> float:
+        """The turn at which it prints, degrees, as its swing is counted: as a rule 0."""
+        return 0
+
     def lowest(self) -> float:
         """The other end of the turn that begins at ``swing`` (degrees)."""
         return -self.swing
@@ -231,10 +239,9 @@ class Hinge:
 
     def rules(self) -> Iterable[Rule]:
         """The rules beyond each field's own bounds."""
-        yield at_most(self.angle, self.swing, "or it is drawn further than it turns", Serves.MOTION)
-        yield at_least(
-            self.angle, self.lowest(), "or it is drawn further than it turns", Serves.MOTION
-        )
+        why, low, high = "or it is drawn further than it turns", self.lowest(), self.swing
+        yield at_most(self.angle, high - self.as_printed(), why, Serves.MOTION)
+        yield at_least(self.angle, low - self.as_printed(), why, Serves.MOTION)
         yield at_most(
             self.layer, thickest_layer(self.line_width, self.layer_share), TOO_HIGH, Serves.PRINTING
         )

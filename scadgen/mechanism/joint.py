@@ -66,7 +66,8 @@ class Joint(ABC):
 
     fixed, moving: names of the two. asked: the positions from and to which it must be free, in
     ``unit``, 0 being how it prints; None for as far as it goes. with_others: how far it is moved
-    while other joints are, too; None for as far as that.
+    while other joints are, too; None for as far as that. printed_at: what is added to positions
+    where people read them; of a hinge that prints half shut, the turn at which it does.
     """
 
     #: Unit of its positions.
@@ -78,6 +79,7 @@ class Joint(ABC):
     moving: str
     asked: tuple[float, float] | None = None
     with_others: tuple[float, float] | None = None
+    printed_at: float = 0.0
     #: Gaps between near edges of both sides over the whole motion, from and to mm: where a finger
     #: may be caught. Worked out when asked for.
     openings: Callable[[], Sequence[tuple[float, float]]] = field(default=tuple)
@@ -94,6 +96,11 @@ class Joint(ABC):
     def ends(self) -> tuple[float, float]:
         """The positions from and to which it is shown to move: as asked, or none."""
         return self.asked or (0.0, 0.0)
+
+    @property
+    def asked_told(self) -> tuple[float, float] | None:
+        """The positions that are asked as people read them."""
+        return self.asked and (self.asked[0] + self.printed_at, self.asked[1] + self.printed_at)
 
     @property
     def look(self) -> Look | None:

@@ -31,11 +31,12 @@ class Turn(Joint):
     """A turning joint.
 
     about: the axis. facets: sides of the bearing to a full turn. clearance: gap that must stay open
-    (mm); None for as much as does not fuse. stop: where flat faces are meant to meet, degrees; 0
-    for no such stop. closes: the turn from which on they come nearer than the clearance, degrees.
-    stop_told: what ends the turn, in words. grain: how far rounding of coordinates may have moved
-    each of two faces together, mm. rests: whether it is told how the bodies lie on each other where
-    the turn is stopped. detent: bumps of the fixed body past which arms of the moving one give way.
+    (mm); None for as much as does not fuse. stop: where flat faces are meant to meet, degrees as
+    they are told; 0 for no such stop. closes: the turn from which on they come nearer than the
+    clearance, degrees. stop_told: what ends the turn, in words. grain: how far rounding of
+    coordinates may have moved each of two faces together, mm. rests: whether it is told how the
+    bodies lie on each other where the turn is stopped. detent: bumps of the fixed body past which
+    arms of the moving one give way.
     """
 
     about: Axis
@@ -67,8 +68,9 @@ class Turn(Joint):
         """Where the gap is measured: away from the stops, whose faces close in (degrees)."""
         if self.asked is None:
             return None
-        low, high = self.asked
-        return min(low + CLOSING, 0.0), min(max(high - CLOSING, 0.0), self.closes)
+        (low, high), flat = self.asked, 0.0 - self.printed_at
+        start = min(low + CLOSING, flat) if flat >= low else low + CLOSING
+        return min(start, 0.0), min(max(high - CLOSING, 0.0), self.closes)
 
     def poses(self, turn: Swing) -> tuple[float, ...]:
         """Where the hold is tried: as it prints, and opened, a little before the end (degrees)."""
@@ -129,7 +131,10 @@ class Turn(Joint):
     def _findings(
         self, whole: Mechanism, beside: Manifold, still: Rest, turn: Swing, case: Case
     ) -> Iterator[Finding]:
-        """``beside``: the fixed body without the places in which the two are meant to touch."""
+        """``beside``: the fixed body without the places in which the two are meant to touch.
+
+        Measured from how they print, and told as turns are counted.
+        """
         from scadgen.findings import on_motion
         from scadgen.findings.on_hold import holding
         from scadgen.mechanism.contact import touches
@@ -140,12 +145,13 @@ class Turn(Joint):
             fixed.title, still.fixed if beside is fixed.solid else body(fixed.solid)
         )
         yield on_motion.sound(moving.title, still.moving)
-        pose = on_motion.Pose(beside, moving.solid, self.about)
+        pose = on_motion.Pose(beside, moving.solid, self.about, self.printed_at)
+        told = turn.counted(self.printed_at)
         yield on_motion.gap_at_rest(still, self.clearance, self.grain, pose)
-        yield on_motion.free_turn(turn, self.asked, pose)
+        yield on_motion.free_turn(told, self.asked_told, pose)
         if self.stop:
-            yield on_motion.stopped(turn, self.stop)
-        yield on_motion.gap_on_the_way(turn, self.clearance, self.grain, pose)
+            yield on_motion.stopped(told, self.stop)
+        yield on_motion.gap_on_the_way(told, self.clearance, self.grain, pose)
         for contact in whole.meant(self.pair):
             turned = self.moved(moving.solid, contact.at)
             yield touches(contact, fixed.solid, turned, self.grain)
@@ -154,9 +160,10 @@ class Turn(Joint):
             yield from self.detent.found(moving.solid, self.about, self.asked, least)
             yield from self.detent.felt(case.plastic)
         if self.rests:
-            yield from on_motion.at_rest(turn, pose)
+            yield from on_motion.at_rest(told, pose)
         case.tell("hold")
         cage = self.cage(whole)
         held = self.stiff(fixed.solid, whole)
         gap = still.gap if beside is held else None
-        yield from holding(held, moving.solid, self.about, cage, self.poses(turn), gap)
+        angles, start = self.poses(turn), self.printed_at
+        yield from holding(held, moving.solid, self.about, cage, angles, gap, start)

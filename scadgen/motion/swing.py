@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from scadgen.motion.contact import TOUCHING, gap_between, meet
@@ -58,6 +58,20 @@ class Swing:
     def certain(self) -> bool:
         """Whether nothing meets between the stops for certain: there was no span left unsure."""
         return not self.unsure
+
+    def counted(self, start: float) -> Swing:
+        """The same turn, its angles counted so that it rests at ``start`` (degrees)."""
+        if not start:
+            return self
+        low, high = self.within
+        return replace(
+            self,
+            low=self.low + start,
+            high=self.high + start,
+            within=(low + start, high + start),
+            gap_at=self.gap_at + start,
+            unsure=tuple((a + start, b + start) for a, b in self.unsure),
+        )
 
 
 def swing(

@@ -50,7 +50,7 @@ def drawing(hinge: Hinge, *, title: str = "", material: str = "") -> str:
     Without an axis it is cut square to its bends, or through the middle; what its family and its
     joint tell nothing of is left out. Raises ValueError for a hinge too large for the paper.
     """
-    through, across = sections(Sides(hinge.mechanism()))
+    through, across = sections(Sides(hinge.drawn_flat()))
     read, axis = found(hinge, through, across), through.sides.axis
     swings = across if axis else through
     folds = through.sides.fold_line is not None

@@ -31,6 +31,8 @@ def notes(
     title_block(paper, block, box)
     y = top + 3
     head = f"{hinge.title} Prints {hinge.posture}. Lengths in mm."
+    if turned := hinge.as_printed():
+        head += f" Drawn flat; it prints turned by {digits(turned)}\N{DEGREE SIGN}."
     y = _paragraph(paper, head, (left, y, right, bottom - HEIGHT))
     y = _legend(paper, sides, (left, y + 1, right, bottom))
     for words in (f"{'; '.join(comparisons(hinge, found))}.", others(hinge, found)):

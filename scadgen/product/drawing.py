@@ -122,7 +122,9 @@ def _fit(fitted: Fitted) -> str:
 
 def _way(fitted: Fitted) -> str:
     """The position that is drawn, degrees."""
-    return f"posed({fitted.name}_angle, {number(_ends(fitted)[1])})"
+    start, shut = fitted.own.printed_at, _ends(fitted)[1]
+    less = f" - {number(start)}" if start else ""
+    return f"posed({fitted.name}_angle{less}, {number(shut)})"
 
 
 def _ends(fitted: Fitted) -> tuple[float, float]:
@@ -130,9 +132,11 @@ def _ends(fitted: Fitted) -> tuple[float, float]:
 
 
 def _angle(fitted: Fitted) -> tuple[str, str]:
-    low, high = map(number, _ends(fitted))
-    caption = f"Turn of {_titled(fitted.joint.moving)} in {_titled(fitted.joint.fixed)} (deg)"
-    return caption, f"{fitted.name}_angle = 0;  // [{low}:1:{high}]"
+    low, high = map(number, fitted.own.asked_told or (0.0, 0.0))
+    start, fixed = fitted.own.printed_at, _titled(fitted.joint.fixed)
+    flat = ", from flat" if start else ""
+    caption = f"Turn of {_titled(fitted.joint.moving)} in {fixed}{flat} (deg)"
+    return caption, f"{fitted.name}_angle = {number(start)};  // [{low}:1:{high}]"
 
 
 def _sliders(name: str, form: Box) -> Iterator[tuple[str, str]]:

@@ -8,7 +8,7 @@ stands on its edge closes about an axis in the plane of the faces that are to me
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -55,6 +55,11 @@ class Spot:
     shift: tuple[str, str]
     last: float = 0.0
     before: str = ""
+
+    def turned_by(self, angle: float) -> Spot:
+        """The spot turned about its upright, degrees."""
+        frame, last = self.frame.then(Frame(turn=angle)), (self.last + angle) % 360
+        return replace(self, frame=frame, last=last) if angle else self
 
 
 @dataclass(frozen=True, eq=False)
@@ -128,6 +133,7 @@ def fit(product: Product, name: str) -> Fitted:
     fixed = _spot(product, name, joint.fixed, joint.edge, joint.place, off, alongs[0])
     where = joint.moving_place or joint.place
     moving = _spot(product, name, joint.moving, joint.moving_edge, where, off, alongs[1], True)
+    moving = moving.turned_by(-hinge.as_printed())
     return Fitted(name, joint, hinge, (fixed, moving), quarter(hinge), off or 0.0, kept, rim)
 
 
@@ -179,7 +185,7 @@ def stand_off(hinge: Hinge) -> float | None:
 
 def quarter(hinge: Hinge) -> float:
     """Turn about the upright, degrees, that brings its moving side from its own way to y."""
-    fixed, moving = (_middle(body.solid.bounding_box()) for body in hinge.mechanism().bodies[:2])
+    fixed, moving = (_middle(body.solid.bounding_box()) for body in hinge.drawn_flat().bodies[:2])
     across, along = moving[0] - fixed[0], moving[1] - fixed[1]
     way = math.degrees(math.atan2(along, across))
     return (90 - 90 * round(way / 90)) % 360

@@ -73,7 +73,8 @@ class MergedTurn(Turn):
             yield sound(f"{caught.title} with its catches", body(caught.solid))
             stiff = self.stiff(one.solid, whole)
             turn = swing(stiff, other.solid, self.about, within=(0.0, 0.0))
-            free = free_turn(turn, self.asked, Pose(stiff, other.solid, self.about))
+            pose = Pose(stiff, other.solid, self.about, self.printed_at)
+            free = free_turn(turn.counted(self.printed_at), self.asked_told, pose)
             yield replace(free, name=f"swing past the catch on the {caught.title}")
 
     def cage(self, whole: Mechanism) -> Certificate | Uncertified:
@@ -179,6 +180,7 @@ def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manif
         closes=closes,
         stop_told=own.stop_told,
         with_others=with_others,
+        printed_at=own.printed_at,
         openings=own.openings,
         detent=own.detent and own.detent.carried(frame.carry),
         alone=_alone(fitted, frame),
@@ -188,18 +190,23 @@ def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manif
 
 
 def _with_others(fitted: Fitted) -> tuple[float, float] | None:
-    """How far it is turned while others are. Raises JobError for further than it turns."""
-    span, asked = fitted.joint.with_others, fitted.own.asked
-    if span is None or (asked and asked[0] <= span[0] and span[1] <= asked[1]):
-        return span
-    if asked is None and isinstance(fitted.own, Turn):
-        return span
+    """How far it is turned while others are, from how it prints.
+
+    Raises JobError for further than it turns, or for a turn without the one in which it prints.
+    """
+    span, own = fitted.joint.with_others, fitted.own
+    if span is None:
+        return None
     key = f"joints.{fitted.joint.like or fitted.name}.with_others"
-    words = f"= [{span[0]:g}, {span[1]:g}]"
-    if not isinstance(fitted.own, Turn) or asked is None:
+    words, start = f"= [{span[0]:g}, {span[1]:g}]", own.printed_at
+    if not isinstance(own, Turn):
         raise JobError(f"{key} {words}; only joints that turn about a line have it.", key)
-    works = f"This works: [{asked[0]:g}, {asked[1]:g}]."
-    raise JobError(f"{key} {words} deg; it must be within the turn that is asked. {works}", key)
+    low, high = own.asked_told or span
+    if low <= span[0] <= start <= span[1] <= high:
+        return span[0] - start, span[1] - start
+    works = f"This works: [{low:g}, {high:g}]."
+    why = f"within the turn that is asked{f', with {start:g} in it, where it prints' * bool(start)}"
+    raise JobError(f"{key} {words} deg; it must be {why}. {works}", key)
 
 
 def _alone(fitted: Fitted, frame: Frame) -> Mechanism:

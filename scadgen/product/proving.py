@@ -12,6 +12,8 @@ from scadgen.mechanism.joint import Case, silent
 from scadgen.product.building import mechanism
 from scadgen.product.catching import CATCH
 from scadgen.product.fleets import whole_fleet
+from scadgen.product.half_shut import gap_between_bodies
+from scadgen.product.half_shut import on_fleet as on_fleet_half_shut
 from scadgen.product.joints import MergedTurn
 from scadgen.product.resting import shut
 from scadgen.product.seating import seats
@@ -59,7 +61,7 @@ def check_product(product: Product, progress: Callable[[str], None] | None = Non
         tell(name)
         caught = _caught(product, fitted, whole, Case(product.plastic, tell))
         findings += [replace(found, name=f"{name}: {found.name}") for found in caught]
-    findings += [found] if (found := whole_fleet(product)) else []
+    findings += [found] if (found := whole_fleet(product, whole)) else []
     findings += _unreached(product)
     unasked = tuple(dict.fromkeys(_unasked(product)))
     figures = dict(_figures(product, whole))
@@ -73,6 +75,8 @@ def _own(
     yield from seats(product, fitted)
     if isinstance(joint, MergedTurn):
         yield from shut(fitted, joint, whole)
+        if gap := gap_between_bodies(fitted, joint, whole):
+            yield on_fleet_half_shut(fitted, gap, product.population)
     hinge, depth = fitted.hinge, depth_of(found)
     if hinge.serves != CATCH:  # its reliefs are not taken from the bodies
         yield from parts(hinge, fitted.alone)

@@ -61,9 +61,9 @@ def shut(fitted: Fitted, turn: MergedTurn, whole: Mechanism) -> Iterator[Finding
     if not fitted.joint.closes or turn.asked is None:
         return
     end = turn.asked[1]
-    seen = _seen(fitted, turn, whole, end)
-    yield _on_the_rim(seen, turn, end)
-    yield _elsewhere(seen, turn, end)
+    seen, told = _seen(fitted, turn, whole, end), end + turn.printed_at
+    yield _on_the_rim(seen, turn, told)
+    yield _elsewhere(seen, turn, told)
 
 
 def _seen(fitted: Fitted, turn: MergedTurn, whole: Mechanism, end: float) -> _Shut:

@@ -33,6 +33,15 @@ class Group:
     alone: Span
 
     @property
+    def start(self) -> float:
+        """What is added to its angles where they are told, degrees."""
+        return self.joint.printed_at
+
+    def told(self, scale: float) -> tuple[float, ...]:
+        """Its turn as it is told, narrowed to a share of it: rounded towards rest."""
+        return tuple(_rounded(scale * end) + self.start for end in self.span)
+
+    @property
     def far(self) -> float:
         """The end of its turn, degrees: the farther one."""
         low, high = self.alone
@@ -233,7 +242,7 @@ def _beyond(groups: Sequence[Group]) -> str:
 
 def _spans(groups: Sequence[Group], scale: float) -> str:
     """Turns in words, narrowed to a share of them: rounded towards rest."""
-    spans = list(dict.fromkeys(tuple(_rounded(scale * end) for end in g.span) for g in groups))
+    spans = list(dict.fromkeys(group.told(scale) for group in groups))
     if len(spans) == 1:
         return f"from {spans[0][0]:g} to {spans[0][1]:g} deg"
     each = "; ".join(_span_words(group, scale) for group in groups)
@@ -243,7 +252,7 @@ def _spans(groups: Sequence[Group], scale: float) -> str:
 def _span_words(group: Group, scale: float) -> str:
     """The turn of one joint in words, narrowed to a share of it."""
     fixed, moving = (name.replace("_", " ") for name in group.joint.pair)
-    low, high = (_rounded(scale * end) for end in group.span)
+    low, high = group.told(scale)
     return f"{moving} in {fixed} {low:g} to {high:g} deg"
 
 
@@ -255,15 +264,18 @@ def _rounded(angle: float) -> float:
 def _why(path: Path, found: AtOnce) -> str:
     """What ends it, with the turns at which it does."""
     if found.met is not None:
-        return f"{path.names} meet with the joints between them at {_pose(found.met)}."
+        where = _pose(path, found.met)
+        return f"{path.names} meet with the joints between them at {where}."
     if found.near is not None:
         near, pose = found.near
-        return f"{path.names} come within {near:.2f} mm with those between them at {_pose(pose)}."
+        where = _pose(path, pose)
+        return f"{path.names} come within {near:.2f} mm with those between them at {where}."
     return f"The search was ended: of {path.names} {100 * found.left:.0f} % of the poses are open."
 
 
-def _pose(angles: Sequence[float]) -> str:
-    return f"{', '.join(f'{angle:.0f}' for angle in angles)} deg"
+def _pose(path: Path, angles: Sequence[float]) -> str:
+    told = (angle + group.start for angle, (group, _) in zip(angles, path.turns, strict=True))
+    return f"{', '.join(f'{angle:.0f}' for angle in told)} deg"
 
 
 def _in_order(whole: Mechanism, groups: Sequence[Group], paths: Sequence[Path]) -> Finding:
@@ -285,7 +297,8 @@ def _in_order(whole: Mechanism, groups: Sequence[Group], paths: Sequence[Path]) 
         found = _searched(path, spans, 1.0, purse)
         if not found.certain:
             name = titled(whole, group.joint.pair)
-            within = " to ".join(f"{_rounded(found.scale * end):g}" for end in group.alone)
+            ends = (_rounded(found.scale * end) + group.start for end in group.alone)
+            within = " to ".join(f"{end:g}" for end in ends)
             words = f"one after another, as told: {name} turn freely for certain from {within} deg."
             words += f" {_why(path, found)}"
             open_ = f"does not let {name} turn as far as asked, one after another"

@@ -165,7 +165,8 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
                 continue
             angle = end + (0.02 if end > 0 else -0.02)
             where = meeting(still.solid, joint.axis.turn(moving.solid, angle))
-            met = (f"{moving.title} meets {still.title}", Place(where, angle) if where else None)
+            place = Place(where, angle + joint.printed_at) if where else None
+            met = (f"{moving.title} meets {still.title}", place)
         low, high = max(low, found.low), min(high, found.high)
         unsure += found.unsure
     asked = joint.asked
@@ -174,9 +175,11 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
         good = low <= asked[0] + REACHED and high >= asked[1] - REACHED
     span = asked or (low, high)
     good = good and not unsure_within(unsure, span)
-    wanted = f"{asked[0]:g} to {asked[1]:g} deg are asked" if asked else "none is asked"
+    told, start = joint.asked_told, joint.printed_at
+    wanted = f"{told[0]:g} to {told[1]:g} deg are asked" if told else "none is asked"
     place = met[1] if met else None
     how = f" {met[0]}{f' {place.words}' if place else ''}." if met else ""
-    free = f"free from {low:.1f} to {high:.1f} deg, {certainty(unsure_within(unsure, span))}"
+    open_ = [(a + start, b + start) for a, b in unsure_within(unsure, span)]
+    free = f"free from {low + start:.1f} to {high + start:.1f} deg, {certainty(open_)}"
     words = f"with all other joints at rest, {free}; {wanted}.{how}"
     return Finding(name, good, words, place=place)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
@@ -21,7 +22,8 @@ def reliefs(hinge: Hinge, whole: Mechanism) -> Iterator[Finding]:
 
     It fails where no joint tells what moves past that side.
     """
-    turn, parts = (hinge.lowest(), hinge.highest()), definition(type(hinge)).parts
+    start, parts = hinge.as_printed(), definition(type(hinge)).parts
+    turn = hinge.lowest() - start, hinge.highest() - start
     sides = [(joint, side) for joint in whole.joints for side in joint.pair]
     sides = [(joint, side) for joint, side in sides if f"{side}_relief" in parts]
     drawn = meshes(hinge, [f"{side}_relief" for _, side in sides], angle=0)
@@ -32,4 +34,5 @@ def reliefs(hinge: Hinge, whole: Mechanism) -> Iterator[Finding]:
             yield Finding(f"{side} relief", False, words)
             continue
         left = left_by(relief, past, turn, hinge.stride, hinge.clearance, joint.phases)
-        yield relieved(f"{side} relief", left, hinge.clearance)
+        told = replace(left, angle=left.angle + start)
+        yield relieved(f"{side} relief", told, hinge.clearance)

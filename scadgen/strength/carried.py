@@ -2,7 +2,7 @@
 
 Data, not formulas: a family names the sections of its own solid and the forces on them, so that
 each of its strengths can be held against nominal stresses measured there. mm, N, degrees; points
-are those of the hinge as it prints, x, y and z.
+are those of the hinge drawn flat, x, y and z.
 
 Source: statics; a section is that of the solid itself.
 """

@@ -218,6 +218,8 @@ def _filled(found: Followed, job: Job) -> Iterator[Finding]:
         f"{100 * worst.share:.0f} %, {100 * worst.assumed:.0f} % reckoned, around ({at}) mm of the "
         f"hinge; {len(found.filled)} places were looked at."
     )
+    if turned := job.hinge.as_printed():
+        words += f" None on the moving side, which prints turned by {turned:g} deg."
     asked = job.duty is not None
     enough = worst.share >= worst.assumed - LESS
     if not asked:

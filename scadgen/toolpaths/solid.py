@@ -77,13 +77,16 @@ class Filled:
 
 
 def watched(hinge: Hinge, filling: Filling, shift: tuple[float, float]) -> Iterator[Watched]:
-    """The planes that a family names as bearing load, in the solids as a file prints them."""
+    """The planes that a family names as bearing load, in the solids as a file prints them.
+
+    It names them flat: of a side that prints turned none are looked at.
+    """
     from scadgen.hinge.meshing import mesh
 
     solids: dict[str, Manifold] = {}
     for carrier in hinge.carriers():
         for cut in carrier.cuts:
-            if isinstance(cut, Cut):
+            if isinstance(cut, Cut) and not (hinge.as_printed() and cut.part == "moving"):
                 if cut.part not in solids:
                     solids[cut.part] = mesh(hinge, cut.part)
                 plane, window = _plane(solids[cut.part], cut)

@@ -71,26 +71,31 @@ class Pivot(Leaves):
         return bearing | sizes | {"radius": Measure.RADIUS}
 
     def mechanism(self) -> Mechanism:
+        return self.drawn_at(0.0)
+
+    def drawn_at(self, drawn: float) -> Mechanism:
+        """Its links with the moving one turned so far from how it prints, degrees."""
         from scadgen.hinge.meshing import mesh
         from scadgen.mechanism.mechanism import Body, Mechanism
         from scadgen.mechanism.turn import Turn
         from scadgen.motion.axis import Axis
 
-        sides = ("fixed", "moving")
+        sides, home = ("fixed", "moving"), self.as_printed() + drawn
         turn = Turn(
             fixed="fixed",
             moving="moving",
-            asked=(self.lowest(), self.swing),
+            asked=(self.lowest() - home, self.swing - home),
+            printed_at=home,
             about=Axis(*self.axis()),
             facets=self.facets,
             clearance=self.clearance,
             stop=self.stop_at,
-            closes=self.closes_from(),
+            closes=self.closes_from() - home,
             stop_told=self.stop_words(),
             openings=self.openings,
-            posed=partial(mesh, self, "moving"),
+            posed=lambda turned: mesh(self, "moving", turned + drawn),
         )
-        bodies = (Body(name, f"{name} link", partial(mesh, self, name, 0.0)) for name in sides)
+        bodies = (Body(name, f"{name} link", partial(mesh, self, name, drawn)) for name in sides)
         return Mechanism(self.family, tuple(bodies), (turn,))
 
     def practice(self, duty: Duty, plastic: Plastic) -> Judged:
@@ -198,7 +203,7 @@ class Pivot(Leaves):
         stops = self.stop_at > 0
         steep = where(stops, self.least_stop, 0)
         yield at_least(self.stop_at, steep, "or the stop hangs over the knuckles", Serves.PRINTING)
-        apart = where(stops, self.stop_at - 1, self.swing)
+        apart = where(stops, self.stop_at - 1, self.swing) - self.as_printed()
         yield at_most(
             self.angle, apart, "or it is drawn with its links touching at the stop", Serves.MOTION
         )

@@ -69,7 +69,7 @@ class RingPivot(UprightPivot):
         yield Gap("the straight bore", self.clearance, bore=True)
         yield self.slopes()
         yield Gap("under the corbel", self.corbel * cos(45), lean=45)
-        yield self.leaf_gap(self.foot)
+        yield from self.leaf_gaps(self.foot)
 
     def slopes(self) -> Gap:
         """Between the slopes of a shaft and the ring over them."""

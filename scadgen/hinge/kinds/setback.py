@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import ClassVar, cast
+from typing import ClassVar
 
 from scadgen.hinge.family import deg, derived, mm
 from scadgen.hinge.kinds.pivot import Pivot
@@ -111,11 +111,6 @@ class SetBack(Pivot):
         shut = {"between the leaves, folded shut (mm)": -2 * self.face}
         return super().figures() | (shut if self.face < 0 else {})
 
-    def extents(self) -> tuple[float, float, float]:
-        behind = anyform.maximum(self.radius, self.setback + self.leaf_thickness / 2)
-        before = anyform.maximum(self.radius, self.face)
-        return 2 * self.leaf_end, cast(float, behind + before), self.leaf_width
-
     def bulk(self) -> float:
         crank = self.setback - self.aside
         return super().bulk() + 2 * crank * self.leaf_thickness * self.leaf_width
@@ -176,10 +171,10 @@ class SetBack(Pivot):
         row = (self.reach + self.leaf_span / 2, -self.setback, self.screw_pitch / 2)
         return Tube("moving", row, "y", self.sink * self.rim, height)
 
-    def screw_pins(self) -> Shape:
+    def pins(self) -> Shape:
+        """A pin as wide as its hole through each hole of the moving leaf, drawn flat."""
         pins = standing(self.at_screws(circle(self.hole / 2)), 2 * self.leaf_thickness)
-        pins = pins.at(y=-self.setback)
-        return pins + pins.mirrored(x=1)
+        return pins.at(y=-self.setback)
 
     def round_hole(self, radius: float) -> Shape:
         return bore_outline(radius, self.rim)

@@ -8,7 +8,7 @@ from typing import ClassVar, cast
 
 from scadgen.hinge.family import derived, mm
 from scadgen.hinge.gaps import Gap
-from scadgen.hinge.kinds.setback import SetBack
+from scadgen.hinge.kinds.half_shut import HalfShut
 from scadgen.hinge.rules import Rule, at_most
 from scadgen.hinge.shapes import swept
 from scadgen.hinge.steps import Steps
@@ -34,7 +34,7 @@ class Arm:
 
 
 @dataclass(frozen=True, kw_only=True)
-class UprightPivot(SetBack):
+class UprightPivot(HalfShut):
     """A pivot about the z axis. Outlines of leaves and arms are drawn in x and z, on the +x side.
 
     An arm joins a leaf to a knuckle. Its underside climbs from the leaf at 45 degrees.
@@ -152,17 +152,15 @@ class UprightPivot(SetBack):
 
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the bearing", self.clearance, lean=45, curved=True, bore=True)
-        yield self.leaf_gap(self.foot)
+        yield from self.leaf_gaps(self.foot)
 
-    def leaf_gap(self, chamfer: float) -> Gap:
-        """Between a leaf and the other link's knuckle on the bed, which has the chamfer (mm)."""
-        return Gap("beside the leaf", self.reach - self.radius, bed=(self.foot, chamfer))
+    def leaf_gaps(self, chamfer: float) -> Iterable[Gap]:
+        """Beside the leaves: a knuckle of the other link on the bed has the chamfer (mm)."""
+        yield Gap("beside the leaf", self.reach - self.radius, bed=(self.foot, chamfer))
+        yield from self.printed_gaps()
 
     def axis(self) -> tuple[Point, Point]:
         return (0, 0, 0), (0, 0, 1)
-
-    def posed(self, shape: Shape) -> Shape:
-        return shape.turned(z=self.angle)
 
     def extruded_along(self, outline: Shape) -> Shape:
         return extrude(outline, self.height)

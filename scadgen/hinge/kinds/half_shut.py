@@ -1,0 +1,112 @@
+"""Standing pivots that print at any turn of their swing: all their walls stay upright."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, cast
+
+from scadgen.hinge.family import deg, derived
+from scadgen.hinge.gaps import Gap
+from scadgen.hinge.kinds.setback import SetBack
+from scadgen.hinge.rules import Rule, Serves, at_most
+from scadgen.strength import anyform
+from scadgen.trees.expr import atan, cos, maximum, minimum, sin, where
+from scadgen.trees.solid import Shape
+
+if TYPE_CHECKING:
+    from scadgen.mechanism.mechanism import Mechanism
+
+
+@dataclass(frozen=True, kw_only=True)
+class HalfShut(SetBack):
+    """A pivot about the z axis that prints with its moving side turned about it.
+
+    Turns are counted from flat, however it prints; the angle that is drawn, from how it prints.
+    """
+
+    printed_at: float = deg(0, 0, 190, 5, "Part", "Turn at which it prints; 0 is flat")
+
+    def as_printed(self) -> float:
+        return self.printed_at
+
+    def drawn_flat(self) -> Mechanism:
+        return self.drawn_at(-self.printed_at) if self.printed_at else self.mechanism()
+
+    @derived
+    def spread_apart(self) -> float:
+        """Gap on the bed that two square edges need, each of which spreads"""
+        return self.clearance + 2 * self.first_spread
+
+    @derived
+    def leaves_apart(self) -> float:
+        """Turn up to which it may print: beyond it the leaves are too near each other on the bed"""
+        far = (self.face + self.spread_apart / 2) / self.leaf_end
+        return 180 - 2 * atan(maximum(self.arms_spread / self.joins_at, far))
+
+    @derived
+    def arms_spread(self) -> float:
+        """How far the arms reach over the axis, with half that gap"""
+        return self.arm_face + self.spread_apart / 2
+
+    @derived
+    def joins_at(self) -> float:
+        """From the axis to where arms would join on the bed, or the web behind them"""
+        return where(self.arms_spread > 0, self.reach, self.reach + self.leaf_thickness)
+
+    @derived
+    def short_of_stop(self) -> float:
+        """Turn by which it prints short of its stop, whose faces must not join on the bed"""
+        return atan(self.spread_apart / self.reach)
+
+    def rules(self) -> Iterable[Rule]:
+        why = "or it prints further than it turns"
+        yield at_most(self.printed_at, self.swing, why, Serves.MOTION)
+        why = "or the leaves join where a first layer spreads"
+        yield at_most(self.printed_at, self.leaves_apart, why, Serves.PRINTING)
+        short = where(self.stop_at > 0, self.stop_at - self.short_of_stop, self.widest)
+        yield at_most(self.printed_at, short, "or it prints with its stop joined", Serves.PRINTING)
+        yield from super().rules()
+
+    def printed_gaps(self) -> Iterable[Gap]:
+        """What the turn at which it prints leaves between both sides."""
+        yield Gap("between the leaves, as it prints", self.leaf_way, bed=(0, 0))
+        yield Gap("before the stop, as it prints", self.stop_way, bed=(0, 0))
+
+    @derived
+    def leaf_way(self) -> float:
+        """At least the way from leaf to leaf as it prints"""
+        # Each stays on its side of the plane half-way between them, by the way of its nearest
+        # corner. An arm may be nearer to the other leaf's edge: the factor.
+        rise, run = cos(self.printed_at / 2), sin(self.printed_at / 2)
+        arm, far = self.arm_face * run, self.reach + self.leaf_thickness
+        corners = (self.reach * rise - arm, far * rise - arm)
+        least = minimum(*corners, self.leaf_end * rise - self.face * run)
+        return 2 * maximum(run, cos(45)) * least
+
+    @derived
+    def stop_way(self) -> float:
+        """At least the way from the faces of a stop to the moving leaf as it prints"""
+        left = minimum(self.stop_at - self.printed_at, 90)
+        way = self.reach * sin(left) + minimum(self.stop_face, 0) * (1 - cos(left))
+        return where(self.stop_at > 0, way, self.reach)
+
+    def posed(self, shape: Shape) -> Shape:
+        return shape.turned(z=self.angle + self.printed_at)
+
+    def carried(self, solid: Shape) -> Shape | None:
+        return solid.turned(z=self.angle)
+
+    def extents(self) -> tuple[float, float, float]:
+        rise, run = anyform.cos(self.printed_at), anyform.sin(self.printed_at)
+        back, ends = -self.setback - self.leaf_thickness / 2, (self.reach, self.leaf_end)
+        flat = [(x, y) for x in ends for y in (back, self.face)]
+        turned = [(rise * x - run * y, run * x + rise * y) for x, y in flat]
+        x, y = zip(*turned, *((-x, y) for x, y in flat), strict=True)
+        long = anyform.maximum(*x, self.radius) - anyform.minimum(*x)
+        deep = anyform.maximum(*y, self.radius) - anyform.minimum(*y, -self.radius)
+        return cast(float, long), cast(float, deep), self.leaf_width
+
+    def screw_pins(self) -> Shape:
+        pins = self.pins()
+        return pins.mirrored(x=1) + pins.turned(z=self.printed_at)
