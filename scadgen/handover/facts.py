@@ -18,6 +18,7 @@ from scadgen.hinge.meshing import mesh
 from scadgen.jobs.job import Job
 from scadgen.mechanism.joint import Joint
 from scadgen.mechanism.mechanism import Mechanism, titled
+from scadgen.proof.fleet.findings import met_words
 from scadgen.proof.fleet.findings import words as share_words
 from scadgen.proof.fleet.shares import fleet
 from scadgen.strength.materials import Range, material, materials
@@ -150,8 +151,9 @@ def _share(job: Job) -> str:
     hinge, population = job.hinge, job.population
     if not definition(type(hinge)).spoilable:
         return NO_GAPS
-    found = share_words(fleet(hinge, population, PRINTERS))
-    return f"'{population.name}', assumed: {found}"
+    found = fleet(hinge, population, PRINTERS)
+    met = "".join(f" {met_words(met)}." for met in found.met)
+    return f"'{population.name}', assumed: {share_words(found)}{met}"
 
 
 def _motion(whole: Mechanism, joint: Joint) -> Row:

@@ -10,6 +10,7 @@ from scadgen.hinge.automatic import Automatic
 from scadgen.hinge.exported import Export
 from scadgen.hinge.fields import Bounds
 from scadgen.hinge.gaps import Gap, Grip, Web
+from scadgen.hinge.meets import Click, Stop
 from scadgen.hinge.rules import Rule
 from scadgen.trees.expr import Expr
 from scadgen.trees.solid import Shape
@@ -37,6 +38,7 @@ class Definition:
     gaps: tuple[Gap, ...]
     grips: tuple[Grip, ...]
     webs: tuple[Web, ...]
+    meets: tuple[Click | Stop, ...]
     automatic: tuple[Automatic, ...]
     #: What a maker puts under the call of the module, where the moving side carries it.
     carried: Shape | None
@@ -52,6 +54,12 @@ class Definition:
         """Every solid that its module draws."""
         solids = tuple(piece.solid for piece in self.pieces)
         return (*solids, self.carried) if self.carried else solids
+
+    @property
+    def answered(self) -> frozenset[str]:
+        """What of bodies that are meant to meet is asked of printers, as the joint calls it."""
+        told = (one.of for one in (*self.grips, *self.meets))
+        return frozenset(of for of in told if of)
 
     @property
     def checked(self) -> dict[str, Bounds]:

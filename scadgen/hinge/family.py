@@ -31,6 +31,7 @@ from scadgen.hinge.fields import mm as mm
 from scadgen.hinge.fields import quantity as quantity
 from scadgen.hinge.gaps import Gap, Grip, Web
 from scadgen.hinge.judged import ONCE, Judged
+from scadgen.hinge.meets import Click, Stop
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most, named_limits
 from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
 from scadgen.trees.expr import Sym, ceil
@@ -266,6 +267,10 @@ class Hinge:
         """The webs of whole layers that must bend or break."""
         return ()
 
+    def meets(self) -> Iterable[Click | Stop]:
+        """What is meant to meet as it moves, and must on printers, too: clicks and stops."""
+        return ()
+
     @derived
     def layer_share(self) -> float:
         """Height of the thickest layer, as a share of the width of its lines"""
@@ -363,6 +368,7 @@ def _run_on_symbols(cls: type[Hinge]) -> Definition:
         gaps=tuple(symbols.gaps()),
         grips=tuple(symbols.grips()),
         webs=tuple(symbols.layered()),
+        meets=tuple(symbols.meets()),
         automatic=automatics(fields, rules),
         carried=symbols.carried(Child(3)),
         exported=tuple(symbols.exported()),

@@ -49,6 +49,7 @@ class Grip:
         leaves.
     needed: how much of it the rules ask for, mm.
     lean, bore: of the walls that give the play, as in a gap.
+    of: what the joint calls it, where bodies are meant to meet there.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Grip:
     needed: float
     lean: float = 0
     bore: bool = False
+    of: str = ""
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from scadgen.mechanism.joint import Case, Joint, JointProof, Look, Vector
+from scadgen.mechanism.joint import CATCH, Case, Joint, JointProof, Look, Vector
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -101,6 +101,10 @@ class Catch(Joint):
     @property
     def ends(self) -> tuple[float, float]:
         return 0.0, self.engaged
+
+    @property
+    def meets(self) -> tuple[str, ...]:
+        return (CATCH,)
 
     @property
     def look(self) -> Look:

@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 Vector = tuple[float, float, float]
 Tell = Callable[[str], None]
 
+#: What bodies of a joint may be meant to meet by, in a word.
+DETENT, STOP, CATCH = "detent", "stop", "catch"
+
 
 def silent(_: str) -> None:
     """Nobody is told what is being measured."""
@@ -101,6 +104,11 @@ class Joint(ABC):
     def asked_told(self) -> tuple[float, float] | None:
         """The positions that are asked as people read them."""
         return self.asked and (self.asked[0] + self.printed_at, self.asked[1] + self.printed_at)
+
+    @property
+    def meets(self) -> tuple[str, ...]:
+        """What of its bodies is meant to meet, each in a word: printers must be asked of it."""
+        return ()
 
     @property
     def look(self) -> Look | None:

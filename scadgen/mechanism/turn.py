@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
-from scadgen.mechanism.joint import Case, Joint, JointProof
+from scadgen.mechanism.joint import DETENT, STOP, Case, Joint, JointProof
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -56,6 +56,10 @@ class Turn(Joint):
     @property
     def stop_words(self) -> str:
         return self.stop_told or super().stop_words
+
+    @property
+    def meets(self) -> tuple[str, ...]:
+        return (STOP,) * (self.stop > 0) + (DETENT,) * (self.detent is not None)
 
     @property
     def phases(self) -> int:

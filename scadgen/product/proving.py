@@ -18,7 +18,7 @@ from scadgen.product.joints import MergedTurn
 from scadgen.product.resting import shut
 from scadgen.product.seating import seats
 from scadgen.proof.certified import depth_of, on_fleet, under_load
-from scadgen.proof.fleet.findings import fleet_finding
+from scadgen.proof.fleet.findings import fleet_findings
 from scadgen.proof.on_strength import strength
 from scadgen.proof.parts import parts
 from scadgen.proof.whole import Printed, prove
@@ -81,7 +81,7 @@ def _own(
     if hinge.serves != CATCH:  # its reliefs are not taken from the bodies
         yield from parts(hinge, fitted.alone)
     if definition(type(hinge)).spoilable:
-        yield fleet_finding(hinge, product.population)
+        yield from fleet_findings(hinge, product.population, fitted.alone.joints)
         if depth:
             yield on_fleet(depth, product.population)
     duty, plastic = fitted.joint.duty or product.duty, product.plastic

@@ -9,7 +9,7 @@ from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_GAPS, NO_PLASTIC, Ver
 from scadgen.hinge.family import definition
 from scadgen.mechanism.joint import Case
 from scadgen.proof.certified import depth_of, on_fleet, under_load
-from scadgen.proof.fleet.findings import fleet_finding
+from scadgen.proof.fleet.findings import fleet_findings
 from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.heights import usual_heights
 from scadgen.proof.on_strength import strength
@@ -64,7 +64,7 @@ def check(
     findings.extend(parts(hinge, whole))
     if population is not None and definition(type(hinge)).spoilable:
         tell(f"{population.name} fleet")
-        findings.append(fleet_finding(hinge, population))
+        findings.extend(fleet_findings(hinge, population, whole.joints))
         if depth:
             findings.append(on_fleet(depth, population))
     if duty:

@@ -328,6 +328,7 @@ _HOOKS = {
     "gaps()": Hinge.gaps.__doc__,
     "grips()": Hinge.grips.__doc__,
     "layered()": Hinge.layered.__doc__,
+    "meets()": Hinge.meets.__doc__,
     "measured()": Hinge.measured.__doc__,
     "strengths()": Hinge.strengths.__doc__,
     "answers": "The quantities of a duty that its strengths answer; others are refused.",

@@ -43,7 +43,7 @@ def test_a_lid_that_clicks_is_proven_and_says_how(cls: type[Clicking]) -> None:
         f"detent {end} {what}"
         for end in (1, 2)
         for what in ("clear", "free", "at 85 deg", "passes")
-    ]
+    ] + ["detent on the rough fleet"]
 
 
 @lying

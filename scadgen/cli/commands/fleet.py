@@ -78,6 +78,8 @@ def _lines(
     yield _share("moves freely", found.share_free)
     yield _share("holds", found.share_hold)
     yield f"{_share('both', found.share_both)}; {job.population.needed:g} % are wanted"
+    for met in found.met:
+        yield _share(f"its {met.of}", met.share)
     if sure:
         ends = f"{100 * sure[-1].low:.1f} to {100 * sure[-1].high:.1f} %"
         yield f"  believed: {ends}, as settings are counted of few vendors and errors are assumed"

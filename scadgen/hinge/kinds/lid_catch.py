@@ -19,6 +19,7 @@ from scadgen.hinge.family import Hinge, Piece, deg, derived, mm
 from scadgen.hinge.gaps import Gap, Grip
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import standing, swept
+from scadgen.mechanism.joint import CATCH
 from scadgen.strength import anyform, catch
 from scadgen.strength.carried import Lever
 from scadgen.strength.duty import Duty
@@ -208,7 +209,7 @@ class LidCatch(Hinge):
         yield Gap("under the ledge, when shut", self.drop / sqrt(2), lean=45)
 
     def grips(self) -> Iterable[Grip]:
-        yield Grip("the lip under its ledge", self.gripping, self.hold)
+        yield Grip("the lip under its ledge", self.gripping, self.hold, of=CATCH)
 
     @derived
     def gripping(self) -> float:

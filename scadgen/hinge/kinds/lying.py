@@ -35,6 +35,7 @@ class LyingPivot(Pivot):
 
     posture: ClassVar[str] = "lying: axis parallel to the bed, both leaves flat on it"
     along: ClassVar[str] = "length"
+    stop_in_layers = True
 
     length: float = mm(40, 10, 200, 0.5, "Size", "Length of the hinge along its axis")
     knuckles: int = count(

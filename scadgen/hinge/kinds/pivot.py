@@ -14,9 +14,11 @@ from scadgen.hinge.gaps import Gap
 from scadgen.hinge.judged import Judged
 from scadgen.hinge.kinds.leaf import Leaves
 from scadgen.hinge.measures import Measure
+from scadgen.hinge.meets import Click, Stop
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import swept
 from scadgen.hinge.steps import Steps
+from scadgen.mechanism.joint import STOP
 from scadgen.motion.openings import edge_gap
 from scadgen.printing.bed import FIRST_LAYER_SPREAD
 from scadgen.strength import anyform, prying, temper
@@ -48,6 +50,8 @@ class Pivot(Leaves):
     kind: ClassVar[str] = "pivot"
     #: The field that says how long it is along its axis.
     along: ClassVar[str]
+    #: Whether the faces of a stop are made of whole layers, and not upright.
+    stop_in_layers: ClassVar[bool] = False
 
     #: What is wrong with a turn up to which its leaves would meet.
     meeting: ClassVar[str] = "or the leaves meet before"
@@ -229,6 +233,9 @@ class Pivot(Leaves):
 
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the bearing", self.clearance, lean=45, curved=True)
+
+    def meets(self) -> Iterable[Click | Stop]:
+        yield Stop(STOP, self.stop_at > 0, self.heel, self.stop_in_layers)
 
     def highest(self) -> float:
         return self.furthest

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
+from scadgen.hinge.family import definition
+from scadgen.mechanism.joint import DETENT, STOP
 from scadgen.printing.lines import finest_line
 from scadgen.proof.fleet.best import best_clearance
 from scadgen.proof.fleet.population import Population
-from scadgen.proof.fleet.room_left import TOO_FINE
-from scadgen.proof.fleet.shares import Fleet, fleet
+from scadgen.proof.fleet.room_left import OFF_STOP, TOO_FINE
+from scadgen.proof.fleet.shares import Fleet, Met, fleet
 
 if TYPE_CHECKING:
     from scadgen.hinge.family import Hinge
+    from scadgen.mechanism.joint import Joint
 
 #: Printers for a finding: the share is then known within 0.2 %, faster than a proof is felt.
 COUNT = 100_000
@@ -20,11 +24,59 @@ COUNT = 100_000
 TRIED = 10_000
 #: A share by no more than this above what is needed is marginal, percent.
 MARGINAL = 2.0
+#: What a printer must make of what is meant to meet, and what helps where too few do.
+DOES = {DETENT: "click, neither unfelt nor jammed", STOP: f"end the turn within {OFF_STOP:g} deg"}
+HELPS = {DETENT: "a higher detent, or less clearance", STOP: "leaves that start further out"}
+
+
+def fleet_findings(
+    hinge: Hinge, population: Population, joints: Iterable[Joint], count: int = COUNT
+) -> Iterator[Finding]:
+    """All that a fleet says of a hinge: that it works, and that what is meant to meet does.
+
+    Nothing is proven of a joint whose bodies are meant to meet where its family declares nothing
+    that printers could spoil.
+    """
+    found = fleet(hinge, population, count)
+    yield _worked(hinge, population, found)
+    for met in found.met:
+        yield met_finding(met, found, population)
+    answered = definition(type(hinge)).answered
+    for of in dict.fromkeys(of for joint in joints for of in joint.meets):
+        if of not in answered:
+            words = "its family declares nothing of it that printers could spoil."
+            name = f"{of} on the {population.name} fleet"
+            yield Finding(name, True, words, leaves_open="was not asked")
+
+
+def met_finding(met: Met, found: Fleet, population: Population) -> Finding:
+    """Whether on enough of the printers a detent clicks, or a stop ends the turn."""
+    share = 100 * met.share.value
+    why = next((cause for cause in found.causes if met.of in cause.words), None)
+    failure = f"; commonest failure: {why.words} ({percent(why.share)})" if why else ""
+    return Finding(
+        f"{met.of} on the {population.name} fleet",
+        share >= population.needed,
+        f"{met_words(met)}{failure}.",
+        measured=share,
+        needed=population.needed,
+        unit="%",
+        slack=MARGINAL,
+        change=HELPS[met.of] if share < population.needed + MARGINAL else "",
+    )
+
+
+def met_words(met: Met) -> str:
+    """That share in a sentence."""
+    return f"{percent(met.share.value)} of the printers make the {met.of} {DOES[met.of]}"
 
 
 def fleet_finding(hinge: Hinge, population: Population, count: int = COUNT) -> Finding:
     """Whether enough of the population's printers make a hinge that turns freely and holds."""
-    found = fleet(hinge, population, count)
+    return _worked(hinge, population, fleet(hinge, population, count))
+
+
+def _worked(hinge: Hinge, population: Population, found: Fleet) -> Finding:
     share = 100 * found.share_both.value
     passed = share >= population.needed
     weak = not passed or share < population.needed + MARGINAL

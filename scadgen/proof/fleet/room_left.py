@@ -1,14 +1,15 @@
-"""What a printer leaves of each gap, grip and web that a family declares."""
+"""What a printer leaves of each gap, grip, web, click and stop that a family declares."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from scadgen.hinge.family import Definition
 from scadgen.hinge.gaps import Gap, Grip, Web
+from scadgen.hinge.meets import Click, Stop
 from scadgen.printing.lines import thickest_layer
 from scadgen.proof.fleet.printer import Printer, Value
 from scadgen.trees.to_numpy import Numbers
@@ -18,6 +19,10 @@ GRIPPED = 0.5
 #: How much thicker than the thickest that works a web may come out, as a factor: the strain and the
 #: strength of a plastic are not known any better (assumed).
 TOLERATED = 1.1
+#: How far off a printer may end a turn that a stop ends, degrees (assumed).
+OFF_STOP = 3.0
+#: What is left, mm, of what a hinge does not have: wider than anything that may fail.
+UNASKED = 100.0
 #: What is wrong where a printer's layers are too high for the hinge's lines, in words.
 TOO_FINE = "its lines: too fine for the layers"
 #: A margin below this is rounding, mm.
@@ -30,11 +35,13 @@ class Margin:
 
     cause: what has happened where it is negative, in words.
     frees: whether it is about turning freely, or else about holding.
+    of: what is meant to meet there, as the joint calls it; empty for all else.
     """
 
     cause: str
     frees: bool
     values: Value
+    of: str = ""
 
 
 def margins(family: Definition, numbers: Numbers, printer: Printer) -> Iterator[Margin]:
@@ -53,6 +60,8 @@ def margins(family: Definition, numbers: Numbers, printer: Printer) -> Iterator[
         yield Margin(f"{grip.name}: lost", False, grip_margin(grip, numbers, told))
     for web in family.webs:
         yield from _web_margins(web, numbers, told)
+    for one in family.meets:
+        yield from _met_margins(one, numbers, told)
 
 
 def gap_margin(gap: Gap, numbers: Numbers, printer: Printer) -> Value:
@@ -131,3 +140,44 @@ def _web_margins(web: Web, numbers: Numbers, printer: Printer) -> Iterator[Margi
         whole = printer.whole_layers(0, numbers(web.cut_from))
         notch = (whole - layers - 0.5) * printer.layer
         yield Margin(f"{web.name}: no notch", True, notch)
+
+
+def _met_margins(one: Click | Stop, numbers: Numbers, printer: Printer) -> Iterator[Margin]:
+    asked = numbers(one.asked)
+    if not np.any(asked):
+        return
+    if isinstance(one, Click):
+        told = _click_margins(one, numbers, printer)
+    else:
+        told = _stop_margins(one, numbers, printer)
+    for margin in told:
+        yield replace(margin, values=np.where(asked, margin.values, UNASKED), of=one.of)
+
+
+def _click_margins(click: Click, numbers: Numbers, printer: Printer) -> Iterator[Margin]:
+    """Whether noses print free, are lifted far enough, and arms have room to give way.
+
+    A nose, a bump and all faces between the links grow alike: towards each other noses and bumps
+    come by twice the growth, and the play of the links loses as much on either side.
+    """
+    for gap in click.gaps:
+        yield Margin(f"{gap.name}: closed", True, gap_margin(gap, numbers, printer))
+    lift, play = numbers(click.lift), numbers(click.play)
+    crest = lift + 2 * printer.growth
+    at_the_end = crest - (play - 2 * printer.growth)
+    # Grown flanks, and the steps of layers on them, keep a nose from sitting all the way down.
+    seat = np.maximum(2 * np.sqrt(2) * printer.growth + printer.layer / 2, 0)
+    least = GRIPPED * numbers(click.least)
+    left = np.minimum(at_the_end, crest - seat) - least
+    yield Margin(f"the {click.of}: a nose passes its bump unfelt", False, left)
+    # Arms and what they bend towards grow, too, and spread on the bed.
+    room = numbers(click.spare) - 4 * printer.growth - 2 * printer.first_layer_spread
+    yield Margin(f"the {click.of}: an arm has no room to give way", True, room)
+
+
+def _stop_margins(stop: Stop, numbers: Numbers, printer: Printer) -> Iterator[Margin]:
+    """Whether faces that have grown, or shrunk, end the turn about where they are meant to."""
+    taken = 2 * np.abs(printer.growth) + (printer.layer if stop.layered else 0)
+    allowed = numbers(stop.near) * np.radians(OFF_STOP)
+    words = f"the {stop.of}: off by more than {OFF_STOP:g} deg"
+    yield Margin(words, True, allowed - taken)

@@ -56,6 +56,15 @@ class Cause:
 
 
 @dataclass(frozen=True)
+class Met:
+    """On what share of the printers bodies meet as they are meant to, by what the joint calls it:
+    a detent clicks, a stop ends the turn."""
+
+    of: str
+    share: Share
+
+
+@dataclass(frozen=True)
 class Worst:
     """The worst of the printers whose errors all lie at the ends of what is assumed.
 
@@ -72,7 +81,8 @@ class Worst:
 class Fleet:
     """What a fleet of printers makes of a hinge.
 
-    share_free: turns or bends freely; share_hold: holds; share_both: works.
+    share_free: turns or bends freely; share_hold: holds; share_both: works. met: what of the hinge
+    is meant to meet, and is asked of printers; a printer that fails there fails in the shares, too.
     causes: why it fails, the commonest first; one printer may have several.
     """
 
@@ -82,6 +92,7 @@ class Fleet:
     share_free: Share
     share_hold: Share
     share_both: Share
+    met: tuple[Met, ...]
     causes: tuple[Cause, ...]
     worst: Worst | None
 
@@ -112,9 +123,10 @@ def fleet(
         raise ValueError(f"fleet: count = {count}; it must be at least 1.")
     family, values = definition(type(hinge)), numbers(hinge)
     found: Counter[str] = Counter()
+    met = Counter(dict.fromkeys(asked(family, values), 0))
     free = hold = both = done = 0
     for printers in drawn(population, count, seed):
-        turns, holds = works(family, values, printers, found)
+        turns, holds = works(family, values, printers, found, met)
         free += int(turns.sum())
         hold += int(holds.sum())
         both += int((turns & holds).sum())
@@ -128,6 +140,7 @@ def fleet(
         share_free=Share.of(free, count),
         share_hold=Share.of(hold, count),
         share_both=Share.of(both, count),
+        met=tuple(Met(of, Share.of(hits, count)) for of, hits in met.items()),
         causes=tuple(Cause(words, fails / count) for words, fails in found.most_common() if fails),
         worst=worst(family, values, population),
     )
@@ -140,20 +153,35 @@ def drawn(population: Population, count: int, seed: int) -> Iterator[Printer]:
         yield population.sample(min(CHUNK, count - start), rng)
 
 
+def asked(family: Definition, values: Numbers) -> list[str]:
+    """What of the hinge is meant to meet as it moves, and is asked of printers."""
+    return [one.of for one in family.meets if values(one.asked)]
+
+
 def works(
-    family: Definition, values: Numbers, printers: Printer, found: Counter[str] | None = None
+    family: Definition,
+    values: Numbers,
+    printers: Printer,
+    found: Counter[str] | None = None,
+    met: Counter[str] | None = None,
 ) -> tuple[Any, Any]:
     """For each printer, whether it turns freely and whether it holds.
 
-    ``found`` counts the printers on which each cause fails it.
+    ``found`` counts the printers on which each cause fails it; ``met`` those on which each of what
+    is meant to meet, of those that are in it, does.
     """
     shape = np.broadcast(printers.growth, printers.layer).shape
     free, hold = np.ones(shape, bool), np.ones(shape, bool)
+    well = {of: np.ones(shape, bool) for of in met or ()}
     for margin in margins(family, values, printers):
         fails = np.broadcast_to(margin.values < -GRAIN, shape)
         (free if margin.frees else hold)[fails] = False
+        if margin.of in well:
+            well[margin.of][fails] = False
         if found is not None:
             found[margin.cause] += int(fails.sum())
+    if met is not None:
+        met.update({of: int(good.sum()) for of, good in well.items()})
     return free, hold
 
 
