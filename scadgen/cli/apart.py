@@ -21,11 +21,14 @@ from scadgen.tables.documents import JobError
 PATIENCE = 3.0
 
 
-def apart(work: Callable[[], int], name: str, bounds: Bounds) -> int:
+def apart(
+    work: Callable[[], int], name: str, bounds: Bounds, less: str = "Ask for fewer facets"
+) -> int:
     """The exit status of ``work``, done in a child that ends with this process.
 
-    ``name``: of the file, for messages. Raises JobError when the child takes more time or memory
-    than it may, or breaks. Where the system cannot split a process (Windows) it is done here.
+    name: of the file, for messages. less: what to do so that it takes less. Raises JobError when
+    the child takes more time or memory than it may, or breaks. Where the system cannot split a
+    process (Windows) it is done here.
     """
     if "fork" not in multiprocessing.get_all_start_methods():
         return work()
@@ -37,16 +40,17 @@ def apart(work: Callable[[], int], name: str, bounds: Bounds) -> int:
         child.join(bounds.seconds)
         if child.exitcode is None:
             raise JobError(
-                f"{name}: it took longer than {bounds.seconds:g} s. Leave in it only what "
-                "is asked about, with fewer facets, or allow more time."
+                f"{name}: it took longer than {bounds.seconds:g} s. {less}, or allow more "
+                "with --time-limit."
             )
     finally:
         _end(child)
     status = child.exitcode or 0
     if status < 0:
         raise JobError(
-            f"{name}: the kernel of solids broke over it ({signal.Signals(-status).name}). It may "
-            "be damaged: repair it in a slicer or a mesh editor."
+            f"{name}: the kernel of solids broke over it ({signal.Signals(-status).name}). A mesh "
+            "may be damaged: repair it in a slicer or a mesh editor. Or it needs more memory than "
+            f"{bounds.memory:g} GB: {less[0].lower()}{less[1:]}, or allow more with --memory."
         )
     return status
 

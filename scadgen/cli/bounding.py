@@ -46,6 +46,13 @@ def named(options: argparse.Namespace) -> str:
     return next(str(getattr(options, name)) for name in SUBJECTS if hasattr(options, name))
 
 
+def remedy(options: argparse.Namespace) -> str:
+    """What to do so that it takes less: with a file from elsewhere, or with values."""
+    if isinstance(getattr(options, "file", None), Path):
+        return "Leave in it only what is asked about, with fewer facets"
+    return "Ask for fewer facets"
+
+
 def asked_bounds(options: argparse.Namespace) -> Bounds:
     """What OpenSCAD may take, or all of a job."""
     from scadgen.openscad.bounds import Bounds

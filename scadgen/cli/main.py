@@ -19,6 +19,9 @@ from scadgen.cli.ending import complain, ended, print_any_sign
 from scadgen.cli.terminal import BAD_INPUT, INTERRUPTED
 from scadgen.version import VERSION
 
+#: What is said where memory ends.
+TOO_MUCH = "more memory is needed than there is, or is allowed"
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command with ``argv`` (default: the process's own) and return its exit status.
@@ -48,9 +51,21 @@ def _bounded() -> int:
     if options.bounds is None:
         return cast(int, work())
     from scadgen.cli.apart import apart
-    from scadgen.cli.bounding import named
+    from scadgen.cli.bounding import named, remedy
 
-    return apart(partial(ended, partial(_answered, work)), named(options), options.bounds(options))
+    bounds, name, less = options.bounds(options), named(options), remedy(options)
+    within = partial(_within, work, f"{name}: {TOO_MUCH}: {bounds.memory:g} GB. {less}")
+    return apart(partial(ended, partial(_answered, within)), name, bounds, less)
+
+
+def _within(work: Callable[[], int], too_much: str) -> int:
+    """The exit status of ``work``. Raises JobError where it has not the memory that it needs."""
+    from scadgen.tables.documents import JobError
+
+    try:
+        return work()
+    except MemoryError:
+        raise JobError(f"{too_much}, or allow more with --memory; nothing was changed.") from None
 
 
 def _options(argv: Sequence[str] | None) -> argparse.Namespace:
@@ -70,7 +85,7 @@ def _answered(work: Callable[[], int]) -> int:
         complain(str(error))
         return BAD_INPUT
     except MemoryError:
-        complain("more memory is needed than there is, or is allowed; nothing was changed.")
+        complain(f"{TOO_MUCH}; nothing was changed.")
         return BAD_INPUT
     except KeyboardInterrupt:
         complain("interrupted; nothing was changed.")

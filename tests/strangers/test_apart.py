@@ -71,7 +71,7 @@ def test_it_ends_with_its_time(tmp_path: Path) -> None:
         while True:
             time.sleep(1)
 
-    with pytest.raises(JobError, match=r"x\.stl: it took longer than 0\.5 s\. Leave in it"):
+    with pytest.raises(JobError, match=r"x\.stl: it took longer than 0\.5 s\. Ask for fewer"):
         apart(endless, "x.stl", Bounds(0.5))
     assert until(lambda: gone(int((tmp_path / "pid").read_text())))
 
@@ -104,7 +104,7 @@ def test_memory_is_bounded(tmp_path: Path) -> None:
     path.write_bytes(stl_of(np.random.default_rng(1).uniform(0, 90, (300_000, 3, 3))))
     asked = run("inspect", str(path), "--memory", "0.35")
     assert asked.returncode == 2
-    assert "more memory is needed than there is, or is allowed" in asked.stderr
+    assert f"{path}: more memory is needed than there is, or is allowed: 0.35 GB" in asked.stderr
     assert asked.stderr.count("\n") == 1
 
 
@@ -118,7 +118,7 @@ def test_the_command_is_bounded_by_its_option(tmp_path: Path) -> None:
     assert asked.returncode == 2
     assert asked.stderr == (
         f"scadgen: {path}: it took longer than 0.4 s. Leave in it only what is asked "
-        "about, with fewer facets, or allow more time.\n"
+        "about, with fewer facets, or allow more with --time-limit.\n"
     )
 
 

@@ -17,6 +17,7 @@ from scadgen.jobs.job import read_job
 from scadgen.toolpaths.assumptions import assumptions
 from scadgen.toolpaths.findings import _air, _apart, _bed, _beside, _bodies, _filled, _lost
 from scadgen.toolpaths.roles import Role
+from scadgen.toolpaths.solid import least
 
 AT = {"x": 1.0, "y": 2.0, "z": 3.0}
 LUMP = SimpleNamespace(volume=9.0)
@@ -97,6 +98,16 @@ def test_a_line_in_the_air_and_a_link_above_the_bed_fail() -> None:
 def test_what_bears_and_is_filled_less_fails(share: float, good: bool) -> None:
     place = SimpleNamespace(share=share, assumed=1.0, place="rod", point=(0, 0, 0))
     assert [one.passed for one in _filled(followed(filled=[place]), JOB)] == [good]
+
+
+def test_of_each_place_the_section_that_is_filled_least_is_told() -> None:
+    cut = SimpleNamespace(at=(0, 0, 0))
+
+    def looked_at(place: str, share: float | None) -> Any:
+        return SimpleNamespace(place=place, share=share, assumed=1.0, cut=cut)
+
+    every = [looked_at(*one) for one in (("rod", 0.9), ("rod", 0.4), ("rod", 0.7), ("leaf", None))]
+    assert [(one.place, one.share) for one in least(every)] == [("rod", 0.4)]
 
 
 @pytest.mark.parametrize(
