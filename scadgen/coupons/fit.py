@@ -48,7 +48,7 @@ def fit_growth(results: Results) -> Growth:
     """
     import numpy as np
 
-    _refuse_hopeless(results)
+    refuse_hopeless(results, list(results.turned.values()))
     turned = np.array(list(results.turned.values()))
     growth = np.arange(LEAST, MOST + STEP / 2, STEP)
     room = closing(results.plan, list(results.turned), growth, results.layer)
@@ -69,8 +69,9 @@ def _summed(growth: Array, share: Array) -> Growth:
     return Growth(mean, std, float(low), float(high))
 
 
-def _refuse_hopeless(results: Results) -> None:
-    turned = list(results.turned.values())
+def refuse_hopeless(results: Results, turned: list[bool]) -> None:
+    """Raises JobError where too many pieces contradict the others: they are to be, rising, as yet
+    not so, and then so."""
     if not turned:
         raise JobError("steps: every piece is lost; there is nothing to learn from.", "steps")
     odd = min(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from scadgen.coupons.fit import Growth
-from scadgen.coupons.plan import Plan, plan
+from scadgen.coupons.plan import Plan, plan, plans
 from scadgen.coupons.results import Results, contradiction_lines, results_file
 from scadgen.coupons.sheet import coupon_sheet
 from scadgen.coupons.solids import bodies, whole
@@ -17,10 +17,16 @@ from scadgen.text.numbers import shown
 from scadgen.text.quoting import plain, toml_string
 
 
-def coupon_of(name: str) -> Plan:
-    """The coupon of the family with that name. Raises JobError for one that has none."""
+def coupon_of(name: str, of: str = "") -> Plan:
+    """The coupon of the family with that name, or of what of it is named. Raises JobError for one
+    that has none.
+    """
     cls = family_named(name)
-    found = plan(cls)
+    found = plan(cls, of)
+    if of and found is None:
+        others = [one.steps.of for one in plans(cls) if one.steps.of]
+        told = f"it has one of its {' and '.join(others)}" if others else "it has none but its own"
+        raise JobError(f"{cls.family}: no coupon of its {of}; {told}.")
     if found is None:
         why = "its family names no field that a small print could step"
         raise JobError(f"{cls.family}: no coupon; {why}.")
@@ -31,7 +37,7 @@ def coupon_files(printed: Plan) -> dict[str, bytes]:
     """The files of a coupon by name; the same coupon gives the same bytes.
 
     The module of the family, the coupon that uses it, both meshes, a sheet for the bench, and the
-    results to fill in where growth of the lines can be fitted to them.
+    results to fill in where growth of the lines, or the strain of an arm, can be fitted to them.
     """
     title = f"Coupon of {printed.family.family}"
     files = {
@@ -41,7 +47,7 @@ def coupon_files(printed: Plan) -> dict[str, bytes]:
         f"{printed.name}.3mf": three_mf(printed.name, title, bodies(printed)),
     }
     files[f"{printed.name}_sheet.html"] = coupon_sheet(printed)
-    if printed.calibrates:
+    if printed.calibrates or printed.steps.strains:
         files[f"{printed.name}_results.toml"] = results_file(printed).encode()
     return files
 

@@ -60,7 +60,8 @@ class Plan:
     @property
     def name(self) -> str:
         """Stem of its files, and name of its module."""
-        return f"{self.family.family}_coupon"
+        of = f"_{self.steps.of}" if self.steps.of else ""
+        return f"{self.family.family}{of}_coupon"
 
     @functools.cached_property
     def values(self) -> tuple[float, ...]:
@@ -110,10 +111,15 @@ class Plan:
         return Room(side, swung, front, back, round(root, 6))
 
 
-def plan(cls: type[Hinge]) -> Plan | None:
-    """The coupon of a family; None for a family that has none."""
-    steps = cls.coupon()
-    return Plan(cls, steps) if steps else None
+def plan(cls: type[Hinge], of: str = "") -> Plan | None:
+    """The coupon of a family, or of what of it is named; None for a family that has none."""
+    return next((found for found in plans(cls) if found.steps.of == of), None)
+
+
+def plans(cls: type[Hinge]) -> Iterator[Plan]:
+    """All coupons of a family, the usual one first."""
+    usual = cls.coupon()
+    yield from (Plan(cls, steps) for steps in (*([usual] if usual else []), *cls.more_coupons()))
 
 
 def _ends(values: tuple[float, ...]) -> Iterator[float]:

@@ -23,6 +23,19 @@ from scadgen.text.quoting import toml_key
 
 #: What a piece may be said to do; a lost piece tells nothing.
 FREE, WOBBLED, FUSED, LOST = WORDS = ("free", "wobbled", "fused", "lost")
+#: The same of a piece whose arm is strained.
+FIRM, SOFT, WHITENED = "firm", "soft", "whitened"
+STRAINED = (FIRM, SOFT, WHITENED, LOST)
+#: What each word means, in the order in which they are tried.
+MEANINGS = {
+    FREE: "it turns as soon as you let it",
+    WOBBLED: "it turns, and is loose",
+    FUSED: "it did not come free by hand",
+    FIRM: "it clicks, or holds, and its arms are as before",
+    SOFT: "it passes unfelt, or holds nothing",
+    WHITENED: "an arm turned white at its root, stayed bent or broke",
+    LOST: "it broke, or went astray: nothing is known of it",
+}
 #: Two steps nearer than this are the same, mm.
 SAME = 1e-6
 
@@ -31,8 +44,8 @@ SAME = 1e-6
 class Results:
     """What each piece of a printed coupon did.
 
-    name: the printer's. layer: height of the layers it was printed in, mm. found: one of ``WORDS``
-    for each stepped value (mm), in rising order.
+    name: the printer's. layer: height of the layers it was printed in, mm. found: one of the words
+    of the plan for each stepped value (mm), in rising order.
     """
 
     plan: Plan
@@ -41,9 +54,14 @@ class Results:
     found: Mapping[float, str]
 
     @property
+    def known(self) -> dict[float, str]:
+        """What each piece did, by its stepped value; lost ones are left out."""
+        return {value: word for value, word in self.found.items() if word != LOST}
+
+    @property
     def turned(self) -> dict[float, bool]:
         """Whether each piece turned, by its stepped value; lost ones are left out."""
-        return {value: word != FUSED for value, word in self.found.items() if word != LOST}
+        return {value: word != FUSED for value, word in self.known.items()}
 
     @property
     def contradictions(self) -> list[tuple[float, float]]:
@@ -69,8 +87,17 @@ def results_file(printed: Plan) -> str:
 
     steps = [step_key(value) for value in printed.values]
     return template("coupon_results.toml.j2").render(
-        plan=printed, words=WORDS, steps=steps, layer=max(LAYER_HEIGHTS)
+        plan=printed,
+        words=words_of(printed),
+        meanings=MEANINGS,
+        steps=steps,
+        layer=max(LAYER_HEIGHTS),
     )
+
+
+def words_of(printed: Plan) -> tuple[str, ...]:
+    """What a piece of the coupon may be said to do."""
+    return STRAINED if printed.steps.strains else WORDS
 
 
 def calibrating() -> list[str]:
@@ -80,17 +107,19 @@ def calibrating() -> list[str]:
 
 
 def _results(document: Mapping[str, Any]) -> Results:
-    usual = _plan(read_one(document, family_key()))
+    usual = _plan(read_one(document, family_key()), read_one(document, _OF))
     found = read(document, tuple(_keys(usual.steps)))
     steps = {word: found[word] for word in ("first", "step", "count")}
     printed = replace(usual, steps=replace(usual.steps, **steps))
     return Results(printed, found["name"], found["layer"], _found(printed, found["steps"]))
 
 
-def _plan(name: str) -> Plan:
-    """The coupon of the family of that name."""
-    usual = plan(family_named(name))
-    if usual is None or not usual.calibrates:
+def _plan(name: str, of: str) -> Plan:
+    """The coupon of the family of that name, or of what of it is named."""
+    usual = plan(family_named(name), of)
+    if of and usual is None:
+        raise JobError(f'coupon = "{of}": {name} has no such coupon.', "coupon")
+    if usual is None or not (usual.calibrates or usual.steps.strains):
         others = ", ".join(calibrating())
         advice = f"print one of {others}" if others else "no family's does"
         words = f"its coupon does not tell how far lines spread; {advice}"
@@ -98,9 +127,14 @@ def _plan(name: str) -> Plan:
     return usual
 
 
+#: Which of a family's coupons it was.
+_OF = Key("coupon", Text(), default="")
+
+
 def _keys(steps: Steps) -> Iterator[Key]:
     """The keys of a file of results; the steps are the coupon's own where it does not give any."""
     yield family_key()
+    yield _OF
     yield Key("name", Text(), default="my printer")
     yield Key("layer", Number(LAYER), needed=True)
     yield Key("first", Number(Limits("mm", SAME, 10, steps.first)), default=steps.first)
@@ -117,7 +151,7 @@ def _found(printed: Plan, steps: Mapping[str, Any]) -> dict[float, str]:
         value, place = _value(printed, key), _place(key)
         if value in found:
             raise JobError(f"{place}: the step {shown(value)} mm stands twice.", place)
-        found[value] = OneOf(WORDS).read(place, word)
+        found[value] = OneOf(words_of(printed)).read(place, word)
     missing = [f'"{step_key(value)}"' for value in printed.values if value not in found]
     if missing:
         words = f'missing; write "{LOST}" for a piece that tells nothing'

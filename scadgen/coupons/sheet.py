@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scadgen.coupons.plan import Plan
-from scadgen.coupons.results import WORDS, step_key
+from scadgen.coupons.results import MEANINGS, step_key, words_of
 from scadgen.coupons.solids import minutes
 from scadgen.coupons.text import LOOSE, where_free
 from scadgen.jobs.keys import job_keys
@@ -17,13 +17,6 @@ from scadgen.text.numbers import shown
 from scadgen.text.rendering import template
 from scadgen.version import VERSION
 
-#: What each word of the results means, in the order in which they are tried.
-MEANINGS = (
-    "it turns as soon as you let it",
-    "it turns, and is loose",
-    "it did not come free by hand",
-    "it broke, or went astray: nothing is known of it",
-)
 #: What is ticked for a piece of a coupon that is not calibrated with.
 VERDICTS = ("good", "not good")
 
@@ -41,6 +34,8 @@ class Piece:
 def coupon_sheet(printed: Plan) -> bytes:
     """One page of HTML for A4; the same coupon gives the same bytes. It loads nothing."""
     cls, field = printed.family, printed.steps.field
+    fitted = printed.calibrates or printed.steps.strains
+    words = words_of(printed) if fitted else VERDICTS
     facts = {
         "heading": cls.heading(),
         "name": printed.name,
@@ -50,11 +45,12 @@ def coupon_sheet(printed: Plan) -> bytes:
         "hangs": cls.hangs,
         "look": printed.steps.look,
         "calibrates": printed.calibrates,
+        "fitted": fitted,
         "layer": shown(max(LAYER_HEIGHTS)),
         "minutes": f"{minutes(printed):.0f}",
         "pieces": list(_pieces(printed)),
-        "words": WORDS if printed.calibrates else VERDICTS,
-        "meanings": dict(zip(WORDS, MEANINGS, strict=True)),
+        "words": words,
+        "meanings": {word: MEANINGS[word] for word in words if fitted},
         "loose": LOOSE,
         "date": document_date(),
         "version": VERSION,

@@ -34,6 +34,7 @@ SAGS = 0.1
 class RodLoops(Clicking):
     """Lying hinge: loops of both links take turns on a rod that is printed in place."""
 
+    coupon_given: ClassVar[Mapping[str, float]] = {"rod": 5, "wall": 2.4}
     trust = 0.75
 
     knuckles: int = count(

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from scadgen.hinge.family import derived, family, mm, quantity
@@ -64,7 +65,8 @@ class SnapCatch(LidCatch):
         )
         box = {"reach": 15, "keeper_height": 12, "hook_height": 6, "wall": 2}
         given = box | {"hook_width": 5, "lip": 1.2, "arm_length": 16, "post": 5, "strain": 3}
-        return Steps("arm", 1.4, 0.2, 6, look, given=given, per_mm=10, turned=90, bed=150)
+        steps = Steps("arm", 1.4, 0.2, 6, look, given=given, per_mm=10, turned=90, bed=150)
+        return replace(steps, strains=True)
 
     def measured(self) -> dict[str, Measure]:
         return {"clearance": Measure.GAP}

@@ -183,6 +183,11 @@ class Hinge:
         return None
 
     @classmethod
+    def more_coupons(cls) -> Iterable[Steps]:
+        """Coupons of what else a family may have, each with a word for it."""
+        return ()
+
+    @classmethod
     def heading(cls) -> str:
         """Its name as people write it."""
         return cls.family.replace("_", " ").capitalize()

@@ -16,6 +16,8 @@ class Steps:
     per_mm: the number beside a piece is its value times this, and has at most two digits.
     turned: turn about z that brings the fixed side to -y, degrees.
     bed: side of the corner of the bed that all of it has to fit, mm.
+    of: what of the family it is about, in a word; empty for the coupon that is usual.
+    strains: whether an arm of each piece is strained, so that what it bears is fitted.
     """
 
     field: str
@@ -27,3 +29,5 @@ class Steps:
     per_mm: int = 100
     turned: float = 0
     bed: float = 100
+    of: str = ""
+    strains: bool = False

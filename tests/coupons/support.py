@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from scadgen.coupons.plan import Plan, plan
+from scadgen.coupons.plan import Plan, plan, plans
 from scadgen.coupons.results import FREE, FUSED, Results, results_file
 from scadgen.coupons.solids import piece
 from scadgen.hinge.family import all_families
@@ -20,15 +20,18 @@ from scadgen.printing.layers import TOUCH
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
-PLANS = [found for cls in all_families().values() if (found := plan(cls))]
-PIVOTS = [found for found in PLANS if issubclass(found.family, Pivot)]
+USUAL = [found for cls in all_families().values() if (found := plan(cls))]
+#: Coupons of what else families have, one of each kind.
+OTHERS = {p.steps.of: p for cls in all_families().values() for p in plans(cls) if p.steps.of}
+PLANS = [*USUAL, *OTHERS.values()]
+PIVOTS = [found for found in USUAL if issubclass(found.family, Pivot)]
 CALIBRATING = [found for found in PLANS if found.calibrates]
 HEIGHTS = (0.1, 0.2, 0.3)
 
 
 def each_of(plans: list[Plan]) -> pytest.MarkDecorator:
     """A parameter ``printed`` that takes each of the plans."""
-    return pytest.mark.parametrize("printed", plans, ids=lambda one: one.family.family)
+    return pytest.mark.parametrize("printed", plans, ids=lambda one: one.name)
 
 
 def filled(printed: Plan) -> str:

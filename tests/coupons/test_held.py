@@ -11,7 +11,7 @@ from scadgen.coupons.held import held_lines, survived
 from scadgen.coupons.plan import Plan
 from scadgen.mechanism.turn import Turn
 from scadgen.proof.certified import depth_of
-from tests.coupons.support import PIVOTS, PLANS, each_of
+from tests.coupons.support import PIVOTS, USUAL, each_of
 
 SOME = PIVOTS[0]
 
@@ -24,7 +24,7 @@ def test_a_piece_survives_what_its_proof_certifies(printed: Plan) -> None:
     assert survived(hinge) == depth / 2
 
 
-@each_of([printed for printed in PLANS if printed not in PIVOTS])
+@each_of([printed for printed in USUAL if printed not in PIVOTS])
 def test_of_one_piece_nothing_is_said(printed: Plan) -> None:
     assert survived(printed.hinge(printed.values[0])) is None
     assert list(held_lines(printed)) == []

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from scadgen.coupons.plan import Plan
-from scadgen.coupons.results import WORDS, results_file
+from scadgen.coupons.results import WORDS, results_file, words_of
 from scadgen.coupons.sheet import coupon_sheet
 from scadgen.coupons.text import where_free
 from scadgen.text.numbers import shown
@@ -30,7 +30,8 @@ def test_each_piece_has_a_line_by_its_number(printed: Plan) -> None:
     assert not re.search(r"url\(|@import|https?://", text)
     assert list(page.paths()) == []
     boxes = sum(tag.get("class") == "box" for tag in page.every("span"))
-    assert boxes == len(printed.values) * (len(WORDS) if printed.calibrates else 2)
+    fitted = printed.calibrates or printed.steps.strains
+    assert boxes == len(printed.values) * (len(words_of(printed)) if fitted else 2)
 
 
 @each_of(CALIBRATING)

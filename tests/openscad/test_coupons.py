@@ -13,9 +13,9 @@ from scadgen import emit
 from scadgen.coupons.plan import Plan
 from scadgen.coupons.solids import whole
 from scadgen.coupons.text import emit_coupon
-from tests.coupons.support import PIVOTS, PLANS, each_of
+from tests.coupons.support import PIVOTS, PLANS, USUAL, each_of
 from tests.engine import Run, run
-from tests.support import fewest
+from tests.support import fewest, thorough
 
 pytestmark = pytest.mark.openscad
 
@@ -49,7 +49,7 @@ def assert_the_same(printed: Plan, folder: Path) -> None:
     assert found.body_count == len(built.decompose())
 
 
-@each_of(PLANS)
+@each_of(PLANS if thorough() else USUAL)
 def test_both_ends_of_a_coupon_are_the_same(printed: Plan, tmp_path: Path) -> None:
     assert ends(printed).others == printed.others
     assert_the_same(coarse(ends(printed)), tmp_path)

@@ -9,15 +9,17 @@ the nose at the turn where it clicks. Noses and bumps are cones of 45 degrees wi
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from scadgen.hinge.exported import Export
 from scadgen.hinge.family import Piece, numbers
 from scadgen.hinge.kinds.detent_size import ARMS, DetentSizes
 from scadgen.hinge.shapes import about_x, at_both_ends, swept
+from scadgen.hinge.steps import Steps
+from scadgen.mechanism.joint import DETENT
 from scadgen.strength import anyform, catch, life, notch
 from scadgen.strength.carried import Carrier, Cut, Turn
 from scadgen.strength.duty import Duty
@@ -39,6 +41,30 @@ BENT = "arm of the detent as it clicks"
 @dataclass(frozen=True, kw_only=True)
 class Clicking(DetentSizes):
     """A lying pivot that a detent may hold at one turn."""
+
+    #: What else a family's coupon of its detent is given.
+    coupon_given: ClassVar[Mapping[str, float]] = {}
+
+    @classmethod
+    def more_coupons(cls) -> Iterable[Steps]:
+        look = (
+            "Turn each moving link to and fro past its bumps, a few times: note how it clicks; an "
+            "arm whose root whitens is strained too far."
+        )
+        leaves = {"leaf_thickness": 2.4, "leaf_corner": 0, "leaf_length": 22, "facets": 32}
+        arms = {"detent_at": 110, "swing": 150, "detent_arm": 16, "detent_thickness": 1.4}
+        yield Steps(
+            "detent_height",
+            1.3,
+            0.2,
+            5,
+            look,
+            given={**leaves, **arms, **cls.coupon_given},
+            per_mm=10,
+            bed=150,
+            of=DETENT,
+            strains=True,
+        )
 
     def pieces(self) -> Iterable[Piece]:
         apart = self.detent_also - self.detent_at
