@@ -231,8 +231,8 @@ def test_what_closes_on_its_edge_lies_face_on_face(turned: float) -> None:
 def test_what_hovers_over_what_it_closes_on_is_not_shut() -> None:
     """The axis half a millimetre before each face; leaves reach the plates all the same."""
     off = 20 + wallet().fitted["spine"].off
-    places = {"place": Place(x=off, y=3.5, way=0), "moving_place": Place(x=-off, y=4.5, way=0)}
-    found = failed(wallet(**places))
+    on, other = Place(x=off, y=3.5, way=0), Place(x=-off, y=4.5, way=0)
+    found = failed(wallet(place=on, moving_place=other))
     assert "the plane of the axis is not touched: back hovers 1.00 mm" in (
         found["shut at 180 deg"].words
     )
