@@ -185,17 +185,17 @@ def test_every_command_takes_a_family_added_as_one_file(
     assert call.run == {command for command, _ in all_commands()}
 
 
-#: By the family, two plates that it joins: what bends lies between them, what slides around one.
+#: By the family, two plates that it joins, and their length and height, mm: what bends lies between them, what slides around one.
 PLACES = {
-    NAME: ("place = [0, 9, 90]\nmoving_place = [0, -9, 90]", 2.4),
-    SLIDE: ("place = [0, 0, 90]\nmoving_place = [-8, 0, 90]", 5),
+    NAME: ("place = [0, 9, 90]\nmoving_place = [0, -9, 90]", 30, 2.4),
+    SLIDE: ("place = [0, 0, 90]\nmoving_place = [-8, 0, 90]", 6, 5),
 }
 
 
 def product_of(name: str) -> str:
     """A product of the family."""
-    places, height = PLACES[name]
-    size = f'form = "plate"\nlength = 6\nwidth = 6\nheight = {height}\n'
+    places, length, height = PLACES[name]
+    size = f'form = "plate"\nlength = {length}\nwidth = 6\nheight = {height}\n'
     joint = f'[joints.j]\nfamily = "{name}"\nfixed = "a"\nmoving = "b"\n{places}\n'
     return f'name = "two"\n[bodies.a]\n{size}[bodies.b]\n{size}{joint}'
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from scadgen.findings.finding import Finding
 from scadgen.hinge.meshing import mesh
+from scadgen.mechanism.fold import Fold
 from scadgen.product.building import bared
 
 if TYPE_CHECKING:
@@ -17,12 +18,18 @@ if TYPE_CHECKING:
     from scadgen.product.fitting import Fitted
     from scadgen.product.model import Product
 
+    Turn = tuple[float, float, float]
+
 #: So much of its length must be carried (common practice, no source), as strength is reckoned with
 #: all of it, and a knuckle past the end of a wall hangs on its neighbour. Some of what a hinge has
 #: at its ends, like the bumps of a detent, is meant to hang.
 SEATED = 0.8
+#: And so much of what is neither hinge nor flexure, whose own length nobody knows.
+SOMEWHERE = 0.1
 #: So many sections across the length are looked at.
 SECTIONS = 60
+#: Turns about x, y and z, degrees, that bring what lies along x, or stands already, upright.
+FROM_X, FROM_Z = (0.0, -90.0, 0.0), (0.0, 0.0, 0.0)
 #: Past an end by less, mm, is not told.
 SEEN = 0.05
 
@@ -36,23 +43,30 @@ def seats(product: Product, fitted: Fitted) -> Iterator[Finding]:
 def _seat(product: Product, fitted: Fitted, side: int, title: str) -> Finding:
     frame, name = fitted.spots[side].frame, fitted.joint.pair[side]
     part = mesh(fitted.hinge, fitted.part(side), 0.0)
-    turn = (0, 0, 0) if _upright(fitted) else (0, -90, 0)
-    own = frame.back.carry(fitted.frame(side).carry(part)).rotate(turn)
-    body = frame.back.carry(bared(product, name)).rotate(turn)
-    share = _carried(own, own ^ body, product.line_width)
-    past = _past(own.bounding_box(), body.bounding_box())
+    both = frame.back.carry(fitted.frame(side).carry(part)), frame.back.carry(bared(product, name))
+    share, past = max(_along(turn, *both, product.line_width) for turn in _turns(fitted))
     hangs = f"; it reaches {past:.3g} mm past the end" if past >= SEEN else ""
-    good = share >= SEATED
-    asked = "" if good else f"; {100 * SEATED:.0f} % are asked, by a line or more"
+    least = SEATED if len(_turns(fitted)) == 1 else SOMEWHERE
+    good = share >= least
+    asked = "" if good else f"; {100 * least:.0f} % are asked, by a line or more"
     words = f"{100 * share:.0f} % of the length of its side is carried{hangs}{asked}."
     change = "" if good else _change(past)
-    limits = 100 * share, 100 * SEATED, "%"
+    limits = 100 * share, 100 * least, "%"
     return Finding(f"seat on the {title}", good, words, *limits, change=change)
 
 
-def _upright(fitted: Fitted) -> bool:
-    axis = fitted.own.axis
-    return axis is not None and abs(axis.unit[2]) > 0.5
+def _turns(fitted: Fitted) -> tuple[Turn, ...]:
+    """What turns its length upright: of a joint without an axis, whose way nobody knows, either."""
+    if fitted.own.axis is None and not isinstance(fitted.own, Fold):
+        return FROM_X, FROM_Z
+    upright = fitted.own.axis is not None and abs(fitted.own.axis.unit[2]) > 0.5
+    return (FROM_Z,) if upright else (FROM_X,)
+
+
+def _along(turn: Turn, own: Manifold, body: Manifold, line: float) -> tuple[float, float]:
+    """The share of its length that is carried, and how far it hangs past the end, mm."""
+    own, body = own.rotate(turn), body.rotate(turn)
+    return _carried(own, own ^ body, line), _past(own.bounding_box(), body.bounding_box())
 
 
 def _past(own: tuple[float, ...], body: tuple[float, ...]) -> float:
