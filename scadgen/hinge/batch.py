@@ -36,10 +36,19 @@ def batch(cls: type[H], values: Mapping[str, Any]) -> H:
 
 
 def _wide(column: numpy.ndarray[Any, Any], count: int) -> numpy.ndarray[Any, Any]:
-    """The column with so many entries; ``broadcast_to`` takes long to find that it has them."""
+    """The column with so many entries, a single number without copies of it.
+
+    ``broadcast_to`` does the same, but takes long to find what there is to do.
+    """
     import numpy as np
 
-    return column if column.shape == (count,) else np.broadcast_to(column, count)
+    if column.shape == (count,):
+        return column
+    if column.shape:
+        return np.broadcast_to(column, count)
+    wide = np.ndarray((count,), column.dtype, column, strides=(0,))
+    wide.flags.writeable = False
+    return wide
 
 
 def loose_batch(cls: type[H], columns: Mapping[str, Any]) -> H:
@@ -61,10 +70,12 @@ def sound(hinges: Hinge) -> numpy.ndarray[Any, Any]:
 
     family, numbers = definition(type(hinges)), vars(hinges)["_numbers"]
     every = np.ones(np.shape(hinges.clearance), bool)
-    for rule in family.rules:
-        every &= numbers(rule.holds)
+    with np.errstate(all="ignore"):
+        for rule in family.rules:
+            every &= numbers.value(rule.holds)
     for name, limits in family.bounds.items():
-        column = numbers.symbols[name]
+        column = np.asarray(numbers.symbols[name])
+        column = column[:1] if column.strides == (0,) else column  # one number is asked once
         every &= (column >= limits.low) & (column <= limits.high)
         if limits.whole:
             every &= column % limits.step == 0

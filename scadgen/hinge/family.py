@@ -342,6 +342,12 @@ def all_families() -> Mapping[str, type[Hinge]]:
 
 def bounds(cls: type[Hinge]) -> dict[str, Bounds]:
     """The fields of a family with their bounds, in the order in which makers see them."""
+    family: Any = cls  # to a type checker a class that is a key has no hash
+    return dict(_bounds(family))
+
+
+@functools.cache
+def _bounds(cls: Any) -> dict[str, Bounds]:
     found = {f.name: f.metadata["bounds"] for f in dataclasses.fields(cls)}
     return dict(sorted(found.items(), key=lambda item: GROUPS.index(item[1].group)))
 

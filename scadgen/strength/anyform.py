@@ -13,26 +13,33 @@ from collections.abc import Callable
 from typing import Any
 
 import scadgen.trees.expr as expr
-from scadgen.trees.expr import PI, Expr, Sym
+from scadgen.trees.expr import PI, Call, Expr, Sym
 
 Value = Any  # a symbol, a float, or an array that broadcasts with the other values
 
 
 def _read(tree: Callable[..., Any], *values: Value) -> Value:
     """``tree`` of the values: as it is if one is a symbol, else its number or array."""
-    if any(isinstance(value, Expr) for value in values):
-        return tree(*values)
-    from scadgen.trees.to_numpy import Numbers
+    for value in values:
+        if isinstance(value, Expr):
+            return tree(*values)
+    import numpy as np
 
-    formula, names = _of_symbols(tree, len(values))
-    return Numbers(dict(zip(names, values, strict=True)))(formula)[()]
+    with np.errstate(all="ignore"):
+        return _reader(tree, len(values))(*values)[()]
 
 
 @functools.cache
-def _of_symbols(tree: Callable[..., Any], count: int) -> tuple[Any, tuple[str, ...]]:
-    """``tree`` of so many symbols, made once, and their names."""
+def _reader(tree: Callable[..., Any], count: int) -> Callable[..., Any]:
+    """What reads ``tree`` of so many numbers: a function of them alone is called as it is."""
+    from scadgen.trees.to_numpy import VALUES, Numbers
+
     names = tuple(f"value{k}" for k in range(count))
-    return tree(*map(Sym, names)), names
+    symbols = tuple(map(Sym, names))
+    formula = tree(*symbols)
+    if isinstance(formula, Call) and formula.args == symbols:
+        return VALUES[formula.name]
+    return lambda *values: Numbers(dict(zip(names, values, strict=True))).value(formula)
 
 
 def sin(degrees: Value) -> Value:
