@@ -49,9 +49,9 @@ class Run:
         """Whether nothing was drawn."""
         return "Current top level object is empty." in self.messages
 
-    @property
+    @functools.cached_property
     def mesh(self) -> Trimesh:
-        """The mesh, after a run without any trouble."""
+        """The mesh, after a run without any trouble; read once."""
         import trimesh
 
         assert (self.code, self.trouble) == (0, []), self.messages
