@@ -10,7 +10,7 @@ import ast
 import functools
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
@@ -108,11 +108,13 @@ def sources_of(*modules: str) -> tuple[Path, ...]:
     return tuple(found[name] for name in sorted(found))
 
 
-def _imported(name: str, path: Path) -> Iterator[str]:
+@functools.cache
+def _imported(name: str, path: Path) -> tuple[str, ...]:
     """Modules below scadgen that a file imports, at its top or where it uses them."""
+    found: list[str] = []
     for node in ast.walk(ast.parse(path.read_bytes())):
         if isinstance(node, ast.ImportFrom):
             package = name.split(".")[: -node.level] if node.level else []
             whole = ".".join([*package, *(node.module or "").split(".")]).removeprefix("scadgen.")
-            yield whole
-            yield from (f"{whole}.{alias.name}" for alias in node.names)
+            found += [whole, *(f"{whole}.{alias.name}" for alias in node.names)]
+    return tuple(found)
