@@ -11,6 +11,7 @@ import numpy as np
 from scadgen.elements.folding import sheet_of
 from scadgen.elements.judged import MOST, Asked, Bent, Judged, Point, bent, judged
 from scadgen.hinge.kinds.flexure import Flexure
+from scadgen.hinge.kinds.heeled import Heeled
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.mechanism.fold import Fold
 from scadgen.strength.lasting import modulus_left, strength_left, untold
@@ -61,6 +62,11 @@ def refusal(hinge: Hinge, duty: Duty, plastic: Plastic) -> str:
 
     if not isinstance(hinge, Pivot | Flexure) or "load" not in hinge.answers:
         return f"{hinge.family}: it answers no load that its solid could bear; ask without it."
+    if isinstance(hinge, Heeled) and hinge.opens_to:
+        return (
+            f"{hinge.family}: opens_to = {hinge.opens_to:g} deg is asked, and no load of its heel "
+            "is known on solids. Ask without it, or for opens_to = 0."
+        )
     if unknown := next(untold(plastic, duty), None):
         return f"{hinge.family}: {unknown}"
     if duty.tilt and isinstance(hinge, Flexure) and not hinge.sampled_tilted:

@@ -29,6 +29,8 @@ STOPPED = 0.2
 LEAST_GAP = TOUCH
 #: Turn without which nothing is a hinge, degrees, where none is asked (assumed).
 LEAST_TURN = 10.0
+#: Turn from flat to shut, degrees.
+SHUT = 180.0
 #: Widest gap that is looked for, mm: that of ``rest`` and ``swing``.
 SEARCHED = 2.0
 #: A turn or a gap that was shown at every angle, in words.
@@ -199,6 +201,16 @@ def stopped(turn: Swing, stop: float) -> Finding:
         "stop",
         abs(turn.high - stop) <= STOPPED,
         f"flat faces meet at {turn.high:.2f} deg; the stop is set to {stop:g} deg.",
+    )
+
+
+def opened(turn: Swing, heel: float) -> Finding:
+    """Whether a heel ends the way back where it is meant to (degrees), counted from shut, too."""
+    return Finding(
+        "stop of its opening",
+        abs(turn.low - heel) <= STOPPED,
+        f"a heel meets the leaf at {turn.low:.2f} deg, {SHUT - turn.low:.2f} deg from shut; it is "
+        f"set to {heel:g}, {SHUT - heel:g} from shut.",
     )
 
 

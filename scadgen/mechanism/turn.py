@@ -33,17 +33,20 @@ class Turn(Joint):
     about: the axis. facets: sides of the bearing to a full turn. clearance: gap that must stay open
     (mm); None for as much as does not fuse. stop: where flat faces are meant to meet, degrees as
     they are told; 0 for no such stop. closes: the turn from which on they come nearer than the
-    clearance, degrees. stop_told: what ends the turn, in words. grain: how far rounding of
-    coordinates may have moved each of two faces together, mm. rests: whether it is told how the
-    bodies lie on each other where the turn is stopped. detent: bumps of the fixed body past which
-    arms of the moving one give way.
+    clearance, degrees. heel: where a heel is meant to stop the way back, degrees as they are told;
+    0 for none. parts: the turn up to which its faces are nearer than the clearance, degrees.
+    stop_told: what ends the turn, in words. grain: how far rounding of coordinates may have moved
+    each of two faces together, mm. rests: whether it is told how the bodies lie on each other where
+    the turn is stopped. detent: bumps of the fixed body past which arms of the moving one give way.
     """
 
     about: Axis
     facets: int = 64
     clearance: float | None = None
     stop: float = 0.0
+    heel: float = 0.0
     closes: float = math.inf
+    parts: float = -math.inf
     stop_told: str = ""
     grain: float = 0.0
     rests: bool = False
@@ -74,6 +77,7 @@ class Turn(Joint):
             return None
         (low, high), flat = self.asked, 0.0 - self.printed_at
         start = min(low + CLOSING, flat) if flat >= low else low + CLOSING
+        start = max(start, self.parts)
         return min(start, 0.0), min(max(high - CLOSING, 0.0), self.closes)
 
     def poses(self, turn: Swing) -> tuple[float, ...]:
@@ -155,6 +159,8 @@ class Turn(Joint):
         yield on_motion.free_turn(told, self.asked_told, pose)
         if self.stop:
             yield on_motion.stopped(told, self.stop)
+        if self.heel:
+            yield on_motion.opened(told, self.heel)
         yield on_motion.gap_on_the_way(told, self.clearance, self.grain, pose)
         for contact in whole.meant(self.pair):
             turned = self.moved(moving.solid, contact.at)

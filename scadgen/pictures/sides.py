@@ -54,9 +54,9 @@ class Sides:
 
     @cached_property
     def opened(self) -> dict[str, Manifold]:
-        """The sides at the end of the motion that is shown."""
+        """The sides at the end of the motion that is shown: the one farther from how it prints."""
         low, high = self.ends
-        return self.at(high or low)
+        return self.at(high if high >= -low else low)
 
     @property
     def look(self) -> Look | None:

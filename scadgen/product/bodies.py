@@ -90,6 +90,10 @@ class Form(ABC):
         """What a hinge leaves free at either end of a side, mm."""
         return 0.0
 
+    def refused_edge(self, edge: str) -> str:
+        """Why no hinge sits at a side of it; empty where one does."""
+        return ""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Box(Form):
@@ -186,6 +190,62 @@ class Tray(Box):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Case(Box):
+    """A box on its edge, open towards y: its floor stands upright, at the front.
+
+    Nothing holds up what is over its hollow as it prints: so its ceiling climbs from the floor to
+    the open side by 45 degrees, where it is as thick as the walls.
+    """
+
+    word: ClassVar[str] = "case"
+
+    wall: float
+    floor: float
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        deep = self.width - self.floor
+        for side, most, than in (
+            ("floor", self.width, "the width"),
+            ("wall", self.length / 2, "half the length"),
+            ("wall", (self.height - deep) / 2, "half of what its ceiling leaves of the height"),
+        ):
+            value = getattr(self, side)
+            if value >= most:
+                words = f"it must be below {than}, {exact(round(most, 6))} mm"
+                works = f"This works: {exact(round(most / 2, 1))}."
+                if most <= 2 * SIDES[side].low:
+                    works = f"This works: height = {exact(round(deep + 4 * value, 1))}."
+                raise JobError(f"{side} = {exact(value)} mm; {words}. {works}", side)
+
+    @property
+    def solid(self) -> Manifold:
+        from manifold3d import CrossSection, Manifold
+
+        back, low = self.width / 2, self.wall
+        front, high = self.floor - back, self.height - self.wall
+        section = [
+            (front, low),
+            (2 * back, low),
+            (2 * back, high + back),
+            (front, high - back + front),
+        ]
+        hollow = Manifold.extrude(CrossSection([section]), self.length - 2 * self.wall)
+        way = [[0, 0, 1, self.wall - self.length / 2], [1, 0, 0, 0], [0, 1, 0, 0]]
+        return self.block() - hollow.transform(way)
+
+    @property
+    def walls(self) -> float:
+        return self.wall
+
+    def upright(self, name: str, edge: str) -> float:
+        return min(self.wall, self.width)
+
+    def refused_edge(self, edge: str) -> str:
+        return "" if edge in ("left", "right") else "a case is open at its back; it turns at a side"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Scad(Form):
     """A module of an OpenSCAD file, which the program renders for the proof.
 
@@ -251,7 +311,7 @@ class Model(Form):
 
 
 #: Every form by the word that a file says.
-FORMS: dict[str, type[Form]] = {form.word: form for form in (Tray, Plate, Scad, Model)}
+FORMS: dict[str, type[Form]] = {form.word: form for form in (Tray, Plate, Case, Scad, Model)}
 
 
 def single(path: Path, scale: float) -> Manifold:

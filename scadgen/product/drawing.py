@@ -16,7 +16,7 @@ from scadgen.mechanism.turn import Turn
 from scadgen.openscad.emitter import CAUTION, emit_call
 from scadgen.openscad.functions import size_call
 from scadgen.openscad.sliders import sliders
-from scadgen.product.bodies import SIDES, Box, Form, Model, Scad, Tray, Worked
+from scadgen.product.bodies import SIDES, Box, Case, Form, Model, Scad, Tray, Worked
 from scadgen.product.building import leading, sides_of
 from scadgen.product.frames import Frame
 from scadgen.text.quoting import plain, scad_string
@@ -50,6 +50,7 @@ def draw(product: Product, folder: Path) -> str:
         bodies=[(_titled(name), name, *_body(product, name)) for name in product.bodies],
         joints=[_joint(product, fitted) for fitted in product.merged],
         tray=any(isinstance(form, Tray) for form in product.bodies.values()),
+        case=any(isinstance(form, Case) for form in product.bodies.values()),
         plate=any(
             isinstance(form, Box) and not isinstance(form, Tray) for form in product.bodies.values()
         ),

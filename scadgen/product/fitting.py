@@ -121,6 +121,7 @@ class Fitted:
 def fit(product: Product, name: str) -> Fitted:
     """A joint of a product with its hinge. Raises JobError."""
     joint = product.decided[name].joint
+    _refuse_edges(product, name, joint)
     worked = dict(worked_of(product, joint))
     common = {"layer": max(product.layer_heights), "line_width": product.line_width}
     given = {field: each.value for field, each in worked.items()} | dict(joint.values)
@@ -135,6 +136,16 @@ def fit(product: Product, name: str) -> Fitted:
     moving = _spot(product, name, joint.moving, joint.moving_edge, where, off, alongs[1], True)
     moving = moving.turned_by(-hinge.as_printed())
     return Fitted(name, joint, hinge, (fixed, moving), quarter(hinge), off or 0.0, kept, rim)
+
+
+def _refuse_edges(product: Product, name: str, joint: ProductJoint) -> None:
+    """Raise JobError for a hinge at a side where its body has none."""
+    edges = {"edge": (joint.fixed, joint.edge), "moving_edge": (joint.moving, joint.moving_edge)}
+    for word, (body, edge) in edges.items():
+        why = "" if joint.place else product.bodies[body].refused_edge(edge)
+        if why:
+            key = f"joints.{name}.{word}"
+            raise JobError(f'{key} = "{edge}"; {why}. This works: "left" or "right".', key)
 
 
 def _along(product: Product, joint: ProductJoint, hinge: Hinge, side: int) -> Worked:
@@ -257,7 +268,8 @@ def _leaves(product: Product, joint: ProductJoint) -> Any:
         clear = CLEAR * joint.values.get("clearance", bounds(joint.family)["clearance"].initial)
     if len(known) == len(walls):
         thick = max(limits.low, min(thick, *(wall - clear for wall in known)))
-        yield "leaf_length", Worked.of(0)
+        if not joint.values.get("opens_to"):  # a heel meets a leaf beyond where bodies begin
+            yield "leaf_length", Worked.of(0)
         yield "leaf_thickness", Worked.of(thick)
     if clear:
         thick = joint.values.get("leaf_thickness", thick)

@@ -177,6 +177,8 @@ def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manif
         facets=own.facets,
         clearance=own.clearance,
         stop=own.stop,
+        heel=own.heel,
+        parts=own.parts,
         closes=closes,
         stop_told=own.stop_told,
         with_others=with_others,

@@ -74,8 +74,9 @@ def cover() -> Product:
     return Product(name="cover", bodies=bodies, joints={"spine": joint}, layer_heights=(0.2,))
 
 
-def wallet(printed_at: float = 0, **joint: Any) -> Product:
+def wallet(printed_at: float = 0, opens_to: float = 0, **joint: Any) -> Product:
     """Two plates on edge of different thickness, which close face on face."""
+    half = {"printed_at": printed_at, "opens_to": opens_to}
     bodies = {
         "front": Plate(length=40, width=6, height=50),
         "back": Plate(length=40, width=8, height=50),
@@ -86,7 +87,7 @@ def wallet(printed_at: float = 0, **joint: Any) -> Product:
         fixed="front",
         moving="back",
         closes=True,
-        values={"shaft": 9, "leaf_thickness": 2.8, "facets": 16, "printed_at": printed_at},
+        values={"shaft": 9, "leaf_thickness": 2.8, "facets": 16, **half},
         **told,
     )
     return Product(name="wallet", bodies=bodies, joints={"spine": spine}, layer_heights=(0.2,))

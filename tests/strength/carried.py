@@ -184,7 +184,7 @@ def stresses(found: Section, forces: list[tuple[Array, Array]]) -> tuple[float, 
 
 @functools.cache
 def _solid(hinge: Hinge, part: str) -> Any:
-    return mesh(hinge, part, angle=0)
+    return mesh(hinge, part, angle=-hinge.as_printed())
 
 
 @functools.cache

@@ -94,6 +94,8 @@ class Pivot(Leaves):
             facets=self.facets,
             clearance=self.clearance,
             stop=self.stop_at,
+            heel=self.heel_meets(),
+            parts=self.lowest() - home + self.slanted() if self.heel_meets() else -math.inf,
             closes=self.closes_from() - home,
             stop_told=self.stop_words(),
             openings=self.openings,
@@ -121,7 +123,15 @@ class Pivot(Leaves):
         """The turn from which on the faces of a stop come nearer than the clearance (degrees)."""
         if not self.stop_at:
             return math.inf
-        return self.stop_at - math.degrees(SLANT * self.clearance / self.reach)
+        return self.stop_at - self.slanted()
+
+    def slanted(self) -> float:
+        """So far from a stop its faces come nearer than the clearance (degrees)."""
+        return math.degrees(SLANT * self.clearance / self.reach)
+
+    def heel_meets(self) -> float:
+        """The turn at which a heel stops its opening (degrees); 0 for no such stop."""
+        return 0
 
     def stop_words(self) -> str:
         """What ends its turn."""
@@ -181,12 +191,18 @@ class Pivot(Leaves):
         return cast(float, getattr(self, self.along))
 
     def pieces(self) -> Iterable[Piece]:
-        stopped = choose(self.stop_at > 0, self.extruded_along(self.stop_outline()))
-        yield Piece(("both", "fixed"), self.fixed() + stopped)
+        yield Piece(("both", "fixed"), self.fixed() + self.stops())
         yield Piece(("both", "moving"), self.posed(self.moving()))
         yield Piece(("fixed_relief",), self.fixed_relief())
-        passed = choose(self.stop_at > 0, self.relieved_along(self.stop_sweep()))
-        yield Piece(("moving_relief",), self.posed(self.moving_relief() + passed))
+        yield Piece(("moving_relief",), self.posed(self.moving_relief() + self.stops_pass()))
+
+    def stops(self) -> Shape:
+        """What stops it, on the fixed link."""
+        return choose(self.stop_at > 0, self.extruded_along(self.stop_outline()))
+
+    def stops_pass(self) -> Shape:
+        """Room that this sweeps, seen from the moving link."""
+        return choose(self.stop_at > 0, self.relieved_along(self.stop_sweep()))
 
     def rules(self) -> Iterable[Rule]:
         row = self.screws * self.seat

@@ -150,7 +150,8 @@ class SetBack(Pivot):
             back = self.aside + FAR_SIDE * (self.setback - self.aside)
             corner = float(notch.factor(self.line_width, self.leaf_thickness))
             middle = (self.reach + self.leaf_thickness / 2, -back, self.leaf_width / 2)
-            web = Cut("moving", middle, "y")
+            beside = (self.leaf_thickness, math.inf, math.inf)  # no leaf
+            web = Cut("moving", middle, "y", beside)
             forces = (replace(self.leaf_load(), along="xy"), self.leaf_pull())
             yield Carrier("web of a leaf set back", "both", (web,), forces, peak=corner)
         yield from super().carriers()

@@ -8,7 +8,7 @@ from typing import ClassVar, cast
 
 from scadgen.hinge.family import derived, mm
 from scadgen.hinge.gaps import Gap
-from scadgen.hinge.kinds.half_shut import HalfShut
+from scadgen.hinge.kinds.heeled import Heeled
 from scadgen.hinge.rules import Rule, at_most
 from scadgen.hinge.shapes import swept
 from scadgen.hinge.steps import Steps
@@ -34,7 +34,7 @@ class Arm:
 
 
 @dataclass(frozen=True, kw_only=True)
-class UprightPivot(HalfShut):
+class UprightPivot(Heeled):
     """A pivot about the z axis. Outlines of leaves and arms are drawn in x and z, on the +x side.
 
     An arm joins a leaf to a knuckle. Its underside climbs from the leaf at 45 degrees.
