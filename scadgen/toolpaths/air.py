@@ -101,23 +101,44 @@ def _of_path(
 
 def _zone(slab: Slab, below: Sequence[Slab], drawn: CrossSection | None) -> CrossSection:
     """What of a slab's area is too far from all plastic below for a line's middle to lie there."""
+    from manifold3d import CrossSection
+
     width = float(slab.lines.width.min())
     height = slab.lines.usual_height
     reach = max(0.0, height * math.tan(math.radians(REACH_ANGLE)) - width / 2) + SLACK
+    carrying = [other.area for other in below]
+    for near in (0.0, reach):  # mostly nothing lies in the air, and that is soon seen
+        if _core(slab.area, carrying, width, near).is_empty():
+            return CrossSection()
     insides = [filled(other) for other in below] if drawn is None else [drawn]
     zone = _core(slab.area, insides, width, reach)  # the simpler outlines first
-    return zone if zone.is_empty() else _core(zone, [other.area for other in below], width, reach)
+    return zone if zone.is_empty() else _core(zone, carrying, width, reach)
 
 
 def _core(
     over: CrossSection, carrying: Sequence[CrossSection], width: float, reach: float
 ) -> CrossSection:
     """What of an area lies farther than the reach from others, and may hold a line's middle."""
+    from manifold3d import CrossSection
+
     for area in carrying:
         over = over - wider(area, reach)
     # Around a middle in the air lies half a line's width of plastic: slimmer slivers hold none.
-    core = wider(over, -(width / 4 + TOLERANCE))
+    radius = width / 4 + TOLERANCE
+    if _largest(over) < 0.9 * math.pi * radius * radius:
+        return CrossSection()
+    core = wider(over, -radius)
     return core if core.is_empty() else over ^ wider(core, width)
+
+
+def _largest(area: CrossSection) -> float:
+    """Area of the largest outline, mm2, holes left out."""
+    found = 0.0
+    for outline in area.to_polygons():
+        x, y = outline.T
+        twice = x[:-1] @ y[1:] - x[1:] @ y[:-1] + x[-1] * y[0] - x[0] * y[-1]
+        found = max(found, float(twice) / 2)
+    return found
 
 
 def filled(slab: Slab) -> CrossSection:

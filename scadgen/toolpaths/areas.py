@@ -22,6 +22,8 @@ HALF = 4
 SWELL = math.sqrt((math.pi / HALF) / math.sin(math.pi / HALF))
 #: Facets per turn where areas are made wider.
 ROUND = 24
+#: Lines that are joined first, as they follow one another: that is quicker than all at once.
+TOGETHER = 16
 #: Heights of lines are told apart by so much, mm.
 STEP = 0.01
 
@@ -50,12 +52,13 @@ class Slab:
 
 def covered(lines: Laid) -> CrossSection:
     """The area that lines cover, each with round ends."""
-    from manifold3d import CrossSection, FillRule
+    from manifold3d import CrossSection, FillRule, OpType
 
-    if not len(lines.width):
-        return CrossSection()
-    shapes = capsules(lines.start, lines.end, lines.width / 2)
-    return CrossSection(list(shapes), FillRule.Positive)
+    count = len(lines.width)
+    shapes = list(capsules(lines.start, lines.end, lines.width / 2)) if count else []
+    few = [shapes[k : k + TOGETHER] for k in range(0, count, TOGETHER)]
+    parts = [CrossSection(some, FillRule.Positive) for some in few]
+    return CrossSection.batch_boolean(parts, OpType.Add) if parts else CrossSection()
 
 
 def capsules(start: Array, end: Array, radius: Array) -> Array:

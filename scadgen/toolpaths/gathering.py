@@ -41,11 +41,12 @@ class Gathered:
     def _clear(self) -> None:
         self._points: list[tuple[float, float, float, float]] = []
         self._told: list[tuple[float, float, float, int, int, int]] = []
+        self._whole: list[tuple[Array, Array]] = []
 
     @property
     def any(self) -> bool:
         """Whether there is a line yet."""
-        return bool(self._points)
+        return bool(self._points or self._whole)
 
     def remark(self, words: bytes) -> None:
         """What stands behind a move; some programs tell there what the line is for."""
@@ -64,21 +65,47 @@ class Gathered:
         source: int,
     ) -> None:
         """One line; ``volume`` (mm3) tells its width where no comment does."""
+        height = self._begun()
+        self._points.append((*start, *end))
+        self._told.append((self.width, height, volume, int(self.role), self._path, source))
+
+    def add_run(self, points: Array, volumes: Array, source: int) -> None:
+        """Lines from point to point (n + 1, 2), each with its volume (mm3) and line of the file."""
+        import numpy as np
+
+        height = self._begun()
+        self._settle()
+        told = np.empty((len(volumes), 6))
+        told[:] = (self.width, height, 0, self.role, self._path, 0)
+        told[:, 2] = volumes
+        told[:, 5] = np.arange(source, source + len(volumes))
+        ways = np.empty((len(volumes), 4))
+        ways[:, :2], ways[:, 2:] = points[:-1], points[1:]
+        self._whole.append((ways, told))
+
+    def _begun(self) -> float:
+        """The height of the next line, mm, whose run is counted."""
         if self.broken:
             self._path += 1
             self.broken = False
-        self._points.append((*start, *end))
-        thread = self.round and not self.width
-        height = math.inf if thread else self.height
-        self._told.append((self.width, height, volume, int(self.role), self._path, source))
+        return math.inf if self.round and not self.width else self.height
+
+    def _settle(self) -> None:
+        """Single lines as arrays behind what there is."""
+        import numpy as np
+
+        if self._points:
+            self._whole.append((np.array(self._points), np.array(self._told)))
+            self._points, self._told = [], []
 
     def taken(self) -> Laid | None:
         """The layer as arrays, and a new one begun; None without a line."""
         import numpy as np
 
-        if not self._points:
+        self._settle()
+        if not self._whole:
             return None
-        points, told = np.array(self._points), np.array(self._told)
+        points, told = (np.concatenate(some) for some in zip(*self._whole, strict=True))
         self._clear()
         width, height, volume = told[:, 0], told[:, 1], told[:, 2]
         role, path, source = (told[:, k].astype(np.int64) for k in (3, 4, 5))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from scadgen.toolpaths.roles import NOT_PRINT, Role
@@ -39,19 +40,20 @@ class Laid:
         columns = (self.start, self.end, self.width, self.height, self.role, self.path, self.source)
         return Laid(self.z, *(column[which] for column in columns))
 
-    @property
+    @cached_property
     def printed(self) -> Laid:
         """What is part of the print: no supports, skirts, brims."""
         import numpy as np
 
-        return self.only(~np.isin(self.role, NOT_PRINT))
+        beside = np.isin(self.role, NOT_PRINT)
+        return self.only(~beside) if beside.any() else self
 
     @property
     def carrying(self) -> Laid:
         """What can carry the next layer: all but what stands beside the print."""
         return self.only(self.role != Role.BESIDE)
 
-    @property
+    @cached_property
     def lengths(self) -> Array:
         """Length of each line, mm."""
         import numpy as np
@@ -59,7 +61,7 @@ class Laid:
         lengths: Array = np.hypot(*(self.end - self.start).T)
         return lengths
 
-    @property
+    @cached_property
     def usual_height(self) -> float:
         """The height of the layer, mm: the least that lines of it have; thick bridges have more."""
         import numpy as np

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from scadgen.tables.documents import JobError
 from scadgen.toolpaths.arcs import chords
+from scadgen.toolpaths.blocks import Piece, pieces
 from scadgen.toolpaths.gathering import Gathered
 from scadgen.toolpaths.lines import Laid
 from scadgen.toolpaths.roles import role_of
@@ -65,19 +66,20 @@ class _Reader:
 
     def layers(self) -> Iterator[Laid]:
         first = True
-        with self.path.open("rb") as file:
-            for number, raw in enumerate(file, 1):
-                self.line = number
-                if raw[:3] in (b"G1 ", b"G0 "):
-                    ready = self._quick(raw)
-                elif raw[:1] == b";":
-                    ready = None
-                    self._comment(raw)
-                else:
-                    ready = self._slow(raw)
-                if ready is not None and not self._purging(ready, first):
-                    first = False
-                    yield ready
+        for piece in pieces(self.path):
+            self.line, raw = piece.number, piece.text
+            if piece.lines > 1:
+                ready = self._run(piece)
+            elif raw[:3] in (b"G1 ", b"G0 "):
+                ready = self._quick(raw)
+            elif raw[:1] == b";":
+                ready = None
+                self._comment(raw)
+            else:
+                ready = self._slow(raw)
+            if ready is not None and not self._purging(ready, first):
+                first = False
+                yield ready
         rest = self.gathered.taken()
         if rest is not None:
             yield rest
@@ -97,6 +99,38 @@ class _Reader:
         words = f"line {self.line} goes down from z = {done.z:.3g} to {self.at[2]:.3g} mm to print"
         rule = "objects printed one after another are not covered. Print them layer by layer"
         raise JobError(f"{self.path}: {words}; {rule}.")
+
+    def _run(self, piece: Piece) -> Laid | None:
+        """Plain moves that lay plastic, all at once; or one by one where some are none."""
+        import numpy as np
+
+        moves = piece.moves
+        if self.unit != 1:
+            moves *= self.unit
+        points, pushed = np.empty((piece.lines + 1, 2)), moves[:, 2]
+        points[0] = self.at[:2]
+        np.add(moves[:, :2], self.moved[:2], out=points[1:])
+        if not self.relative_e:
+            pushed = pushed.copy()
+            pushed[1:] -= moves[:-1, 2]
+            pushed[0] -= self.e
+        still = (points[1:] == points[:-1]).all(axis=1).any()
+        if self.relative or still or pushed.min() <= 0:
+            return self._one_by_one(piece)
+        if piece.remark:
+            self.gathered.remark(piece.remark.partition(b";")[2].strip())
+        done = self._ended_below()
+        self.gathered.add_run(points, pushed * self._volume_of_e(), piece.number)
+        self.at = [*points[-1].tolist(), self.at[2]]
+        self.e = self.e + float(pushed.sum()) if self.relative_e else float(moves[-1, 2])
+        return done
+
+    def _one_by_one(self, piece: Piece) -> Laid | None:
+        done = None
+        for number, raw in enumerate(piece.text.splitlines(keepends=True), piece.number):
+            self.line = number
+            done = self._quick(raw) or done
+        return done
 
     def _quick(self, raw: bytes) -> Laid | None:
         """A straight move written as all programs do: words apart by blanks."""
@@ -149,14 +183,21 @@ class _Reader:
     def _lay(
         self, start: tuple[float, float], end: tuple[float, float], pushed: float
     ) -> Laid | None:
+        done = self._ended_below()
+        self.gathered.add(start, end, pushed * self._volume_of_e(), self.line)
+        return done
+
+    def _ended_below(self) -> Laid | None:
+        """The layer below, if what is laid now begins a new one."""
         gathered, z = self.gathered, self.at[2]
         done = gathered.taken() if gathered.any and abs(z - gathered.z) > LEVEL else None
         gathered.z = z
         if not gathered.width and self._section is None:
             raise self._unknown_width()
-        volume = pushed * (1.0 if self.volumetric else self._section or 0.0)
-        gathered.add(start, end, volume, self.line)
         return done
+
+    def _volume_of_e(self) -> float:
+        return 1.0 if self.volumetric else self._section or 0.0
 
     def _comment(self, raw: bytes) -> None:
         if raw[:6] == b";TYPE:" or raw[:10] == b"; FEATURE:":

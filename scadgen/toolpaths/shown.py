@@ -10,6 +10,8 @@ from scadgen.toolpaths.roles import Role
 
 #: Heights and widths are counted by so much, mm.
 STEP = 0.01
+#: More steps than any line is wide.
+MOST = 1 << 20
 
 
 @dataclass(eq=False)
@@ -38,9 +40,10 @@ class Shown:
             self.heights[round(laid.printed.usual_height / STEP)] += float(lengths.sum())
         self.layers, self.top = self.layers + 1, laid.z
         steps = np.round(laid.width / STEP).astype(int)
-        keys, which = np.unique(np.stack([laid.role, steps]), axis=1, return_inverse=True)
-        sums = np.bincount(which.ravel(), lengths)
-        for (role, step), length in zip(keys.T.tolist(), sums.tolist(), strict=True):
+        keys, which = np.unique(laid.role * MOST + steps, return_inverse=True)
+        sums = np.bincount(which, lengths)
+        for key, length in zip(keys.tolist(), sums.tolist(), strict=True):
+            role, step = divmod(key, MOST)
             self.widths[Role(role), step] += length
 
     @property

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from scadgen.tables.documents import JobError
+from scadgen.toolpaths import blocks
 from scadgen.toolpaths.arcs import SAG, chords
 from scadgen.toolpaths.lines import Laid
 from scadgen.toolpaths.reading import laid_layers
@@ -189,3 +190,55 @@ def test_a_file_cut_anywhere_is_refused(tmp_path: Path) -> None:
         path.write_text(text[: int(len(text) * share)])
         with pytest.raises(JobError, match="cut off"):
             read(path)
+
+
+RUNS = b"""M82
+;TYPE:External perimeter
+;WIDTH:0.5
+;HEIGHT:0.2
+G1 Z.2 F7800
+G1 X1 Y1
+G1 X2 Y1 E.1 ; perimeter
+G1 X3 Y1 E.2 ; perimeter
+G1 X4 Y1.5 E.30 ; perimeter
+G1 X5 Y1 E.4
+G1 X6 Y1 E.5
+G1 X6 Y1 E.6
+G1 X7 Y1 E.65
+G1 X8 Y1 E.6
+G1 X9 Y1 E.7
+G1 X9.5 Y-.5 E.8
+G1 X9 Y-1 E.9
+G1 X8. Y-1 E1
+"""
+
+
+@pytest.mark.parametrize("run", [2, 3, 100])
+@pytest.mark.parametrize("head", [b"", b"G20\n", b"M83\n", b"G91\n", b"G92 X3 Y2\n"])
+def test_a_run_of_moves_is_what_its_lines_are(
+    run: int, head: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Read at once or one by one: the same lines, and the same lines of the file."""
+    path = tmp_path / "runs.gcode"
+    path.write_bytes(RUNS.replace(b"M82\n", b"M82\n" + head))
+    found = []
+    for least in (10**6, run):
+        monkeypatch.setattr(blocks, "_RUN", blocks.runs_of(least))
+        (laid,) = laid_layers(path, FILAMENT)
+        columns = (laid.start, laid.end, laid.width, laid.height, laid.role, laid.path, laid.source)
+        found.append(np.column_stack(columns))
+    assert len(found[0]) > 6
+    assert found[1] == pytest.approx(found[0], abs=1e-9)
+
+
+def test_what_is_longer_than_a_block_is_read_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "runs.gcode"
+    path.write_bytes(RUNS)
+    whole = [(piece.number, piece.lines) for piece in blocks.pieces(path)]
+    assert max(lines for _, lines in whole) > 3
+    monkeypatch.setattr(blocks, "BLOCK", 10)
+    single = list(blocks.pieces(path))
+    assert b"".join(piece.text for piece in single) == RUNS
+    assert [piece.number for piece in single] == list(range(1, RUNS.count(b"\n") + 1))
