@@ -26,6 +26,7 @@ from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.strength.life import BANDS, permissible
 from scadgen.strength.materials import Range, material, materials
 from scadgen.text.typeset import typeset
+from tests.proof.fleet.published import prints
 from tests.support import ROOT
 from tests.toolpaths import campaign
 
@@ -214,6 +215,27 @@ def printers() -> str:
     rows = (
         [name.replace("_", " "), *(_spread(fleet, name) for fleet in (ROUGH, CAREFUL)), s.source]
         for name, s in ROUGH.spreads.items()
+    )
+    return _table(heads, rows)
+
+
+@_section
+def published() -> str:
+    """Prints that others published, beside both fleets."""
+    heads = (
+        "print",
+        "what came out",
+        "fleet",
+        "printers that come to as much, %",
+        "as little, %",
+        "",
+    )
+    rows = (
+        [
+            *(f"[{one.name}]({one.source.partition(',')[0]})", one.told, one.fleet),
+            *(f"{100 * one.above:.1f}", f"{100 * one.below:.1f}", "miss" if one.missed else ""),
+        ]
+        for one in prints()
     )
     return _table(heads, rows)
 
