@@ -101,17 +101,15 @@ def _of_path(
 
 def _zone(slab: Slab, below: Sequence[Slab], drawn: CrossSection | None) -> CrossSection:
     """What of a slab's area is too far from all plastic below for a line's middle to lie there."""
-    from manifold3d import CrossSection
-
     width = float(slab.lines.width.min())
     height = slab.lines.usual_height
     reach = max(0.0, height * math.tan(math.radians(REACH_ANGLE)) - width / 2) + SLACK
     carrying = [other.area for other in below]
-    for near in (0.0, reach):  # mostly nothing lies in the air, and that is soon seen
-        if _core(slab.area, carrying, width, near).is_empty():
-            return CrossSection()
+    zone = _core(slab.area, carrying, width, 0.0)  # mostly nothing: all else lies within it
+    if zone.is_empty():
+        return zone
     insides = [filled(other) for other in below] if drawn is None else [drawn]
-    zone = _core(slab.area, insides, width, reach)  # the simpler outlines first
+    zone = _core(zone, insides, width, reach)  # the simpler outlines first
     return zone if zone.is_empty() else _core(zone, carrying, width, reach)
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from scadgen.toolpaths.ahead import laid_areas
 from scadgen.toolpaths.air import Hanging, carriers, hanging
 from scadgen.toolpaths.areas import Slab, slabs
 from scadgen.toolpaths.fit import Misfit, misfits
@@ -97,16 +99,15 @@ class _Follower:
         self.weight = 0.0
 
     def run(self, tell: Callable[[str], None]) -> Followed:
-        for number, laid in enumerate(laid_layers(self.path, self.asked.filament)):
-            if number % 20 == 0:
-                tell(f"layer {number + 1}, z = {laid.z:.3g} mm")
-            self._layer(laid, first=number == 0)
+        with closing(laid_areas(self.path, self.asked.filament)) as layers:
+            for number, (laid, layer) in enumerate(layers):
+                if number % 20 == 0:
+                    tell(f"layer {number + 1}, z = {laid.z:.3g} mm")
+                self._layer(laid, layer, first=number == 0)
         return self._ended()
 
-    def _layer(self, laid: Laid, *, first: bool) -> None:
+    def _layer(self, laid: Laid, layer: list[Slab], *, first: bool) -> None:
         self.found.shown.add(laid)
-        lines = laid.printed
-        layer = list(slabs(lines)) if len(lines.width) else []
         new, touching = self.pile.add(layer, self._linked)
         for patch in new:
             if patch.links:

@@ -61,7 +61,10 @@ class Pile:
     def add(
         self, slabs: Sequence[Slab], linked: Callable[[Slab, CrossSection], frozenset[int]]
     ) -> tuple[list[Patch], list[tuple[Patch, Patch, CrossSection]]]:
-        """The patches of a layer, and where two touch each other: pairs, with what they share."""
+        """The patches of a layer, and where two touch each other: pairs, with what they share.
+
+        Of patches of the same links those that already are of one body are left out.
+        """
         new = [
             self._patch(slab, area, linked(slab, area))
             for slab in slabs
@@ -70,9 +73,10 @@ class Pile:
         ]
         top = max((slab.top for slab in slabs), default=0.0)
         self.kept = [patch for patch in self.kept if patch.slab.top > top - DEEPEST]
-        touching = list(self._touching(new))
-        for one, other, _ in touching:
+        touching = []
+        for one, other, shared in self._touching(new):
             self._join(one.number, other.number)
+            touching.append((one, other, shared))
         self.kept += new
         return new, touching
 
@@ -92,7 +96,10 @@ class Pile:
             beside = [new[j] for j in _which(around[k], around[:k])]
             under = [self.kept[j] for j in _which(around[k], below)]
             for other in (*beside, *under):
-                if other.slab is not patch.slab and patch.slab.reaches(other.slab):
+                if other.slab is patch.slab or not patch.slab.reaches(other.slab):
+                    continue
+                same = patch.links == other.links
+                if not same or self.root(patch.number) != self.root(other.number):
                     shared = patch.area ^ other.area
                     if shared.area() > JOINED:
                         yield patch, other, shared
