@@ -14,7 +14,7 @@ from typing import Any, ClassVar, cast
 from scadgen.hinge.family import count, deg, derived, family, mm, quantity
 from scadgen.hinge.gaps import Web
 from scadgen.hinge.judged import Judged, WeakSpot
-from scadgen.hinge.kinds.flexure import Flexure, Sample
+from scadgen.hinge.kinds.flexure import Flexure, Node, Sample
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import GRAIN, Rule, Serves, at_least
 from scadgen.hinge.shapes import along_chords
@@ -334,6 +334,13 @@ class SheetFlexure(Flexure):
 
     def layered(self) -> Iterable[Web]:
         yield Web("web", self.web, self.web_length / self.bent_length(1))
+
+    def lines_of_links(self) -> list[Node]:
+        count, long, half = int(self.links), float(self.link_length), float(self.span) / 2
+        z, each = float(self.core + self.thickness / 2), 1 / count
+        shares = [each / 2, *([each] * (count - 1)), each / 2]
+        lines = [Node(k * long - half, z, share, share) for k, share in enumerate(shares)]
+        return [*lines[:-1], replace(lines[-1], link=None)]
 
     def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
         turn = bend / self.links

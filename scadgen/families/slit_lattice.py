@@ -14,7 +14,7 @@ from typing import Any, ClassVar, cast
 from scadgen.hinge.family import bounds, count, deg, derived, family, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.judged import Judged
-from scadgen.hinge.kinds.flexure import Flexure, Sample
+from scadgen.hinge.kinds.flexure import Flexure, Node, Sample
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import along_chords, along_x
@@ -280,6 +280,11 @@ class SlitLattice(Flexure):
 
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the slits", self.slit, bed=(0, 0))
+
+    def lines_of_links(self) -> list[Node]:
+        first = float(self.slit + self.strip / 2 - self.span / 2)
+        count, pitch, z = int(self.links), float(self.pitch), float(self.thickness) / 2
+        return [Node(first + k * pitch, z, 1 / count, 1 / (2 * count)) for k in range(count)]
 
     def link_at(self, outline: Shape, i: float, bend: float) -> Shape:
         turn = bend / self.links

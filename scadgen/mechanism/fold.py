@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.motion.chains import Chain
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -23,7 +24,7 @@ class Fold(Joint):
     line: the way of the lines that it folds about, in the neutral plane. face: the way its face
     looks as it prints. shape: the whole piece at a bend (degrees), mm. unmerged: solids whose union
     that is, in less time. border: the moving side at a bend, mm. clearance: gap that it needs
-    around it, mm.
+    around it, mm. links: the chain of turns in which it bends, and what holds its web; drawn once.
     """
 
     fuses: ClassVar[bool] = True
@@ -34,6 +35,11 @@ class Fold(Joint):
     unmerged: Callable[[float], Sequence[Manifold]]
     border: Callable[[float], Manifold]
     clearance: float
+    links: Callable[[], Chain | None] | None = None
+
+    @cached_property
+    def chain(self) -> Chain | None:
+        return self.links and self.links()
 
     @property
     def fold_line(self) -> Vector:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
+    from scadgen.motion.chains import Chain
     from scadgen.motion.swing import Swing
     from scadgen.strength.materials import Plastic
 
@@ -123,6 +124,11 @@ class Joint(ABC):
     @property
     def fold_line(self) -> Vector | None:
         """The way of the lines that it folds about; None where it does not fold."""
+        return None
+
+    @property
+    def chain(self) -> Chain | None:
+        """The turns about parallel lines in which it bends; None where none are known."""
         return None
 
     @property

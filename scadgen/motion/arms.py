@@ -36,13 +36,49 @@ class Step:
     angle: int
     way: int = 1
 
+    def reversed(self) -> Step:
+        """What carries the other side."""
+        return Step(self.axis, self.angle, -self.way)
+
+    def carry(self, places: Array, middles: Array) -> Carried:
+        """Points (cells, points, 3) at the middles of cells (radians), as the turn has them."""
+        import numpy as np
+
+        along, origin = np.array(self.axis.unit), np.array(self.axis.origin)
+        turn = _turns(along, self.way * middles[:, self.angle])
+        from_axis = (places - origin) @ turn
+        speed = from_axis @ _skew(along).T
+        radius = np.sqrt(np.einsum("nkc,nkc->nk", speed, speed))
+        return Carried(from_axis + origin, turn, self.way * speed, radius, radius)
+
+    def matrix(self, pose: Sequence[float]) -> Array:
+        """The motion at a pose (degrees), (4, 4)."""
+        import numpy as np
+
+        return np.vstack([self.axis.matrix(self.way * pose[self.angle]), (0, 0, 0, 1)])
+
+
+@dataclass(frozen=True, eq=False)
+class Carried:
+    """Points as a step has them (cells, points, 3), mm. turn: for each cell the matrix that turns
+    rows of vectors. speed: of each point, mm to a radian; radius: its greatest; second: its second
+    derivative, at most; chained: whether turns within the step move each other's axes.
+    """
+
+    places: Array
+    turn: Array
+    speed: Array
+    radius: Array
+    second: Array
+    chained: bool = False
+
 
 @dataclass(frozen=True, eq=False)
 class Arm:
-    """A body as it prints (mm), and the turns that carry it, the outermost first."""
+    """A body as it prints (mm), and what carries it, the outermost first."""
 
     solid: Manifold
-    steps: tuple[Step, ...] = ()
+    steps: tuple[Any, ...] = ()
 
     @cached_property
     def corners(self) -> Array:
@@ -57,8 +93,7 @@ class Arm:
 
         whole = np.eye(4)
         for step in self.steps:
-            turn = np.vstack([step.axis.matrix(step.way * pose[step.angle]), (0, 0, 0, 1)])
-            whole = whole @ turn
+            whole = whole @ step.matrix(pose)
         return self.solid.transform(whole[:3])
 
     def at(self, middles: Array) -> Placed:
@@ -67,15 +102,13 @@ class Arm:
 
         places = np.repeat(self.corners[None], len(middles), axis=0)
         speeds = np.empty((0, *places.shape))
-        radii: list[Array] = []
+        carried: list[Carried] = []
         for step in reversed(self.steps):
-            along, origin = np.array(step.axis.unit), np.array(step.axis.origin)
-            turn = _turns(along, step.way * middles[:, step.angle])
-            speed = (places - origin) @ _skew(along).T
-            radii.append(np.sqrt(np.einsum("nkc,nkc->nk", speed, speed)))
-            speeds = np.concatenate([speeds, step.way * speed[None]]) @ turn
-            places = (places - origin) @ turn + origin
-        return Placed(self, places, [*speeds[::-1]], radii[::-1])
+            found = step.carry(places, middles)
+            carried.append(found)
+            speeds = np.concatenate([speeds @ found.turn, found.speed[None]])
+            places = found.places
+        return Placed(self, places, [*speeds[::-1]], carried[::-1])
 
 
 def _skew(along: Array) -> Array:
@@ -99,13 +132,18 @@ def _turns(along: Array, angle: Array) -> Array:
 @dataclass(frozen=True, eq=False)
 class Placed:
     """Corners of a body (cells, corners, 3), mm; and for each turn of its arm, the outermost first,
-    their speeds, mm to a radian, and their radii about its axis, mm.
+    their speeds, mm to a radian, and what it did to them.
     """
 
     arm: Arm
     places: Array
     speeds: list[Array]
-    radii: list[Array]
+    carried: list[Carried]
+
+    @property
+    def radii(self) -> list[Array]:
+        """By turn the radii of the corners about its axis, mm."""
+        return [each.radius for each in self.carried]
 
     def ways(self, halves: Array) -> Array:
         """How far each corner strays at most (cells, corners), mm; half widths in radians."""
@@ -122,11 +160,13 @@ class Placed:
 
         found, inner = (np.zeros(self.places.shape[:2]) for _ in range(2))
         outer = sum((halves[:, step.angle] for step in self.arm.steps), np.zeros(len(halves)))
-        for step, radius in zip(self.arm.steps[::-1], self.radii[::-1], strict=True):
+        for step, each in zip(self.arm.steps[::-1], self.carried[::-1], strict=True):
             half = halves[:, step.angle, None]
             outer = outer - halves[:, step.angle]
-            found += half * (radius + inner) * (half + 2 * outer[:, None]) / 2
-            inner = inner + half * radius
+            within = inner + half * each.radius if each.chained else inner
+            found += half * half / 2 * (each.second + within)
+            found += half * outer[:, None] * (each.radius + within)
+            inner = inner + half * each.radius
         return found
 
     def farthest(self, halves: Array, ways: Array) -> Array:

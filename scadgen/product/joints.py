@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.detent import Detent  # noqa: F401 - as above
     from scadgen.motion.axis import Axis  # noqa: F401 - as above
+    from scadgen.motion.chains import Chain
     from scadgen.product.fitting import Fitted
 
 #: Rims come within the clearance at this many times the turn at which an arc from the edges that
@@ -114,6 +115,11 @@ class PlacedFold(Placed):
     def fold_line(self) -> tuple[float, float, float]:
         x, y = Frame(turn=self.frame.turn).point(*self.own.line[:2])
         return x, y, self.own.line[2]
+
+    @cached_property
+    def chain(self) -> Chain | None:
+        own = self.own.chain
+        return own and own.carried(self.frame.carry, self.frame.carry_axis)
 
     def moved(self, solid: Manifold, to: float) -> Manifold:
         """Carried along with the moving border: turned about the lines, then shifted as it is."""

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
-from scadgen.mechanism.mechanism import titled
+from scadgen.mechanism.mechanism import Piece, titled
 from scadgen.proof.others import strangers
 
 if TYPE_CHECKING:
     from scadgen.mechanism.joint import Case, Joint, JointProof
-    from scadgen.mechanism.mechanism import Mechanism, Piece
+    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.motion.arms import Arm, Step
     from scadgen.motion.at_once import AtOnce, Budget, Span
+    from scadgen.motion.chains import Bend
 
 NAME = "all joints together"
 BENDS = "joints that bend, together"
@@ -31,6 +35,16 @@ class Group:
     joint: Joint
     span: Span
     alone: Span
+
+    def step(self, angle: int, way: int) -> Step | Bend:
+        """Its turn or bend as a step of an arm, by the number of its angle."""
+        from scadgen.motion.arms import Step
+        from scadgen.motion.chains import Bend
+
+        if self.joint.chain is not None:
+            return Bend(self.joint.chain, angle, way)
+        assert self.joint.axis is not None
+        return Step(self.joint.axis, angle, way)
 
     @property
     def start(self) -> float:
@@ -49,11 +63,50 @@ class Group:
 
 
 @dataclass(frozen=True, eq=False)
-class Path:
-    """Two pieces and the turns that lead from the first to the second, each with its way."""
+class Bending:
+    """What bends between the two sides of a joint. bodies: the side that carries it."""
 
-    pair: tuple[Piece, Piece]
+    group: Group
+    title: str
+
+    @property
+    def bodies(self) -> tuple[str, ...]:
+        """The body that carries it, as of a piece."""
+        return (self.group.joint.fixed,)
+
+
+@dataclass(frozen=True, eq=False)
+class Path:
+    """Two pieces and the turns that lead from the first to the second, each with its way.
+
+    A piece may be what bends between two others.
+    """
+
+    pair: tuple[Piece | Bending, Piece | Bending]
     turns: tuple[tuple[Group, int], ...]
+
+    @cached_property
+    def groups(self) -> tuple[Group, ...]:
+        """All that moves between them, each once."""
+        webs = (end.group for end in self.pair if isinstance(end, Bending))
+        return (*dict.fromkeys((*(group for group, _ in self.turns), *webs)),)
+
+    def arms(self) -> tuple[Arm, Arm]:
+        """Both on their arms, seen from the body half-way between them."""
+        middle = len(self.turns) // 2
+        steps = [group.step(self.groups.index(group), way) for group, way in self.turns]
+        back = [step.reversed() for step in steps[:middle][::-1]]
+        return self._arm(0, back), self._arm(1, steps[middle:])
+
+    def _arm(self, end: int, steps: Sequence[Step | Bend]) -> Arm:
+        from scadgen.motion.arms import Arm
+        from scadgen.motion.chains import Web
+
+        piece = self.pair[end]
+        if not isinstance(piece, Bending):
+            return Arm(piece.solid, tuple(steps))
+        assert piece.group.joint.chain is not None
+        return Web.of(piece.group.joint.chain, self.groups.index(piece.group), tuple(steps))
 
     @property
     def names(self) -> str:
@@ -70,9 +123,11 @@ def together(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iter
     turns = [p for p in proofs if p.swing is not None and p.joint.axis is not None]
     if any(p.joint.fixed in whole.carried(p.joint) for p in turns):
         return
-    groups = _groups(turns)
-    yield from _bends(whole, groups)
-    paths = [path for path in _paths(whole, groups) if len(path.turns) > 1]
+    groups, folds = _groups(turns), _folds(whole, turns)
+    if folds is None:
+        yield from _bends(whole, groups)
+    groups += folds or []
+    paths = [path for path in searched_paths(whole, groups, folds or ()) if len(path.groups) > 1]
     if not paths:
         return
     case.tell("all joints")
@@ -99,6 +154,20 @@ def _bends(whole: Mechanism, groups: Sequence[Group]) -> Iterator[Finding]:
         yield Finding(BENDS, True, words, leaves_open="was not looked at")
 
 
+def _folds(whole: Mechanism, turns: Sequence[JointProof]) -> list[Group] | None:
+    """The joints that bend, each as one angle; None where that of one is not known."""
+    folds = [joint for joint in whole.joints if joint.fold_line is not None]
+    pairs = [frozenset(joint.pair) for joint in folds]
+    alone = len({*pairs, *(frozenset(p.joint.pair) for p in turns)}) == len(pairs) + len(
+        {frozenset(p.joint.pair) for p in turns}
+    )
+    if not alone or any(joint.chain is None or joint.asked is None for joint in folds):
+        return None
+    if any(joint.fixed in whole.carried(joint) for joint in folds):
+        return None
+    return [Group(j, j.with_others or j.asked, j.asked) for j in folds if j.asked is not None]
+
+
 def _groups(turns: Sequence[JointProof]) -> list[Group]:
     found: dict[frozenset[str], list[JointProof]] = {}
     for proof in turns:
@@ -122,14 +191,37 @@ def _span(proof: JointProof) -> Span:
     return max(turn.low, -ROUND), min(turn.high, ROUND)
 
 
-def _paths(whole: Mechanism, groups: Sequence[Group]) -> Iterator[Path]:
+def searched_paths(
+    whole: Mechanism, groups: Sequence[Group], folds: Sequence[Group]
+) -> Iterator[Path]:
     """The farthest first: they meet first when all turn, and bound what is asked of others."""
-    found = [Path(pair, _path(whole, groups, *pair)) for pair in strangers(whole)]
-    yield from sorted(found, key=lambda path: -len(path.turns))
+    pairs = [*_bent_apart(whole, folds)] if folds else [*strangers(whole)]
+    found = [Path(pair, _path(whole, groups, *pair)) for pair in pairs]
+    yield from sorted(found, key=lambda path: -len(path.groups))
+
+
+def _bent_apart(
+    whole: Mechanism, folds: Sequence[Group]
+) -> Iterator[tuple[Piece | Bending, Piece | Bending]]:
+    """Bodies that share no joint, though they may be one piece; and all that bends with others."""
+    joined = {frozenset(joint.pair) for joint in whole.joints}
+    single = [Piece(one.title, one.solid, (one.name,)) for one in whole.bodies]
+    for one, other in itertools.combinations(single, 2):
+        if frozenset((*one.bodies, *other.bodies)) not in joined:
+            yield one, other
+    webs = [Bending(g, f"what bends between {titled(whole, g.joint.pair)}") for g in folds]
+    for web in webs:
+        for body in single:
+            if body.bodies[0] not in web.group.joint.pair:
+                yield web, body
+    yield from itertools.combinations(webs, 2)
 
 
 def _path(
-    whole: Mechanism, groups: Sequence[Group], one: Piece, other: Piece
+    whole: Mechanism,
+    groups: Sequence[Group],
+    one: Piece | Bending,
+    other: Piece | Bending,
 ) -> tuple[tuple[Group, int], ...]:
     """The turns between two pieces: back to where their ways part, then on."""
     back, on = (_way(whole, groups, piece.bodies[0]) for piece in (one, other))
@@ -191,19 +283,10 @@ class _Purse:
 
 
 def _searched(path: Path, spans: Sequence[Span], below: float, purse: _Purse) -> AtOnce:
-    """How far the pieces of a path turn at once, seen from the body half-way between them."""
-    from scadgen.motion.arms import Arm, Step
+    """How far the pieces of a path turn at once."""
     from scadgen.motion.at_once import at_once
 
-    middle = len(path.turns) // 2
-    steps = [
-        Step(group.joint.axis, k, way)
-        for k, (group, way) in enumerate(path.turns)
-        if group.joint.axis is not None
-    ]
-    back = tuple(Step(step.axis, step.angle, -step.way) for step in steps[:middle][::-1])
-    arms = Arm(path.pair[0].solid, back), Arm(path.pair[1].solid, tuple(steps[middle:]))
-    found = at_once(*arms, spans, below, purse.budget())
+    found = at_once(*path.arms(), spans, below, purse.budget())
     purse.pay(found)
     return found
 
@@ -212,22 +295,23 @@ def _at_once(groups: Sequence[Group], paths: Sequence[Path]) -> Finding:
     scale, worst, which = 1.0, None, paths[0]
     purse = _Purse(len(paths))
     for path in paths:
-        found = _searched(path, [group.span for group, _ in path.turns], scale, purse)
+        found = _searched(path, [group.span for group in path.groups], scale, purse)
         if found.scale < scale:
             scale, worst, which = found.scale, found, path
     several = (
         "one pair of bodies shares" if len(paths) == 1 else f"{len(paths)} pairs of bodies share"
     )
     several += " no joint"
+    moved = "turned or bent" if any(group.joint.chain for group in groups) else "turned"
     if worst is None:
         words = (
-            f"free for certain, between poses too, with all {len(groups)} joints turned at once, "
+            f"free for certain, between poses too, with all {len(groups)} joints {moved} at once, "
             f"{_spans(groups, 1)}; {several}."
         )
         return Finding(NAME, True, words + _beyond(groups))
     within = _spans(groups, scale)
     words = (
-        f"free for certain while all {len(groups)} joints are turned at once {within}; {several}."
+        f"free for certain while all {len(groups)} joints are {moved} at once {within}; {several}."
     )
     words += f" {_why(which, worst)}"
     return Finding(NAME, True, words, leaves_open=f"is free for certain only {within}")
@@ -286,13 +370,13 @@ def _in_order(whole: Mechanism, groups: Sequence[Group], paths: Sequence[Path]) 
         (path, order[:k], group)
         for k, group in enumerate(order)
         for path in paths
-        if group in [each for each, _ in path.turns]
+        if group in path.groups
     ]
     purse = _Purse(len(steps) or 1)
     for path, before, group in steps:
         spans = [
             group.alone if g is group else (g.far, g.far) if g in before else (0.0, 0.0)
-            for g, _ in path.turns
+            for g in path.groups
         ]
         found = _searched(path, spans, 1.0, purse)
         if not found.certain:

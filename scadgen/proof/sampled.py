@@ -23,7 +23,7 @@ def passing(name: str, joint: Joint, pairs: Sequence[tuple[Piece, Piece]]) -> Fi
     """Whether a joint carries bodies past others: of each pair the first stays, the second moves.
 
     It fails where the joint cannot tell how what hangs on it moves, and leaves open what lies
-    between the positions.
+    between the positions, unless the chain of turns in which it bends shows them to be free.
     """
     if joint.asked is None or not pairs or joint.moved(pairs[0][1].solid, 0.0) is None:
         return Finding(name, False, "not covered: its motion past other bodies is not told.")
@@ -40,15 +40,32 @@ def passing(name: str, joint: Joint, pairs: Sequence[tuple[Piece, Piece]]) -> Fi
     low, high = joint.asked
     count = len(positions(low, high))
     more = " or more" if least >= SEARCHED else f" at {at:.0f} {joint.unit}"
+    between = least >= LEAST_GAP and free_between(joint, pairs)
+    certain = "; free for certain between them, too" if between else ""
     return Finding(
         name,
         least >= LEAST_GAP,
         f"{least:.3f} mm{more} at {count} positions from {low:g} to {high:g} {joint.unit}; less "
-        f"than {LEAST_GAP:g} mm is as good as met.",
+        f"than {LEAST_GAP:g} mm is as good as met{certain}.",
         measured=least,
         needed=LEAST_GAP,
         unit="mm",
-        leaves_open="was looked at in steps, not between them",
+        leaves_open="" if between else "was looked at in steps, not between them",
+    )
+
+
+def free_between(joint: Joint, pairs: Sequence[tuple[Piece, Piece]]) -> bool:
+    """Whether a joint that bends in a chain of turns never has its bodies meet, for certain."""
+    from scadgen.motion.arms import Arm
+    from scadgen.motion.at_once import at_once
+    from scadgen.motion.chains import Bend
+
+    if joint.chain is None or joint.asked is None:
+        return False
+    bend = Bend(joint.chain, 0)
+    return all(
+        at_once(Arm(still.solid), Arm(moving.solid, (bend,)), [joint.asked]).certain
+        for still, moving in pairs
     )
 
 

@@ -9,7 +9,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from scadgen.hinge.exported import Export
-from scadgen.hinge.family import Hinge, Piece, derived, mm
+from scadgen.hinge.family import Hinge, Piece, derived, mm, numbers
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.shapes import along_x
 from scadgen.strength import leaf
@@ -24,6 +24,7 @@ from scadgen.trees.solid import Shape, each, hull, part, rectangle
 if TYPE_CHECKING:
     from scadgen.mechanism.fold import Fold
     from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.motion.chains import Chain
 
 #: Bends at which the gap between the borders is measured, and the widest gap looked for, mm: more
 #: than any rod by which such gaps are tested.
@@ -46,6 +47,18 @@ class Sample:
     words: str = ""
     turns: tuple[float, float] = (0.0, 0.0)
     twist: float = 0.0
+
+
+@dataclass(frozen=True)
+class Node:
+    """A line that a sheet bends about, mm. share: of the bend, by which it turns. link: by which
+    share of it the link is turned that follows it, or that it is the middle of; None for no link.
+    """
+
+    y: float
+    z: float
+    share: float
+    link: float | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -94,10 +107,35 @@ class Flexure(Hinge):
             clearance=self.clearance,
             openings=self.openings,
             posed=partial(mesh, self, "moving"),
+            links=self.chain,
         )
         bodies = (Body(name, f"{name} border", partial(mesh, self, name, 0.0)) for name in sides)
         whole = Piece("sheet", mesh(self, angle=0), sides)
         return Mechanism(self.family, tuple(bodies), (fold,), whole)
+
+    def lines_of_links(self) -> list[Node]:
+        """The lines that it bends about, from the fixed border on; none where its links do not
+        hold all that is between the borders.
+        """
+        return []
+
+    def chain(self) -> Chain | None:
+        """The chain of turns in which it is drawn bent, and rooms that hold its links."""
+        from scadgen.motion.axis import Axis
+        from scadgen.motion.chains import Chain, Link
+        from scadgen.trees.to_mesh import to_mesh
+
+        nodes, read, way = self.lines_of_links(), numbers(self), self.fold_line
+        if not nodes:
+            return None
+        lines = tuple(Axis((0.0, node.y, node.z), way) for node in nodes)
+        rooms = (self.sheet_of(self.link_room(i, 0), self.clearance) for i in range(len(nodes)))
+        links = tuple(
+            Link(to_mesh(room, read), k, node.link)
+            for k, (room, node) in enumerate(zip(rooms, nodes, strict=True))
+            if node.link is not None
+        )
+        return Chain(lines, tuple(node.share for node in nodes), links)
 
     def strays(self) -> tuple[float, str] | None:
         """By how much an even arc is longer than its chord at the end of the bend."""
