@@ -185,7 +185,7 @@ def test_every_command_takes_a_family_added_as_one_file(
     assert call.run == {command for command, _ in all_commands()}
 
 
-#: By family two plates, their length and height (mm): what bends lies between, or slides around one.
+#: By family two plates, their length and height (mm): what bends lies between or slides around one.
 PLACES = {
     NAME: ("place = [0, 9, 90]\nmoving_place = [0, -9, 90]", 30, 2.4),
     SLIDE: ("place = [0, 0, 90]\nmoving_place = [-8, 0, 90]", 6, 5),
