@@ -16,17 +16,20 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
+from scadgen.hinge.automatic import resolved
+from scadgen.hinge.family import Hinge, definition
 from scadgen.trees.expr import Expr, Let, table, where
 from scadgen.trees.solid import Drawn, Shape, inside
 from scadgen.trees.to_data import Tables
 from scadgen.trees.to_mesh import to_mesh
 from scadgen.trees.to_numpy import Numbers
+from scadgen.trees.to_python import value
 from scadgen.trees.to_scad import lines, module, number
 from tests import drawn_expr
 from tests.drawn_solid import REACH, names, solids
 from tests.engine import run
 from tests.openscad.newer import run as run_newer
-from tests.support import thorough
+from tests.support import each_family, many, row, thorough
 from tests.test_intervals import any_trees
 from tests.workshop.answers import answers
 
@@ -70,6 +73,32 @@ def test_the_page_reckons_as_python_does(trees: list[Tree]) -> None:
         assert float(found) == pytest.approx(
             reckoned(tree, symbols), rel=1e-9, abs=1e-9, nan_ok=True
         )
+
+
+@given(drawn_expr.trees() | any_trees() | looked_up(), drawn_expr.names)
+def test_what_is_compiled_reckons_bit_for_bit_as_arrays_do(
+    tree: Expr, symbols: dict[str, Any]
+) -> None:
+    with np.errstate(all="ignore"):
+        assert np.array_equal(value(tree)(symbols), reckoned(tree, symbols), equal_nan=True)
+
+
+@each_family
+def test_the_first_rule_that_is_broken_is_that_of_arrays(cls: type[Hinge]) -> None:
+    family, drawn = definition(cls), many(cls, 100)
+    off = np.random.default_rng(1).random((len(drawn), 100)) < 0.1  # few values off the usual ones
+    drawn = {
+        name: np.where(few, drawn[name], family.bounds[name].initial)
+        for name, few in zip(drawn, off, strict=True)
+    }
+    values = resolved(family, drawn)
+    holds = np.array([np.broadcast_to(Numbers(values)(r.holds), 100) for r in family.rules])
+    assert 0 < np.all(holds, axis=0).sum() < 100
+    for index in range(100):
+        with np.errstate(all="ignore"):
+            place = family.first_broken(resolved(family, row(drawn, index)))
+        broken = np.flatnonzero(~holds[:, index])
+        assert place == (broken[0] if len(broken) else None)
 
 
 @batches

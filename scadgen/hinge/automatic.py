@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from scadgen.hinge.fields import Bounds
@@ -16,6 +17,7 @@ from scadgen.trees.expr import Expr, Sym, as_expr, ceil, free, maximum, minimum
 
 if TYPE_CHECKING:
     from scadgen.hinge.family import Definition, Hinge
+    from scadgen.trees.to_python import Asked
 
 H = TypeVar("H", bound="Hinge")
 
@@ -43,11 +45,19 @@ class Automatic:
     whole: bool = False
 
     def value(self, symbols: Mapping[str, Any]) -> Any:
-        """The value with those of all other fields, be they numbers or arrays."""
+        """The value with those of all other fields, as arrays."""
         from scadgen.trees.to_numpy import Numbers
 
         numbers = Numbers(symbols)
         return Numbers({name: numbers(value) for name, value in self.told.items()})(AS_NEEDED)
+
+    @cached_property
+    def alone(self) -> Asked:
+        """The same as a function of single numbers."""
+        from scadgen.trees.to_python import value
+
+        told = (as_expr(self.told[name]) for name in PARAMETERS)
+        return value(as_expr(_as_needed(*cast(Any, told))))
 
     @property
     def told(self) -> dict[str, Expr | float]:
@@ -94,16 +104,17 @@ def followed_through(rule: Rule, found: Iterable[Automatic]) -> Rule:
 
 def resolved(family: Definition, values: Mapping[str, Any]) -> dict[str, Any]:
     """``values`` with what each 0 of an automatic field stands for, kept to the micrometre."""
+    import numpy as np
+
     found = dict(values)
     for one in family.automatic:
         given = found[one.param]
         if not hasattr(given, "shape"):
             if given == 0:
-                value = round(float(one.value(found)), 6)
+                with np.errstate(all="ignore"):
+                    value = round(float(one.alone(found)), 6)
                 found[one.param] = int(value) if one.whole else value
         elif (given == 0).any():
-            import numpy as np
-
             found[one.param] = np.where(given == 0, np.round(one.value(found), 6), given)
     return found
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from scadgen.hinge.automatic import Automatic
@@ -17,6 +18,7 @@ from scadgen.trees.solid import Shape
 
 if TYPE_CHECKING:
     from scadgen.trees.to_numpy import Numbers, Value
+    from scadgen.trees.to_python import Asked
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,7 +63,24 @@ class Definition:
         told = (one.of for one in (*self.grips, *self.meets))
         return frozenset(of for of in told if of)
 
-    @property
+    @cached_property
+    def first_broken(self) -> Asked:
+        """A function of single numbers: which of the rules is the first that they break, or None.
+
+        Numpy has to be told to be silent.
+        """
+        from scadgen.trees.to_python import first_false
+
+        return first_false(rule.holds for rule in self.rules)
+
+    @cached_property
+    def nearest(self) -> Mapping[Rule, Asked]:
+        """For each rule a function of single numbers: the limit, on the steps of its field."""
+        from scadgen.trees.to_python import value
+
+        return {rule: value(rule.nearest(self.bounds[rule.param].step)) for rule in self.rules}
+
+    @cached_property
     def checked(self) -> dict[str, Bounds]:
         """The bounds in the order in which values are held against them: automatic ones last.
 

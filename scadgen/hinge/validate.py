@@ -6,6 +6,8 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+import numpy as np
+
 from scadgen.hinge.automatic import resolved
 from scadgen.hinge.ends import words
 from scadgen.hinge.family import Bounds, Definition, Hinge, definition
@@ -67,7 +69,8 @@ def _by_limits(family: Definition, start: Values) -> Values | None:
         if broken is None:
             return values
         limits = family.bounds[broken.param]
-        limit = float(Numbers(resolved(family, values))(broken.nearest(limits.step)))
+        with np.errstate(all="ignore"):
+            limit = float(family.nearest[broken](resolved(family, values)))
         moved = _clean(limits, limits.nearest(limit)) if math.isfinite(limit) else limits.default
         if moved == values[broken.param]:
             return None
@@ -92,8 +95,8 @@ def _by_blending(family: Definition, start: Values) -> Values:
 
 
 def _first_broken(family: Definition, values: Values) -> Rule | None:
-    numbers = Numbers(resolved(family, values))
-    place = numbers.first_false(rule.holds for rule in family.rules)
+    with np.errstate(all="ignore"):
+        place = family.first_broken(resolved(family, values))
     return None if place is None else family.rules[place]
 
 

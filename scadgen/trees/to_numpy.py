@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import operator
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import numpy as np
@@ -108,11 +108,6 @@ class Numbers:
             return self.symbols[node.name]
         with np.errstate(all="ignore"):
             return self.value(as_expr(node))
-
-    def first_false(self, conditions: Iterable[Expr]) -> int | None:
-        """Where the first of the conditions stands that does not hold, for single numbers."""
-        with np.errstate(all="ignore"):
-            return next((k for k, each in enumerate(conditions) if not self.value(each)), None)
 
     def within(self, **symbols: Value) -> Numbers:
         """The same numbers with more symbols, as inside a module or a loop."""
