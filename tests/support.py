@@ -28,6 +28,8 @@ ROOT = Path(__file__).resolve().parents[1]
 #: the most a proof takes ten times as long, and few keep a round farthest from its circle. A
 #: thorough run draws from the whole range.
 FEW = 0.1
+#: Draws of arrays that are kept: searches that breed settings ask for the same ones, rule by rule.
+DRAWS = 32
 
 each_family = pytest.mark.parametrize("cls", all_families().values(), ids=all_families())
 
@@ -118,6 +120,12 @@ def many(cls: type[Hinge], count: int, seed: int = 0, *, stepped: bool = False) 
     Anywhere is more often near the low end, where sizes are tight, and is on a step or, half of
     the time unless the field is whole or all are ``stepped``, between steps.
     """
+    family: Any = cls  # to a type checker a class that is a key has no hash
+    return dict(_many(family, count, seed, stepped))
+
+
+@functools.lru_cache(maxsize=DRAWS)
+def _many(cls: Any, count: int, seed: int, stepped: bool) -> dict[str, Any]:
     rng = np.random.default_rng([seed, *cls.family.encode()])
 
     def half_of_the_time(yes: Any, no: Any) -> Any:
@@ -130,6 +138,7 @@ def many(cls: type[Hinge], count: int, seed: int = 0, *, stepped: bool = False) 
         on_step = np.round(between / limits.step) * limits.step
         way = on_step if limits.whole or stepped else half_of_the_time(on_step, between)
         drawn[name] = half_of_the_time(limits.default, (limits.low + way).round(6))
+        drawn[name].flags.writeable = False  # others get the same
     return drawn
 
 
@@ -140,8 +149,14 @@ def row(drawn: Mapping[str, Any], index: int) -> dict[str, Any]:
 
 def some_hinges(cls: type[Hinge], count: int, **fixed: float) -> list[Hinge]:
     """The default hinge and ``count`` drawn ones, the same in every run."""
+    family: Any = cls
+    return [cls(), *_some_hinges(family, count, tuple(fixed.items()))]
+
+
+@functools.cache
+def _some_hinges(cls: Any, count: int, fixed: tuple[tuple[str, float], ...]) -> list[Hinge]:
     drawn = many(cls, count)
-    return [cls(), *(mended(cls, {**row(drawn, k), **fixed}) for k in range(count))]
+    return [mended(cls, row(drawn, k) | dict(fixed)) for k in range(count)]
 
 
 def some_refused(

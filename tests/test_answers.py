@@ -46,7 +46,8 @@ def told(hinge: Hinge, duty: Duty) -> list[tuple[str, float, float]]:
 def moved_by(hinge: Hinge, name: str) -> bool:
     """Whether a quantity of the duty changes anything that is told."""
     duties = (dataclasses.replace(ALL, **{name: value}) for value in values(name))
-    return any(told(hinge, duty) != told(hinge, ALL) for duty in duties)
+    usual = told(hinge, ALL)
+    return any(told(hinge, duty) != usual for duty in duties)
 
 
 @each_family

@@ -69,7 +69,8 @@ def sound(hinges: Hinge) -> numpy.ndarray[Any, Any]:
     import numpy as np
 
     family, numbers = definition(type(hinges)), vars(hinges)["_numbers"]
-    every = np.ones(np.shape(hinges.clearance), bool)
+    shapes = (np.shape(numbers.symbols[name]) for name in family.bounds)
+    every = np.ones(np.broadcast_shapes(*shapes), bool)
     with np.errstate(all="ignore"):
         for rule in family.rules:
             every &= numbers.value(rule.holds)

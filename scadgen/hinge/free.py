@@ -78,11 +78,14 @@ def working(cls: type[Hinge], own: Mapping[str, float], *names: str) -> dict[str
     """
     import numpy as np
 
-    from scadgen.hinge.batch import batch, sound
+    from scadgen.hinge.batch import batch, loose_batch, sound
     from scadgen.hinge.family import bounds
 
     fields = bounds(cls)
     tried = {name: steps(fields[name]) for name in names or fields}
+    if len(tried) == 1:  # the others stay numbers: rules that do not ask for it take no time
+        alone = {name: np.float64(value) for name, value in own.items()}
+        return {name: v[sound(loose_batch(cls, alone | {name: v}))] for name, v in tried.items()}
     ends = np.cumsum([0, *map(len, tried.values())])
     columns = {name: np.full(ends[-1], float(value)) for name, value in own.items()}
     pieces = {name: slice(ends[k], ends[k + 1]) for k, name in enumerate(tried)}
