@@ -34,6 +34,7 @@ class Samples:
     values: Mapping[str, Array]
     lets: Mapping[Rule, Bools]
     _usual: dict[tuple[object, ...], int] = field(default_factory=dict)
+    _passing: dict[frozenset[Rule], Bools] = field(default_factory=dict)
 
     @property
     def count(self) -> int:
@@ -41,8 +42,12 @@ class Samples:
 
     def passing(self, rules: Sequence[Rule]) -> Bools:
         """Which settings all these rules let through."""
-        lets = [np.ones(self.count, bool), *(self.lets[rule] for rule in rules)]
-        return np.asarray(np.all(lets, axis=0))
+        asked = frozenset(rules)
+        if asked not in self._passing:
+            lets = (self.lets[rule] for rule in rules)
+            self._passing[asked] = functools.reduce(np.logical_and, lets, np.ones(self.count, bool))
+            self._passing[asked].flags.writeable = False
+        return self._passing[asked]
 
     def told(
         self, asked: Obligation, passing: Bools, given: Margins = ()
