@@ -42,6 +42,8 @@ def test_bulk_drawn_values_build_or_are_refused_with_changes_that_work(cls: type
     refused = 0
     for index in range(300):
         given_values = row(drawn, index)
+        if index % 2:  # of many fields that are all anywhere hardly any are sound
+            given_values = dict([*given_values.items()][index % 3 :: 3])
         hinge = mended(cls, given_values)
         refused += any(getattr(hinge, n) != round(v, 6) for n, v in given_values.items())
     assert 0 < refused < 300

@@ -9,7 +9,10 @@ from scadgen.findings.finding import Finding
 from scadgen.findings.on_motion import REACHED, ROUNDING, certainty, unsure_within
 
 if TYPE_CHECKING:
+    from scadgen.mechanism.detent import Detent
     from scadgen.motion.swing import Swing
+    from scadgen.strength.duty import Duty
+    from scadgen.strength.materials import Plastic
 
 #: How closely the way is found by which an arm gives, mm.
 CLOSELY = 1e-3
@@ -20,6 +23,8 @@ ALIKE = 0.05
 SHARED = 0.01
 #: How early a nose may meet its first bump, degrees: facets again.
 EARLY = 1.0
+#: What is not known of friction by arms that are held bent, where no time is asked.
+RELAXES = "is not reckoned over time: tell a plastic, and how long in the duty's hours"
 #: Widest gap that is looked for, mm.
 SEARCHED = 2.0
 
@@ -75,6 +80,47 @@ def passes(number: int, given: Sequence[float], told: float) -> Finding:
         f"mm, all else rigid and the links midway in their play; reckoned {told:.3f} mm."
     )
     return Finding(f"detent {number} passes", off <= ALIKE, words, off, ALIKE, "mm", at_least=False)
+
+
+def rides(number: int, least: float, most: float, detent: Detent) -> Finding:
+    """Whether an arm stays bent by what is reckoned wherever its nose rides the ridge, mm."""
+    off = max(abs(least - detent.way), abs(most - detent.way))
+    words = (
+        f"from {detent.at[0]:g} to {detent.to:g} deg the nose rides the ridge, its arm bent by "
+        f"{least:.3f} to {most:.3f} mm at every angle, for certain, all else rigid and the links "
+        f"midway in their play; reckoned {detent.way:.3f} mm."
+    )
+    return Finding(f"detent {number} rides", off <= ALIKE, words, off, ALIKE, "mm", at_least=False)
+
+
+def rubs(
+    start: float,
+    end: float,
+    plastic: Plastic | None,
+    moments: tuple[float, float] | None,
+    duty: Duty | None,
+    left: float,
+) -> Finding:
+    """What friction holds from a turn to another (degrees), new and in time; it never fails.
+
+    ``moments``: N mm at the least and at the most, when new. ``left``: share of the modulus that is
+    left as long as the duty asks; 0 where nobody knows, or nothing is asked: that leaves it open.
+    """
+    where = f"at any angle from {start:g} to {end:g} deg"
+    if plastic is None or moments is None:
+        words = f"friction holds it {where}; without a plastic nobody knows by how much."
+        return Finding("detent friction", True, words, leaves_open=RELAXES)
+    least, most = moments
+    words = f"in {plastic.name} {least:.3g} to {most:.3g} N mm of friction hold it {where}, new"
+    if not left or duty is None:
+        words += "; held bent its arms relax, and it holds less in time (wear is not reckoned)."
+        return Finding("detent friction", True, words, leaves_open=RELAXES)
+    words += (
+        f"; held bent for {duty.hours:g} h at {duty.celsius:g} deg C its arms relax, and "
+        f"{least * left:.3g} N mm or more are left, as the modulus of a load that lasts has it; "
+        "wear is not reckoned."
+    )
+    return Finding("detent friction", True, words)
 
 
 def felt(plastic: str, least: float, most: float) -> Finding:

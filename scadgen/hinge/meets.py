@@ -22,6 +22,7 @@ class Click:
     least: lift that the rules ask to be left of it at the end of that play, mm.
     spare: how much further an arm can give way than by the lift, before a body stops it, mm.
     gaps: what must print open for it: a nose beside bumps, an arm beside its leaf.
+    rides: whether the noses ride a ridge instead, and hold by friction.
     """
 
     of: str
@@ -31,6 +32,7 @@ class Click:
     least: float
     spare: float
     gaps: tuple[Gap, ...]
+    rides: bool = False
 
 
 @dataclass(frozen=True, eq=False)

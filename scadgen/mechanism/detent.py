@@ -1,7 +1,11 @@
-"""A detent of a turning joint: noses on arms that give way as they pass bumps of the other body."""
+"""A detent of a turning joint: noses on arms that give way as they pass bumps of the other body.
+
+Bumps in a row may be a ridge, on which noses ride: friction then holds the turn anywhere on it.
+"""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, cast
@@ -14,8 +18,15 @@ if TYPE_CHECKING:
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.joint import Vector
     from scadgen.motion.axis import Axis
+    from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
 
+#: How slim the nose is, as a share of a whole one, that looks for the least that an arm gives way.
+SLIM = 0.7
+#: Least radius of a nose's faceted end, as a share of that to its corners: four sides or more.
+INSIDE = 0.7
+#: Lengths that differ by less, mm, are alike.
+GRAIN = 2e-3
 #: A gap beside bumps is looked for up to so many times what must be left: more takes long.
 AMPLE = 2.0
 
@@ -36,7 +47,8 @@ class Detent:
 
     at: the turns, degrees, rising. step: from there to a bump at either side, degrees; a nose meets
     no bump that is further away than that. way: how far each arm is reckoned to give, mm. moments:
-    what it holds at the least and asks at the most to be passed, in a plastic, N mm.
+    what it holds at the least and asks at the most to be passed, in a plastic, N mm. to: the turn
+    up to which noses ride a ridge that begins at the first of ``at``, degrees; 0 where it clicks.
     """
 
     at: tuple[float, ...]
@@ -44,6 +56,7 @@ class Detent:
     way: float
     springs: tuple[Spring, ...]
     moments: Callable[[Plastic], tuple[float, float]] | None = None
+    to: float = 0.0
 
     def carried(self, carry: Callable[[Manifold], Manifold]) -> Detent:
         """The detent elsewhere: ``carry`` moves a solid there."""
@@ -61,23 +74,37 @@ class Detent:
         """The fixed body less its bumps, past which arms give way (mm)."""
         return _without(fixed, (spring.bumps() for spring in self.springs))
 
-    def felt(self, plastic: Plastic | None) -> Iterator[Finding]:
-        """What it takes to pass it, where a plastic is named; this tells, and never fails."""
-        from scadgen.findings import on_detent
+    @property
+    def meets(self) -> float:
+        """The turn at which a nose meets its first bump, as reckoned, degrees."""
+        return self.at[0] - (1 if self.to else 2) * self.step
 
-        if plastic is not None and self.moments is not None:
-            yield on_detent.felt(plastic.name, *self.moments(plastic))
+    def felt(self, plastic: Plastic | None, duty: Duty | None = None) -> Iterator[Finding]:
+        """What it takes to pass it, where a plastic is named; this tells, and never fails.
+
+        Friction of an arm that is held bent is less in time: of that nothing is proven without a
+        duty that says how long.
+        """
+        from scadgen.findings import on_detent
+        from scadgen.strength.lasting import modulus_left
+
+        moments = self.moments(plastic) if plastic is not None and self.moments else None
+        if self.to:
+            lasts = plastic is not None and duty is not None and duty.hours > 0
+            left = modulus_left(plastic, duty) if lasts else 0.0  # type: ignore[arg-type]
+            yield on_detent.rubs(self.at[0], self.to, plastic, moments, duty, left)
+        elif plastic is not None and moments is not None:
+            yield on_detent.felt(plastic.name, *moments)
 
     def found(
         self, moving: Manifold, axis: Axis, asked: tuple[float, float] | None, gap: float
     ) -> Iterator[Finding]:
         """Findings on its noses and bumps. ``gap``: what must be left elsewhere, mm."""
         from scadgen.findings import on_detent
-        from scadgen.motion.contact import gap_between, overlap
         from scadgen.motion.rest import rest as rest_of
         from scadgen.motion.swing import swing
 
-        end = asked[1] if asked else self.at[-1]
+        end = asked[1] if asked else max(self.to, self.at[-1])
         rest = _without(moving, (spring.nose() for spring in self.springs))
         for number, spring in enumerate(self.springs, 1):
             bumps, nose = spring.bumps(), spring.nose()
@@ -87,14 +114,56 @@ class Detent:
             yield on_detent.clear(number, past, (0.0, end), gap)
             still = rest_of(bumps, nose, search=on_detent.SEARCHED)
             first = swing(bumps, nose, axis, within=(0.0, 0.0), still=still)
-            yield on_detent.free_before(number, first, still.gap, self.at[0] - 2 * self.step, gap)
-            for at in self.at:
-                seat = axis.turn(nose, at)
-                near = gap_between(bumps, seat, on_detent.SEARCHED)
-                yield on_detent.seated(number, overlap(bumps, seat), near, at)
-            there = [axis.turn(nose, at + side * self.step) for at in self.at for side in (-1, 1)]
-            given = [gives_way(bumps, one, spring.way, 2 * self.way) for one in there]
-            yield on_detent.passes(number, given, self.way)
+            yield on_detent.free_before(number, first, still.gap, self.meets, gap)
+            if self.to:
+                yield on_detent.rides(number, *ridden(spring, axis, self), self)
+            else:
+                yield from self._clicks(number, spring, axis)
+
+    def _clicks(self, number: int, spring: Spring, axis: Axis) -> Iterator[Finding]:
+        from scadgen.findings import on_detent
+        from scadgen.motion.contact import gap_between, overlap
+
+        bumps, nose = spring.bumps(), spring.nose()
+        for at in self.at:
+            seat = axis.turn(nose, at)
+            near = gap_between(bumps, seat, on_detent.SEARCHED)
+            yield on_detent.seated(number, overlap(bumps, seat), near, at)
+        there = [axis.turn(nose, at + side * self.step) for at in self.at for side in (-1, 1)]
+        given = [gives_way(bumps, one, spring.way, 2 * self.way) for one in there]
+        yield on_detent.passes(number, given, self.way)
+
+
+def ridden(spring: Spring, axis: Axis, detent: Detent) -> tuple[float, float]:
+    """Between what an arm gives way while its nose rides the ridge, for certain, mm.
+
+    At the most by as much as ridge and nose overlap along its way. At the least by what a nose
+    gives that is so much slimmer that the whole nose has it inside from one look to the next.
+    """
+    import numpy as np
+
+    from scadgen.motion.contact import meet
+
+    bumps, nose, way = spring.bumps(), spring.nose(), np.array(spring.way)
+    corners = np.array(nose.to_mesh().vert_properties)[:, :3]
+    middle = corners.mean(axis=0)
+    slim = SLIM * np.eye(3) + (1 - SLIM) * np.outer(way, way)
+    inner = nose.transform(np.column_stack([slim, middle - slim @ middle]))
+    ends = [np.array(one.to_mesh().vert_properties)[:, :3] @ way for one in (bumps, nose)]
+    most = float(ends[0].max() - ends[1].min())
+    # As far as its blunt end is slimmer, each way, a nose may turn from a look.
+    end = corners[corners @ way <= ends[1].min() + GRAIN]
+    across = end - middle
+    blunt = np.linalg.norm(across - np.outer(across @ way, way), axis=1).max()
+    turn = 2 * math.degrees((1 - SLIM) * float(blunt) * INSIDE / axis.reach(nose)[0])
+    looks = max(1, math.ceil((detent.to - detent.at[0]) / turn))
+    turns = np.linspace(detent.at[0], detent.to, looks + 1)
+    least = most
+    for at in turns:
+        there = axis.turn(inner, at)
+        if not meet(bumps, there.translate([k * (least - GRAIN) for k in spring.way])):
+            least = gives_way(bumps, there, spring.way, least)
+    return least - GRAIN, most
 
 
 def gives_way(bumps: Manifold, nose: Manifold, way: Vector, most: float) -> float:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from scadgen.motion.axis import Axis
     from scadgen.motion.chains import Chain
     from scadgen.motion.swing import Swing
+    from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
 
 Vector = tuple[float, float, float]
@@ -46,10 +47,12 @@ class Look:
 
 @dataclass(frozen=True, eq=False)
 class Case:
-    """What a proof knows beyond the mechanism: the plastic, if one is named; whom to tell."""
+    """What a proof knows beyond the mechanism: the plastic, if one is named; whom to tell; what is
+    asked of it, if anything is."""
 
     plastic: Plastic | None = None
     tell: Tell = silent
+    duty: Duty | None = None
 
 
 @dataclass(frozen=True, eq=False)

@@ -37,7 +37,8 @@ class Turn(Joint):
     0 for none. parts: the turn up to which its faces are nearer than the clearance, degrees.
     stop_told: what ends the turn, in words. grain: how far rounding of coordinates may have moved
     each of two faces together, mm. rests: whether it is told how the bodies lie on each other where
-    the turn is stopped. detent: bumps of the fixed body past which arms of the moving one give way.
+    the turn is stopped. detent: bumps of the fixed body past or over which arms of the moving one
+    give way.
     """
 
     about: Axis
@@ -168,7 +169,7 @@ class Turn(Joint):
         if self.detent:
             least = on_motion.least_allowed(self.clearance, self.grain)
             yield from self.detent.found(moving.solid, self.about, self.asked, least)
-            yield from self.detent.felt(case.plastic)
+            yield from self.detent.felt(case.plastic, case.duty)
         if self.rests:
             yield from on_motion.at_rest(told, pose)
         case.tell("hold")

@@ -50,7 +50,7 @@ def check_product(product: Product, progress: Callable[[str], None] | None = Non
     whole = mechanism(product)
     bridge = max((f.hinge.longest_bridge() for f in product.merged), default=0.0)
     printed = Printed(product.layer_heights, bridge, product.line_width)
-    proof = prove(whole, printed, Case(product.plastic, tell))
+    proof = prove(whole, printed, Case(product.plastic, tell, product.duty))
     findings = [*proof.findings, *_bed(product, whole)]
     for fitted, joint in zip(product.fitted.values(), proof.joints, strict=True):
         tell(fitted.name)

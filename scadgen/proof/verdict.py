@@ -58,7 +58,7 @@ def check(
     touch = (population or ROUGH).touch
     printed = Printed(heights, hinge.longest_bridge(), hinge.line_width, touch=touch)
     whole = whole or hinge.mechanism()
-    findings = [*prove(whole, printed, Case(plastic, tell)).findings]
+    findings = [*prove(whole, printed, Case(plastic, tell, duty)).findings]
     depth = depth_of(findings)
     tell("parts")
     findings.extend(parts(hinge, whole))

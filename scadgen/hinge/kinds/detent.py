@@ -27,7 +27,7 @@ from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, strain
 from scadgen.text.numbers import digits
-from scadgen.trees.solid import Shape, choose, each, extrude, part, polygon, rectangle, union
+from scadgen.trees.solid import Shape, choose, each, extrude, hull, part, polygon, rectangle, union
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 
 #: What is strained as it clicks.
 BENT = "arm of the detent as it clicks"
+#: What is strained as long as friction holds it.
+HELD_BENT = "arm of the detent held bent"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,6 +72,7 @@ class Clicking(DetentSizes):
         apart = self.detent_also - self.detent_at
         turn = self.detent_at
         bumps = each("i", self.detents, lambda i: self.bumps_beside(turn + i * apart))
+        bumps = choose(self.rubs, self.ridge(), bumps)
         arms = at_both_ends(self.detent_arms() + self.noses())
         more = {"fixed": at_both_ends(bumps), "moving": self.posed(arms)}
         for piece in super().pieces():
@@ -98,6 +101,16 @@ class Clicking(DetentSizes):
         near, far = at - self.detent_step, at + self.detent_step
         pair = self.frustum().turned(x=near) + self.frustum().turned(x=far)
         return pair.at(self.length / 2, 0, self.axis_at)
+
+    @part
+    def ridge(self) -> Shape:
+        """Bumps in a row that are one, on which a nose rides from a turn to another."""
+
+        def bump(k: float) -> Shape:
+            return self.frustum().turned(x=self.detent_at + k * self.ridge_stride)
+
+        row = each("k", self.ridge_stretches, lambda k: hull(bump(k), bump(k + 1)))
+        return row.at(self.length / 2, 0, self.axis_at)
 
     @part
     def noses(self) -> Shape:
@@ -154,17 +167,22 @@ class Clicking(DetentSizes):
             for way in (1, -1)
         )
         way, step = float(self.detent_way), float(self.detent_step)
-        detent = Detent(self.detent_turns, step, way, springs, self.moments)
+        to = float(self.detent_to)
+        detent = Detent(self.detent_turns, step, way, springs, self.moments, to)
         (turn,) = whole.joints
         return replace(whole, joints=(replace(cast(Any, turn), detent=detent),))
 
     def stop_words(self) -> str:
         turns = " and ".join(digits(at) for at in self.detent_turns)
-        return super().stop_words() + (f"; a detent clicks at {turns} deg" if turns else "")
+        does = f"; a detent clicks at {turns} deg" if turns else ""
+        if self.rubs:
+            does = f"; friction holds it from {turns} to {digits(self.detent_to)} deg"
+        return super().stop_words() + does
 
     def _bumps(self, way: int) -> Manifold:
         """The bumps at one end of the hinge, as they print (mm)."""
-        return self._end(union(*map(self.bumps_beside, self.detent_turns)), way)
+        bumps = self.ridge() if self.rubs else union(*map(self.bumps_beside, self.detent_turns))
+        return self._end(bumps, way)
 
     def _nose(self, way: int) -> Manifold:
         """The nose at one end of the hinge, as it prints (mm)."""
@@ -195,13 +213,14 @@ class Clicking(DetentSizes):
     def moments(self, plastic: Plastic) -> tuple[float, float]:
         """Moment that the detent holds at the least, and asks at the most, to be passed (N mm).
 
-        Noses slide on flanks of 45 degrees. At the least the plastic is as soft, and rubs as
-        little, as it may; at the most as stiff, and as much.
+        Noses slide on flanks of 45 degrees, on a ridge on its flat top. At the least the plastic is
+        as soft, and rubs as little, as it may; at the most as stiff, and as much.
         """
         solid = in_bending(self.detent_thickness, self.detent_tall).share(plastic.filling)
         soft = self.pressed(solid * plastic.weak_end("modulus", Use.CARRY))
         stiff = self.pressed(plastic.weak_end("modulus", Use.BEND))
-        held, asked = catch.holding_force(soft, 45), catch.closing_force(stiff, 45)
+        slope = anyform.where(self.rubs, 0, 45)
+        held, asked = catch.holding_force(soft, slope), catch.closing_force(stiff, slope)
         return held * self.detent_radius, asked * self.detent_radius
 
     def pressed(self, modulus: float) -> float:
@@ -219,7 +238,8 @@ class Clicking(DetentSizes):
             turn = math.degrees(catch.end_slope(self.detent_height, self.detent_arm))
             bent = Turn(turn, self.detent_arm)
             corner = float(notch.factor(self.line_width, self.detent_thickness))
-            yield Carrier(BENT, "bend", (root,), turn=bent, peak=corner)
+            name = HELD_BENT if self.rubs else BENT
+            yield Carrier(name, "bend", (root,), turn=bent, peak=corner)
         yield from super().carriers()
 
     def strengths(self, duty: Duty, plastic: Plastic) -> Iterable[Strength]:
@@ -231,6 +251,9 @@ class Clicking(DetentSizes):
             bent = catch.snap_strain(thick, self.detent_height, long)
             bent = anyform.where(self.clicks, bent * notch.factor(self.line_width, thick), 0)
             borne = life.permissible(plastic, duty.cycles).percent
-            arm = strain(BENT, bent, borne, catch, "a longer arm of the detent")
+            rubs = np.any(self.rubs)
+            borne = anyform.where(self.rubs, min(borne, life.held_bent(plastic).percent), borne)
+            name = HELD_BENT if rubs else BENT
+            arm = strain(name, bent, borne, catch, "a longer arm of the detent")
             yield replace(arm, sized=False)  # nobody knows how firmly it is to click
         yield from super().strengths(duty, plastic)

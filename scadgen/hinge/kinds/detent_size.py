@@ -13,7 +13,7 @@ from scadgen.hinge.meets import Click, Stop
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.mechanism.joint import DETENT
 from scadgen.strength import anyform
-from scadgen.trees.expr import asin, cos, maximum, minimum, sin, where
+from scadgen.trees.expr import asin, ceil, cos, maximum, minimum, sin, where
 
 #: Arms of a detent, one beside each end of the hinge.
 ARMS = 2
@@ -30,6 +30,9 @@ class DetentSizes(LyingPivot):
     detent_thickness: float = mm(1.4, 0.8, 5, 0.1, "Leaves", "Thickness of a detent's arms")
     detent_at: float = deg(0, 0, 180, 5, "Part", "Turn at which a detent clicks; 0 for no detent")
     detent_also: float = deg(0, 0, 180, 5, "Part", "Second turn at which it clicks; 0 for none")
+    detent_to: float = deg(
+        0, 0, 180, 5, "Part", "Turn up to which, from detent_at, friction holds it; 0: it clicks"
+    )
 
     @classmethod
     def free_fields(cls) -> tuple[str, ...]:
@@ -39,6 +42,11 @@ class DetentSizes(LyingPivot):
     def clicks(self) -> bool:
         """Whether it has a detent."""
         return self.detent_at > 0
+
+    @property
+    def rubs(self) -> bool:
+        """Whether its noses ride a ridge, and hold it by friction at any turn on that."""
+        return self.detent_to > 0
 
     @derived
     def detent_base(self) -> float:
@@ -54,6 +62,26 @@ class DetentSizes(LyingPivot):
     def detents(self) -> float:
         """Turns at which it clicks, if it does"""
         return where(self.detent_also > 0, 2, 1)
+
+    @derived
+    def ridge_stretch(self) -> float:
+        """Turn that a straight stretch of a ridge spans at the most"""
+        return 10
+
+    @derived
+    def ridge_stretches(self) -> float:
+        """Straight stretches of a ridge"""
+        return maximum(1, ceil((self.detent_to - self.detent_at) / self.ridge_stretch))
+
+    @derived
+    def ridge_stride(self) -> float:
+        """Turn from one end of a stretch to the next"""
+        return (self.detent_to - self.detent_at) / self.ridge_stretches
+
+    @derived
+    def detent_starts(self) -> float:
+        """Turn of the first bump, or of the beginning of a ridge"""
+        return self.detent_at - where(self.rubs, 0, self.detent_step)
 
     @derived
     def flat_end(self) -> float:
@@ -155,16 +183,21 @@ class DetentSizes(LyingPivot):
         why = "or two bumps have no room on the end of a knuckle"
         yield at_most(self.detent_height, self.detent_most, why, Serves.MOTION)
         why = "or its noses print too near a bump"
-        first = self.detent_step + self.detent_clear
+        first = where(self.rubs, 0, self.detent_step) + self.detent_clear
         yield at_least(self.detent_at, first, why, Serves.PRINTING)
         why = "or it clicks beyond its swing"
         yield at_most(self.detent_at, self.swing, why, Serves.MOTION)
         further = where(self.detent_also > 0, self.detent_at + 2 * self.detent_step, 0)
         why = "or its two clicks are too near each other"
         yield at_least(self.detent_also, further, why, Serves.MOTION)
-        last = where(self.clicks, self.swing, 0)
-        why = "or it clicks beyond its swing, or a second time and no first"
+        last = where(self.clicks & (self.detent_to <= 0), self.swing, 0)
+        why = "or it clicks beyond its swing, or a second time and no first, or none"
         yield at_most(self.detent_also, last, why, Serves.MOTION)
+        far = where(self.rubs, self.detent_at + self.detent_step, 0)
+        why = "or friction holds it on no way"
+        yield at_least(self.detent_to, far, why, Serves.MOTION)
+        why = "or friction holds it beyond its swing, or from no turn on"
+        yield at_most(self.detent_to, where(self.clicks, self.swing, 0), why, Serves.MOTION)
         passing = where(self.clicks, 2 * self.side_gap + self.line_width, 0)
         why = "or a nose passes its bumps when a link lies at one end of its play"
         yield at_least(self.detent_height, passing, why, Serves.MOTION)
@@ -186,7 +219,7 @@ class DetentSizes(LyingPivot):
 
     def meets(self) -> Iterable[Click | Stop]:
         yield from super().meets()
-        apart = 2 * self.detent_radius * sin((self.detent_at - self.detent_step) / 2)
+        apart = 2 * self.detent_radius * sin(self.detent_starts / 2)
         beside = Gap(
             "between a nose and a bump", (apart - self.detent_width) * cos(45), lean=45, curved=True
         )
@@ -200,4 +233,5 @@ class DetentSizes(LyingPivot):
             self.line_width,
             self.side_gap + self.clearance,
             (beside, arm),
+            rides=self.rubs,
         )

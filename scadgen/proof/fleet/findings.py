@@ -25,7 +25,7 @@ TRIED = 10_000
 #: A share by no more than this above what is needed is marginal, percent.
 MARGINAL = 2.0
 #: What a printer must make of what is meant to meet, and what helps where too few do.
-DOES = {DETENT: "click, neither unfelt nor jammed", STOP: f"end the turn within {OFF_STOP:g} deg"}
+DOES = {DETENT: "felt, and none of its arms jam", STOP: f"end the turn within {OFF_STOP:g} deg"}
 HELPS = {DETENT: "a higher detent, or less clearance", STOP: "leaves that start further out"}
 
 

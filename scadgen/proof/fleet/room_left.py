@@ -167,9 +167,10 @@ def _click_margins(click: Click, numbers: Numbers, printer: Printer) -> Iterator
     at_the_end = crest - (play - 2 * printer.growth)
     # Grown flanks, and the steps of layers on them, keep a nose from sitting all the way down.
     seat = np.maximum(2 * np.sqrt(2) * printer.growth + printer.layer / 2, 0)
-    least = GRIPPED * numbers(click.least)
-    left = np.minimum(at_the_end, crest - seat) - least
-    yield Margin(f"the {click.of}: a nose passes its bump unfelt", False, left)
+    clicks = np.minimum(at_the_end, crest - seat) - GRIPPED * numbers(click.least)
+    # Both noses together press alike in all play.
+    left = np.where(numbers(click.rides), crest - GRIPPED * lift, clicks)
+    yield Margin(f"the {click.of}: a nose passes unfelt", False, left)
     # Arms and what they bend towards grow, too, and spread on the bed.
     room = numbers(click.spare) - 4 * printer.growth - 2 * printer.first_layer_spread
     yield Margin(f"the {click.of}: an arm has no room to give way", True, room)

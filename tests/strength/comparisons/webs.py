@@ -63,6 +63,11 @@ def permissible_strain() -> Iterator[Comparison]:
         many = Source("20 to 30 % of yield", "common practice, no source")
         ours = life.permissible(plastic, 20_000).percent
         yield Comparison("strain of many bends, %", case, ours, 0.2 * percent, off(1e-9), many)
+        held = Source("20 % of yield, held bent", "common practice, no source")
+        ours = life.held_bent(plastic).percent
+        yield Comparison(
+            "strain of what is held bent, %", case, ours, 0.2 * percent, off(1e-9), held
+        )
     ours = life.permissible(_yields(None, 2), 1).percent
     yield Comparison("strain of one bend, %", "break 2 %, no yield", ours, 1.0, off(1e-9), DSM)
     snap = Source("Snap-Fit Design Manual, unfilled PP 6 %, as repeated", "from memory")
