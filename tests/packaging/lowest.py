@@ -24,8 +24,8 @@ from tests.support import ROOT
 FOLDER = ROOT / "build" / "lowest"
 JOB = ROOT / "gallery" / "tea_sampler_box.toml"
 
-#: The first versions that are made for a Python, where the lowest are not: those without wheels,
-#: and hypothesis, which took numpy's random numbers for forgotten there.
+#: The first versions that are made for a Python, where the lowest are not: they have no wheels, or,
+#: as hypothesis, take numpy's random numbers there for forgotten ones.
 FIRST_FOR = {
     "3.13": {
         "hypothesis": "6.148",
