@@ -36,7 +36,7 @@ def with_tables(text: str) -> str:
 def with_outputs(page: str, text: str) -> str:
     """A page with its outputs as they come today."""
     with tempfile.TemporaryDirectory() as folder:
-        session = Session(page, copy_checkout(Path(folder)))
+        session = Session(page, copy_checkout(Path(folder), text))
         lines = text.splitlines(keepends=True)
         followed = list(session.follow(text))
         for block in reversed(followed):

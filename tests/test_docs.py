@@ -50,7 +50,7 @@ def each_page() -> Iterator[object]:
 @pytest.mark.parametrize("page", list(each_page()))
 def test_a_reader_who_follows_the_page_finds_what_it_says(page: str, tmp_path: Path) -> None:
     """Mending of outputs: python -m tests.tables."""
-    session = Session(page, copy_checkout(tmp_path))
+    session = Session(page, copy_checkout(tmp_path, text_of(page)))
     for block in session.follow(text_of(page)):
         assert block.language in KINDS, f"{page}:{block.line}"
         came = session.outputs.get(block.line)

@@ -54,6 +54,13 @@ def chunks(cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT) -> 
     :meth:`Hinge.free_beside` names vary, all others have their defaults. Sizes are on the sliders'
     steps.
     """
+    return (columns for columns, _ in sound_chunks(cls, fixed, count))
+
+
+def sound_chunks(
+    cls: type[Hinge], fixed: Mapping[str, float], count: int = COUNT
+) -> Iterator[tuple[Columns, Array]]:
+    """The same, each chunk with where its sound hinges stand: that is asked once for all duties."""
     family: Any = cls  # to a type checker a class that is its key's part has no hash
     return iter(_ordered(family, tuple(sorted(fixed.items())), count))
 
@@ -75,30 +82,35 @@ def _ordered(cls: Any, fixed: tuple[tuple[str, float], ...], count: int) -> _Ord
         beside[cls.stretched] = stretched[None, :]
     total = (count if varied else 1, len(stretched))
     bulk = np.broadcast_to(loose_batch(cls, usual | beside).bulk(), total).ravel()
-    return _Ordered(usual, varied, {cls.stretched: stretched}, _rising(bulk))
+    return _Ordered(cls, usual, varied, {cls.stretched: stretched}, _rising(bulk))
 
 
 @dataclass(eq=False)
 class _Ordered:
     """Proportions and values of the stretched field, and the order of all pairs of them.
 
-    What was ordered is kept; the rest is when it is asked for.
+    What was ordered is kept, and which of it is sound; the rest is when it is asked for.
     """
 
+    cls: Any
     usual: dict[str, float]
     varied: Columns
     stretched: Columns
     rising: Iterator[Array]
     known: list[Array] = field(default_factory=list)
+    sound: list[Array] = field(default_factory=list)
 
-    def __iter__(self) -> Iterator[Columns]:
+    def __iter__(self) -> Iterator[tuple[Columns, Array]]:
         for place in itertools.count():
             if place == len(self.known):
                 order = next(self.rising, None)
                 if order is None:
                     return
                 self.known.append(order)
-            yield self._columns(self.known[place])
+            columns = self._columns(self.known[place])
+            if place == len(self.sound):
+                self.sound.append(np.flatnonzero(sound(batch(self.cls, columns))))
+            yield columns, self.sound[place]
 
     def _columns(self, order: Array) -> Columns:
         ((name, values),) = self.stretched.items()

@@ -72,10 +72,12 @@ class Search:
         #: there; and whether that is enough.
         self.best: dict[str, tuple[Strength, float, bool]] = {}
 
-    def good(self, columns: Columns) -> Array:
-        """Where the hinges of a batch stand that fit and bear the duty, the smallest first."""
+    def good(self, columns: Columns, whole: Array) -> Array:
+        """Where the hinges of a batch stand that fit and bear the duty, the smallest first.
+
+        ``whole``: where those stand that are sound.
+        """
         every = batch(self.cls, columns)
-        whole = np.flatnonzero(sound(every))
         self.tried += len(whole)
         if not len(whole):
             self.sound.add(self._broken(every), columns)

@@ -10,7 +10,7 @@ import numpy as np
 
 from scadgen.hinge.batch import batch
 from scadgen.hinge.family import Hinge, bounds
-from scadgen.sizing.candidates import COUNT, chunks
+from scadgen.sizing.candidates import COUNT, sound_chunks
 from scadgen.sizing.descent import Columns, smallest
 from scadgen.sizing.footing import on_its_feet
 from scadgen.sizing.search import Search, serving
@@ -82,8 +82,8 @@ def _found(cls: type[Hinge], wanted: Wanted, count: int, quick: bool) -> Sized |
     free = [*cls.free_beside(fixed)]
     search = Search(cls, wanted, free)
     starts: Columns | None = None
-    for columns in chunks(cls, fixed, count):
-        found = search.good(columns)
+    for columns, whole in sound_chunks(cls, fixed, count):
+        found = search.good(columns, whole)
         if len(found):
             found = found[:1] if quick else found[_spread(len(found))]
             starts = {name: column[found] for name, column in columns.items()}

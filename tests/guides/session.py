@@ -25,9 +25,10 @@ from tests.guides.blocks import Block, blocks
 from tests.guides.commands import Shell
 from tests.support import ROOT
 
-#: What a checkout holds, of which a reader may use any; pictures and meshes are left out, and what
-#: was compiled of it is there.
-_COPIED = ("scadgen", "tests", "library", "README.md", "DEVELOPERS.md", "pyproject.toml")
+#: What a checkout holds, of which a reader may use any; pictures and meshes are left out.
+_COPIED = ("library", "README.md", "DEVELOPERS.md", "pyproject.toml")
+#: What only a reader who writes a family of their own changes; what was compiled of it is there.
+_CODE = ("scadgen", "tests")
 _BY_HAND = (".toml", ".scad", ".py")
 _LEFT_OUT = shutil.ignore_patterns("web", "*.pyc.*")  # these are being written
 
@@ -92,7 +93,7 @@ class Session:
         bin_folder = Path(sys.executable).parent
         environment = {
             "PATH": f"{bin_folder}{os.pathsep}{os.environ['PATH']}",
-            "PYTHONPATH": str(self.folder),
+            "PYTHONPATH": str(self.folder if (self.folder / "scadgen").is_dir() else ROOT),
             "HOME": str(self.folder / "home"),
             "COLUMNS": "80",
             "NO_COLOR": "1",
@@ -161,9 +162,14 @@ def _reader(found: Mapping[str, Any]) -> Callable[[Path], object]:
     return load_job if "family" in found and "part" not in found else load_wish
 
 
-def copy_checkout(folder: Path) -> Path:
-    """A copy of the checkout for a reader to work in."""
-    for name in _COPIED:
+def copy_checkout(folder: Path, page: str) -> Path:
+    """A copy of the checkout for a reader of a page's text to work in.
+
+    The code is copied where the page has the reader add to it, and is the checkout's own elsewhere.
+    """
+    saved = (block.remarks.get("file", "") for block in blocks(page))
+    code = _CODE if any(name.startswith(_CODE) for name in saved) else ()
+    for name in (*_COPIED, *code):
         source = ROOT / name
         if source.is_dir():
             shutil.copytree(source, folder / name, ignore=_LEFT_OUT)
