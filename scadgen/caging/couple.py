@@ -27,6 +27,8 @@ AROUND, PACE = 16, 1.0
 MOST = 8
 #: Farther from the other core than this, mm, no place is looked at: the grid tells no more.
 FAR = 0.99 * BAND
+#: Places that the grid does not tell of are nearer than any others if they are by such a share.
+NEARER = 0.9
 
 
 class Cored(Couple):
@@ -74,6 +76,12 @@ class Round:
         found: Array = -(inner + share[1] * (outer - inner))
         return found
 
+    def tells(self, points: Array) -> Array:
+        """Which points (3, n) lie between the ends of the grid: of others it tells those there."""
+        places = (points[2] - self.low) / self.step
+        seen: Array = (places >= 0) & (places <= self.most[1])
+        return seen
+
     def gradient(self, points: Array) -> Array:
         """Directions (3, n) in which the distances grow fastest; length 1, or 0 where unknown."""
         off = np.hypot(points[0], points[1])
@@ -117,7 +125,12 @@ def _around(section: Section, centre: float) -> Array:
 
 
 def _near(points: Array, field: Round, shift: float, tilt: float) -> Array:
-    """Those of the points (3, n) that come to a core when shifted (mm) and tilted (rad) so far."""
+    """Those of the points (3, n) that come to a core when shifted (mm) and tilted (rad) so far.
+
+    Beyond the ends of the grid those are left out that seem to be nearer at rest than any within.
+    """
     moved = shift + 2 * math.sin(tilt / 2) * np.linalg.norm(points, axis=0)
-    kept: Array = points[:, field.at(points) < np.minimum(moved, FAR)]
+    found, within = field.at(points), field.tells(points)
+    told = within | (found > NEARER * found[within].min(initial=FAR))
+    kept: Array = points[:, (found < np.minimum(moved, FAR)) & told]
     return kept
