@@ -96,6 +96,21 @@ class Outlines:
         chosen = np.take_along_axis(ways, best[..., None], 1)
         return chosen, np.take_along_axis(reach, best, 1)
 
+    @cached_property
+    def columns(self) -> Array:
+        """The points as (6, 2, n)."""
+        import numpy as np
+
+        return np.ascontiguousarray(self.points.transpose(1, 2, 0))
+
+    @cached_property
+    def side_columns(self) -> tuple[Array, Array]:
+        """The ways as (m, 2, n), and how far each outline reaches along them, (m, n)."""
+        import numpy as np
+
+        ways, reach = self.sides
+        return np.ascontiguousarray(ways.transpose(1, 2, 0)), np.ascontiguousarray(reach.T)
+
     def held(self, which: Array) -> tuple[Array, Array]:
         """What has each of some outlines, and for which of them it stands."""
         import numpy as np
@@ -142,23 +157,32 @@ def apart(one: Outlines, other: Outlines, i: Array, k: Array, margin: float) -> 
     close = np.flatnonzero(found < margin)
     for start in range(0, len(close), TOGETHER):
         batch = close[start : start + TOGETHER]
-        near = _distances(one, other, i[batch], k[batch], margin)
-        found[batch] = np.maximum(found[batch], near)
+        found[batch] = _distances(one, other, i[batch], k[batch], (found[batch], margin))
     return np.asarray(np.maximum(found - OFF, 0.0))
 
 
-def _distances(one: Outlines, other: Outlines, i: Array, k: Array, margin: float) -> Array:
+def _distances(
+    one: Outlines, other: Outlines, i: Array, k: Array, within: tuple[Array, float]
+) -> Array:
+    """The same as ``apart``. within: no distance is less, mm, and from where on it may be less."""
     import numpy as np
 
-    a, b = one.points[i].transpose(1, 2, 0), other.points[k].transpose(1, 2, 0)
-    gap = np.maximum(0.0, np.maximum(a.min(0) - b.max(0), b.min(0) - a.max(0)).max(0))
+    gap, margin = np.maximum(within[0], 0.0), within[1]
+    every = np.arange(len(i))  # those that may still be nearer than the margin
+    a, b = one.columns.take(i, 2), other.columns.take(k, 2)
     for outlines, which, points in ((one, i, b), (other, k, a)):
-        ways, reach = outlines.sides
-        for way, far in zip(ways[which].transpose(1, 2, 0), reach[which].T, strict=True):
-            along = way[0] * points[:, 0] + way[1] * points[:, 1]
-            gap = np.maximum(gap, along.min(0) - far)
-    some = np.flatnonzero((gap > 0) & (gap < margin))  # corners may be farther than sides tell
-    a, b = np.ascontiguousarray(a[..., some]), np.ascontiguousarray(b[..., some])
+        ways, reach = outlines.side_columns
+        here = which[every]
+        points = points if len(every) == len(i) else points.take(every, 2)
+        found = gap[every]
+        for way, far in zip(ways, reach, strict=True):
+            x, y = way.take(here, 1)
+            along = x * points[:, 0] + y * points[:, 1]
+            np.maximum(found, along.min(0) - far.take(here), out=found)
+        gap[every] = found
+        every = every[found < margin]
+    some = every[gap[every] > 0]  # corners may be farther than sides tell
+    a, b = a.take(some, 2), b.take(some, 2)
     square = np.full(len(some), np.inf)
     for points, ring in ((a, b), (b, a)):
         for p, q in _EDGES:
