@@ -10,7 +10,7 @@ import argparse
 import time
 from collections.abc import Sequence
 
-from tests.solids import kept, measured, subjects, table
+from tests.solids import arms, kept, measured, subjects, table
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
@@ -25,6 +25,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
             found[name] = measured.figures(one) | {"of": kept.fingerprint(one)}
             kept.save(found)
             print(f"{name}: {time.process_time() - started:.0f} s of processor", flush=True)
+    arms.renew()
     for told in table.governed(found):
         print(f"{told.family}, {told.duty}: {told.ratio:.2f} of {told.name}")
 

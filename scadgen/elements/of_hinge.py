@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from scadgen.elements.arms import Flexed, flexed
 from scadgen.elements.folding import sheet_of
 from scadgen.elements.judged import MOST, Asked, Bent, Judged, Point, bent, judged
 from scadgen.hinge.kinds.flexure import Flexure
@@ -34,12 +35,13 @@ class NotLoaded(ValueError):  # noqa: N818 - says what is wrong
 
 def solved(
     hinge: Hinge, duty: Duty, plastic: Plastic, tell: Callable[[str], None] = lambda _: None
-) -> Judged | Bent:
+) -> Judged | Bent | Flexed:
     """The hinge's own shape under the duty, printed in the plastic.
 
     Of a pivot the moving part leans on its end and pries at the bearing, as the formulas have it;
-    the leaves are held beside their roots. A flexure is pulled at its moving border. Raises
-    NotLoaded for a hinge that cannot be loaded, or where the extra's libraries are missing.
+    the leaves are held beside their roots. A flexure is pulled at its moving border. The arm of a
+    catch is bent as it snaps. Raises NotLoaded for a hinge that cannot be loaded, or where the
+    extra's libraries are missing.
     """
     if why := refusal(hinge, duty, plastic):
         raise NotLoaded(why)
@@ -48,10 +50,29 @@ def solved(
         (fold,) = whole.joints
         assert isinstance(fold, Fold)
         return bent(whole, fold, pulled_of(hinge, duty, plastic), tell)
-    assert isinstance(hinge, Pivot)
+    if not isinstance(hinge, Pivot):
+        (arm,) = arms(hinge, duty, plastic, tell)
+        return arm
     whole = hinge.drawn_flat()
     (found,) = judged(whole, asked_of(hinge, duty, plastic), tell)
     return found
+
+
+def beside(
+    hinge: Hinge, duty: Duty, plastic: Plastic, tell: Callable[[str], None] = lambda _: None
+) -> Iterator[Flexed]:
+    """Arms of a hinge that is loaded otherwise: those of a detent."""
+    if isinstance(hinge, Pivot):
+        yield from arms(hinge, duty, plastic, tell)
+
+
+def arms(
+    hinge: Hinge, duty: Duty, plastic: Plastic, tell: Callable[[str], None] = lambda _: None
+) -> Iterator[Flexed]:
+    """Each arm of a hinge that is bent aside, solved, beside what its formula says."""
+    for arm in hinge.flexing():
+        told = next(one for one in hinge.strengths(duty, plastic) if one.name == arm.place)
+        yield flexed(arm, told, plastic, float(duty.margin), tell)
 
 
 def refusal(hinge: Hinge, duty: Duty, plastic: Plastic) -> str:
@@ -60,7 +81,8 @@ def refusal(hinge: Hinge, duty: Duty, plastic: Plastic) -> str:
 
     from scadgen.elements.solver import EXTRA
 
-    if not isinstance(hinge, Pivot | Flexure) or "load" not in hinge.answers:
+    loaded = isinstance(hinge, Pivot | Flexure) or any(hinge.flexing())
+    if not loaded or "load" not in hinge.answers:
         return f"{hinge.family}: it answers no load that its solid could bear; ask without it."
     if isinstance(hinge, Heeled) and hinge.opens_to:
         return (

@@ -29,8 +29,11 @@ from scadgen.trees.expr import let, maximum, sqrt
 from scadgen.trees.solid import Shape, circle, extrude, part, polygon, rectangle
 
 if TYPE_CHECKING:
+    from scadgen.hinge.flexing import Flexing
     from scadgen.mechanism.catch import Arm
 
+#: What is strained as it snaps.
+BENT = "arm bent as it snaps"
 #: How little of a temper is not worth a word (common practice, no source).
 LITTLE = 0.1
 
@@ -242,6 +245,27 @@ class SnapCatch(LidCatch):
         ratio = 2 * (1 + poisson)
         return cast(float, force * catch.twisting_share(self.pushed_at, self.arm_length, ratio))
 
+    def flexing(self) -> Iterable[Flexing]:
+        from scadgen.hinge.flexing import Flexing
+        from scadgen.hinge.meshing import mesh
+
+        low, tip = self.hook_height + self.barb + self.lip, self.reach + self.clearance
+        yield Flexing(
+            BENT,
+            "arm of the hook",
+            lambda: mesh(self, "moving", 0.0).trim_by_plane((1, 0, 0), self.reach),
+            held=self.reach,
+            root=float(self.root),
+            outside=float(self.reach + self.slot + self.arm),
+            thickness=self.arm,
+            pushed=(
+                (tip, self.hook_width / 2, float(low)),
+                (tip, self.hook_width / 2, float(low + self.land)),
+            ),
+            way=float(self.bent),
+            force=self.pushed,
+        )
+
     def efforts(self, plastic: Plastic) -> dict[str, Any]:
         modulus = plastic.weak_end("modulus", Use.BEND)
         force = self.pushed(self.deflection, modulus, 0.0)
@@ -258,7 +282,7 @@ class SnapCatch(LidCatch):
         bent = catch.snap_strain(self.arm, self.bent, self.arm_length)
         bent = bent * notch.factor(self.fillet, self.arm)
         borne = life.permissible(plastic, duty.cycles).percent
-        yield strain("arm bent as it snaps", bent, borne, catch, "more arm length")
+        yield strain(BENT, bent, borne, catch, "more arm length")
         poisson = plastic.weak_end("poisson", Use.BEND)
         force = self.pushed(self.gripping, stiffness(plastic, duty), poisson)
         opens = catch.holding_force(force, 45 + self.slant)
@@ -299,7 +323,7 @@ class SnapCatch(LidCatch):
         middle = self.reach + self.slot + self.arm / 2
         root = Cut("moving", (middle, self.root - self.join, self.tall / 2), "y")
         turn = math.degrees(catch.end_slope(self.bent, self.arm_length))
-        yield Carrier("arm bent as it snaps", "bend", (root,), turn=Turn(turn, self.arm_length))
+        yield Carrier(BENT, "bend", (root,), turn=Turn(turn, self.arm_length))
         foot = self.hook_height + self.barb
         at = (self.reach + self.slot - self.lip / 2, 0.0, foot + self.lip / 2)
         lift, aside = (Force("load", at, along, over=self.pries) for along in "zx")

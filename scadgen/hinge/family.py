@@ -39,6 +39,7 @@ from scadgen.trees.solid import Child, Shape
 
 if TYPE_CHECKING:
     from scadgen.hinge.drilled import Drilled
+    from scadgen.hinge.flexing import Flexing
     from scadgen.hinge.measures import Measure
     from scadgen.hinge.steps import Steps
     from scadgen.mechanism.mechanism import Mechanism
@@ -238,9 +239,8 @@ class Hinge:
 
     @classmethod
     def drawn_against(cls) -> dict[str, str]:
-        """Fields that its strength is drawn against, each with what the axis shows: itself, or
-        a property that it sets. Empty for the size that changes the strength most.
-        """
+        """Fields that its strength is drawn against, each with what the axis shows: itself, or a
+        property that it sets. Empty for the size that changes the strength most."""
         return {}
 
     def rules(self) -> Iterable[Rule]:
@@ -274,6 +274,10 @@ class Hinge:
 
     def meets(self) -> Iterable[Click | Stop]:
         """What is meant to meet as it moves, and must on printers, too: clicks and stops."""
+        return ()
+
+    def flexing(self) -> Iterable[Flexing]:
+        """Arms that are bent aside, as finite elements load them."""
         return ()
 
     @derived

@@ -33,6 +33,7 @@ from scadgen.text.quoting import plain, toml
 from scadgen.trees.to_scad import number
 
 if TYPE_CHECKING:
+    from scadgen.elements.arms import Flexed
     from scadgen.elements.judged import Bent, Judged
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.strength.materials import Plastic
@@ -82,7 +83,7 @@ class Job:
         progress: Callable[[str], None] | None = None,
         *,
         whole: Mechanism | None = None,
-        solid: bool | Callable[[Judged | Bent], None] = False,
+        solid: bool | Callable[[Judged | Bent | Flexed], None] = False,
     ) -> Verdict:
         """What the proof of its hinge finds; ``progress`` is told what is being measured.
 

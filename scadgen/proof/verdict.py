@@ -17,6 +17,7 @@ from scadgen.proof.parts import parts
 from scadgen.proof.whole import Printed, prove
 
 if TYPE_CHECKING:
+    from scadgen.elements.arms import Flexed
     from scadgen.elements.judged import Bent, Judged
     from scadgen.hinge.family import Hinge
     from scadgen.mechanism.mechanism import Mechanism
@@ -34,7 +35,7 @@ def check(
     duty: Duty | None = None,
     plastic: Plastic | None = None,
     whole: Mechanism | None = None,
-    solid: bool | Callable[[Judged | Bent], None] = False,
+    solid: bool | Callable[[Judged | Bent | Flexed], None] = False,
 ) -> Verdict:
     """Prove ``hinge`` on its solids, printed in layers of each of the heights (mm).
 
@@ -75,10 +76,12 @@ def check(
         if depth and plastic is not None:
             findings.extend(under_load(hinge, depth, duty, plastic))
     if solid and duty and plastic:
-        from scadgen.elements.of_hinge import solved
+        from scadgen.elements.of_hinge import beside, solved
 
         found = solved(hinge, duty, plastic, tell)
         findings.extend(found.findings())
+        for arm in beside(hinge, duty, plastic, tell):
+            findings.extend(arm.findings())
         if callable(solid):
             solid(found)
     unasked = tuple(_unasked(hinge, population, duty, plastic))

@@ -20,7 +20,7 @@ LEAST_FRICTION, MOST_FRICTION = 0.2, 0.6
 #: Greatest shear stress in a rectangle over the mean.
 PEAK = 1.5
 #: Share of an arm's stiffness that its post leaves: by finite elements of whole hooks, in
-#: tests/elements.
+#: tests/solids.
 POSTED = 0.85
 #: Steeper faces than this, degrees, count as so steep where a catch must hold (assumed).
 STEEPEST_HOLD = 70.0

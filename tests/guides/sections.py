@@ -355,6 +355,7 @@ _HOOKS = {
     "strengths()": Hinge.strengths.__doc__,
     "answers": "The quantities of a duty that its strengths answer; others are refused.",
     "carriers()": Hinge.carriers.__doc__,
+    "flexing()": Hinge.flexing.__doc__,
     "fitted()": Hinge.fitted.__doc__,
     "coupon()": Hinge.coupon.__doc__,
     "figures()": Hinge.figures.__doc__,

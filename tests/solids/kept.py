@@ -23,7 +23,7 @@ from tests.solids.subjects import BORNE, DUTIES, PETG, Subject
 
 FILE = Path(__file__).with_name("figures.json")
 #: Modules of ``scadgen/elements`` on which no figure hangs: what is said of it, and to whom.
-WORDS = {"__init__", "gives", "judged", "of_hinge"}
+WORDS = {"__init__", "arms", "gives", "judged", "of_hinge"}
 #: Files beside this one that measure.
 MEASURING = ("measured.py", "subjects.py")
 #: A solid is known by its areas at so many heights, among other things.

@@ -15,6 +15,7 @@ from scadgen.elements.bears import WAYS
 from scadgen.hinge.family import all_families
 from scadgen.strength.place import Strength
 from scadgen.text.numbers import shown
+from tests.solids import arms
 from tests.solids.subjects import BORNE, DUTIES, PETG, REACH, SIZE, SMALLER, subject, told
 
 #: The solid over the formula, where it governs.
@@ -113,7 +114,11 @@ def section(kept: Mapping[str, Any]) -> Iterator[str]:
     yield "| family | duty | by formula | share | by solid, as drawn | even | ratio |"
     yield "|---|---|---|---:|---|---|---:|"
     yield from map(_governed_row, governed(kept))
-    without = [name for name, cls in all_families().items() if subject(cls) is None]
+    without = [
+        name
+        for name, cls in all_families().items()
+        if subject(cls) is None and name not in arms.SUBJECTS
+    ]
     named = ", ".join(f"`{name}`" for name in without)
     yield f"\nNot loaded, as they answer no load, or have no bearing and no bend: {named}.\n"
     yield "### All places\n"
@@ -123,6 +128,7 @@ def section(kept: Mapping[str, Any]) -> Iterator[str]:
         for place in places:
             yield from _place_row(kept, family, duty, place)
     yield ""
+    yield from arms.section()
 
 
 def _governed_row(one: Governed) -> str:

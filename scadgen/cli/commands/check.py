@@ -23,6 +23,7 @@ from scadgen.cli.terminal import (
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from scadgen.elements.arms import Flexed
     from scadgen.elements.judged import Bent, Judged
 
 WHAT = "prove the hinge of a job on its solids"
@@ -76,7 +77,7 @@ def run(options: argparse.Namespace) -> int:
     return PROVEN if verdict.proven else NOT_PROVEN
 
 
-def _into(target: Path, drawn: dict[Path, bytes]) -> Callable[[Judged | Bent], None]:
+def _into(target: Path, drawn: dict[Path, bytes]) -> Callable[[Judged | Bent | Flexed], None]:
     """What draws the solved solid for a file. Raises JobError where no picture can be drawn."""
     import importlib.util
 
@@ -90,8 +91,11 @@ def _into(target: Path, drawn: dict[Path, bytes]) -> Callable[[Judged | Bent], N
         extra = "install the extra 'pictures': pip install '.[pictures]' in a checkout"
         raise JobError(f"picture: Pillow draws it, and is not there; {extra}.")
 
-    def draw(found: Judged | Bent) -> None:
-        note = f"of what {found.asked.plastic.name} may be asked for, with its margin"
+    def draw(found: Judged | Bent | Flexed) -> None:
+        from scadgen.elements.arms import Flexed
+
+        plastic = found.plastic if isinstance(found, Flexed) else found.asked.plastic
+        note = f"of what {plastic.name} may be asked for, with its margin"
         drawn[target] = stress_picture(found.shares(), EYE, note)
 
     return draw

@@ -32,6 +32,7 @@ from scadgen.trees.solid import Shape, choose, each, extrude, hull, part, polygo
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from scadgen.hinge.flexing import Flexing
     from scadgen.mechanism.mechanism import Mechanism
 
 #: What is strained as it clicks.
@@ -225,11 +226,37 @@ class Clicking(DetentSizes):
 
     def pressed(self, modulus: float) -> float:
         """Force of both arms as their noses pass a bump (N): its sum is the same in all play."""
-        bent = catch.snap_strain(self.detent_thickness, self.detent_way, self.detent_arm)
+        return ARMS * self.pushed(self.detent_way, modulus, 0.0)
+
+    def pushed(self, way: float, modulus: float, poisson: float) -> float:
+        """Force (N) that bends an arm aside by a way (mm)."""
         thick, long = self.detent_thickness, self.detent_arm
+        bent = catch.snap_strain(thick, way, long)
         force = catch.deflection_force(bent, self.detent_tall, thick, long, modulus)
         beside = self.detent_tall / 2 - self.detent_base  # a tall arm is pushed near its top
-        return cast(float, ARMS * force * catch.twisting_share(beside, long, 2))
+        ratio = 2 * (1 + poisson)
+        return cast(float, force * catch.twisting_share(beside, long, ratio))
+
+    def flexing(self) -> Iterable[Flexing]:
+        from scadgen.hinge.flexing import Flexing
+        from scadgen.hinge.meshing import mesh
+
+        if not self.clicks:
+            return
+        side, blunt = self.length / 2, self.line_width
+        tip, low = float(side + self.side_gap), float(self.axis_at - self.detent_radius)
+        yield Flexing(
+            HELD_BENT if self.rubs else BENT,
+            "arm of the detent",
+            lambda: mesh(self, "moving", 0.0).trim_by_plane((1, 0, 0), side),
+            held=side,
+            root=self.detent_arm,
+            outside=float(side + self.detent_gap + self.detent_thickness),
+            thickness=self.detent_thickness,
+            pushed=((tip, -blunt, low - blunt), (tip, blunt, low + blunt)),
+            way=self.detent_height,
+            force=self.pushed,
+        )
 
     def carriers(self) -> Iterable[Carrier]:
         if self.clicks:

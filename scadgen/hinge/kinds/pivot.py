@@ -50,9 +50,7 @@ class Pivot(Leaves):
     kind: ClassVar[str] = "pivot"
     #: The field that says how long it is along its axis.
     along: ClassVar[str]
-    #: Whether the faces of a stop are made of whole layers, and not upright.
-    stop_in_layers: ClassVar[bool] = False
-
+    stop_in_layers: ClassVar[bool] = False  # whether its faces are of whole layers, not upright
     #: What is wrong with a turn up to which its leaves would meet.
     meeting: ClassVar[str] = "or the leaves meet before"
 
@@ -62,8 +60,13 @@ class Pivot(Leaves):
     @classmethod
     def coupon(cls) -> Steps | None:
         look = "Turn each moving link by hand: it turns freely, wobbles, or is fused."
-        leaves = {"leaf_length": 5, "leaf_thickness": 2.4, "leaf_corner": 0}
-        given = leaves | {"swing": 90, "facets": 32}
+        given = {
+            "leaf_length": 5,
+            "leaf_thickness": 2.4,
+            "leaf_corner": 0,
+            "swing": 90,
+            "facets": 32,
+        }
         return Steps("clearance", 0.15, 0.05, 10, look, given=given)
 
     def figures(self) -> dict[str, float]:
