@@ -40,9 +40,10 @@ class Laid:
         columns = (self.start, self.end, self.width, self.height, self.role, self.path, self.source)
         return Laid(self.z, *(column[which] for column in columns))
 
-    @cached_property
+    @property
     def printed(self) -> Laid:
         """What is part of the print: no supports, skirts, brims."""
+        # Not kept: lines that know themselves are in memory until it is full.
         import numpy as np
 
         beside = np.isin(self.role, NOT_PRINT)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 import math
+import weakref
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +13,7 @@ import pytest
 from scadgen.tables.documents import JobError
 from scadgen.toolpaths import blocks
 from scadgen.toolpaths.arcs import SAG, chords
+from scadgen.toolpaths.areas import slabs
 from scadgen.toolpaths.lines import Laid
 from scadgen.toolpaths.reading import laid_layers
 from scadgen.toolpaths.roles import Role, role_of
@@ -242,3 +245,20 @@ def test_what_is_longer_than_a_block_is_read_whole(
     single = list(blocks.pieces(path))
     assert b"".join(piece.text for piece in single) == RUNS
     assert [piece.number for piece in single] == list(range(1, RUNS.count(b"\n") + 1))
+
+
+def test_a_layer_that_nobody_needs_is_forgotten(tmp_path: Path) -> None:
+    """Memory stays flat, however long the file: no layer waits for a collector."""
+    layers = laid_layers(Dialect().write(tmp_path / "bars.gcode", whole()))
+    laid = next(layers)
+    (slab,) = slabs(laid.printed)
+    assert slab.area.area() > 0
+    assert laid.usual_height == HEIGHT
+    gone = weakref.ref(laid), weakref.ref(slab)
+    gc.disable()
+    try:
+        del laid, slab
+        next(layers)
+        assert [one() for one in gone] == [None, None]
+    finally:
+        gc.enable()
