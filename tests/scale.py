@@ -69,7 +69,8 @@ def often() -> Iterator[tuple[str, float, Work]]:
     for name, cls in all_families().items():
         for field in (field for field in OFTEN if field in bounds(cls)):
             low, high = max(1.0, bounds(cls)[field].low), bounds(cls)[field].high
-            for count in sorted({low, *(round(high * share) for share in (0.25, 0.5, 1))}):
+            shares = (round(high * share) for share in (0.25, 0.5, 1))
+            for count in sorted({low, *(count for count in shares if count > low)}):
                 yield f"check {name}, {field}", count, partial(_grown, cls, field, count)
 
 

@@ -8,6 +8,7 @@ from functools import cache, cached_property
 from typing import TYPE_CHECKING, ClassVar
 
 from scadgen.mechanism.joint import Case, Joint, JointProof, Vector
+from scadgen.motion.axis import cross
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -61,7 +62,7 @@ class Fold(Joint):
         from scadgen.motion.relief import rooted
 
         here, way = whole.body(side).solid, 1 if side == self.fixed else -1
-        x, y, z = (way * value for value in _cross(self.face, self.line))
+        x, y, z = (way * value for value in cross(self.face, self.line))
         still = rooted(here, (x, y, z), self.clearance)
 
         def bent(angle: float) -> Sequence[Manifold]:
@@ -118,11 +119,3 @@ def centroid(solid: Manifold) -> Vector:
     volumes = np.einsum("nk,nk->n", a, np.cross(b, c))
     x, y, z = ((a + b + c) * volumes[:, None]).sum(0) / (4 * volumes.sum())
     return float(x), float(y), float(z)
-
-
-def _cross(a: Vector, b: Vector) -> Vector:
-    return (
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    )

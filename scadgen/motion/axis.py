@@ -56,7 +56,7 @@ class Axis:
         follower = (longest + 1) % 3
         leaned = [(k == follower) - along[follower] * along[k] for k in range(3)]
         across = _scaled((leaned[0], leaned[1], leaned[2]), 1 / math.hypot(*leaned))
-        return across, _cross(along, across), along
+        return across, cross(along, across), along
 
     def matrix(self, degrees: float) -> numpy.ndarray[Any, Any]:
         """The 3 x 4 matrix of a turn by `degrees`, right-handed about the direction.
@@ -96,7 +96,7 @@ def _matrix(origin: Vector, along: Vector, degrees: float) -> numpy.ndarray[Any,
     """The matrix of a turn; many solids are turned alike, one after the other."""
     import numpy as np
 
-    cos, sin = _cos_sin(degrees)
+    cos, sin = cos_sin(degrees)
     k = np.array(along)
     skew = np.array([[0, -k[2], k[1]], [k[2], 0, -k[0]], [-k[1], k[0], 0]])
     rotation = cos * np.eye(3) + sin * skew + (1 - cos) * np.outer(k, k)
@@ -106,7 +106,8 @@ def _matrix(origin: Vector, along: Vector, degrees: float) -> numpy.ndarray[Any,
     return found
 
 
-def _cos_sin(degrees: float) -> tuple[float, float]:
+def cos_sin(degrees: float) -> tuple[float, float]:
+    """Cosine and sine of an angle, degrees; of quarter turns without rounding."""
     angle = degrees % 360.0
     radians = math.radians(angle)
     return _QUARTER.get(angle, (math.cos(radians), math.sin(radians)))
@@ -116,7 +117,8 @@ def _scaled(v: Vector, factor: float) -> Vector:
     return v[0] * factor, v[1] * factor, v[2] * factor
 
 
-def _cross(a: Vector, b: Vector) -> Vector:
+def cross(a: Vector, b: Vector) -> Vector:
+    """The vector square to both, as long as the area that they span."""
     return (
         a[1] * b[2] - a[2] * b[1],
         a[2] * b[0] - a[0] * b[2],

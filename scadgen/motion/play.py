@@ -47,7 +47,6 @@ ROOM = 0.01
 
 #: Lines to tilt about in the frame of the axis, and to where it then tilts.
 _LEANS = np.array([(0.0, 1.0, 0.0), (0.0, -1.0, 0.0), (-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)])
-_TOWARDS = np.cross(_LEANS, (0.0, 0.0, 1.0))
 
 
 @dataclass(frozen=True)

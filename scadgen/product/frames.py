@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from scadgen.motion.axis import Axis, cos_sin
+
 if TYPE_CHECKING:
     from manifold3d import Manifold
-
-    from scadgen.motion.axis import Axis
-
-_QUARTER = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), 270.0: (0.0, -1.0)}
 
 
 @dataclass(frozen=True)
@@ -24,7 +21,7 @@ class Frame:
 
     def point(self, x: float, y: float) -> tuple[float, float]:
         """A point of the frame as seen from outside, mm."""
-        cos, sin = self._cos_sin
+        cos, sin = cos_sin(self.turn)
         return self.x + cos * x - sin * y, self.y + sin * x + cos * y
 
     def then(self, inner: Frame) -> Frame:
@@ -35,7 +32,7 @@ class Frame:
     @property
     def back(self) -> Frame:
         """The frame that undoes this one."""
-        cos, sin = self._cos_sin
+        cos, sin = cos_sin(self.turn)
         x, y = -(cos * self.x + sin * self.y), sin * self.x - cos * self.y
         return Frame(x, y, -self.turn % 360)
 
@@ -45,14 +42,7 @@ class Frame:
 
     def carry_axis(self, axis: Axis) -> Axis:
         """An axis told in the frame, as seen from outside."""
-        from scadgen.motion.axis import Axis
-
         (x, y, z), (along, across, up) = axis.origin, axis.direction
-        cos, sin = self._cos_sin
+        cos, sin = cos_sin(self.turn)
         turned = cos * along - sin * across, sin * along + cos * across, up
         return Axis((*self.point(x, y), z), turned)
-
-    @property
-    def _cos_sin(self) -> tuple[float, float]:
-        turn = self.turn % 360
-        return _QUARTER.get(turn, (math.cos(math.radians(turn)), math.sin(math.radians(turn))))

@@ -26,10 +26,10 @@ from scadgen.keeping.record import NAME
 from tests.product.test_reading import TEXT
 from tests.support import ROOT
 from tests.test_files import contents
-from tests.toolpaths.made import Dialect, whole
+from tests.toolpaths.made import Dialect, Run, bar, level
 
 ENDED = SIGNALLED + signal.SIGTERM
-OLD, NEW = 12, 16
+OLD, NEW = 16, 20
 PETG = "[printers]\nmaterial = 'petg'\n"
 #: What is run, in a folder with the files that ``prepared`` puts there.
 COMMANDS = {
@@ -57,7 +57,8 @@ def prepared(folder: Path, facets: int) -> None:
     wish = f"{job}{PETG}[duty]\nload = 5\n"
     for name, text in {"job": job, "product": product, "wish": wish}.items():
         (folder / f"{name}.toml").write_text(text, encoding="utf-8")
-    Dialect().write(folder / "x.gcode", whole())
+    hanging = Run(level(1), ((2.0, 2.0), (2.0, 9.0)))  # so that there is something to draw
+    Dialect().write(folder / "x.gcode", [*bar(level(0), 0), hanging])
 
 
 def started(words: str, folder: Path) -> subprocess.Popen[str]:
