@@ -105,6 +105,12 @@ class Verdict:
         """Whether every finding passed and is certain, and a fleet was asked."""
         return self.passed and not self.doubts
 
+    @property
+    def why_unproven(self) -> str:
+        """The first finding that fails, or else what is in doubt, in words; "" if it is proven."""
+        fails = (f"{one.name}: {one.words}" for one in self.findings if not one.passed)
+        return next(fails, "; ".join(self.doubts))
+
     def to_dict(self) -> dict[str, Any]:
         """Plain data, as for JSON."""
         findings = [finding.to_dict() for finding in self.findings]

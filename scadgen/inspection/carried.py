@@ -50,9 +50,8 @@ class Carried:
         if now.proven:
             words = f"{self._of}; proven anew from the job in it: all {count} measures passed."
         else:
-            fault = next((f"{one.name}: {one.words}" for one in now.findings if not one.passed), "")
-            doubt = fault or "; ".join(now.doubts)
-            words = f"{self._of}; from the job in it, it is not proven now: {doubt}"
+            why = now.why_unproven
+            words = f"{self._of}; from the job in it, it is not proven now: {why}"
         return Finding(NAME, now.proven or (now.passed and not was), words)
 
     @property

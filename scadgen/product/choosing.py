@@ -197,9 +197,8 @@ def _why_not(product: Product, name: str, joint: ProductJoint, hinge: Hinge) -> 
         hinge = built(f"joints.{name}", made, common | given, worked)
     except JobError as error:
         return error.words
-    verdict = check(hinge, product.layer_heights, population=product.population)
-    failed = next((one for one in verdict.findings if not one.passed), None)
-    return f"it is not proven: {failed.name}: {failed.words}" if failed else ""
+    why = check(hinge, product.layer_heights, population=product.population).why_unproven
+    return f"it is not proven: {why}" if why else ""
 
 
 def _how(name: str, duty: Duty, ranking: Ranking, asked: bool) -> Iterator[str]:

@@ -43,8 +43,8 @@ def why_unproven(
         verdict = read_job(sized_job(wish, hinge, folder), folder).prove(progress)
     except JobError as error:
         return f"its job cannot be read back: {error.words}"
-    failed = next((one for one in verdict.findings if not one.passed), None)
-    return f"its job is not proven: {failed.name}: {failed.words}" if failed else ""
+    why = verdict.why_unproven
+    return f"its job is not proven: {why}" if why else ""
 
 
 def _duty(wish: Wish, hinge: Hinge) -> dict[str, float]:

@@ -185,7 +185,7 @@ class Search:
             asked, most = float(strength.actual), float(strength.permissible)
             words = f"{strength.name}: {asked:.6g} asked, at most {most:.6g} {strength.unit}"
             return Refused(family, f"{words}{self._where()}.", f"It would take {strength.change}.")
-        why = f"{strength.name}: {best:.2g} times the duty at best{self._where()}; "
+        why = f"{strength.name}: {best:.3g} times the duty at best{self._where()}; "
         why += f"{duty.margin:g} times are asked."
         return Refused(family, why, f"It would take {strength.change}, or another plastic.")
 
