@@ -151,6 +151,10 @@ HOSTILE: dict[str, tuple[Callable[[Parts], object], str]] = {
         lambda parts: parts.pop("Metadata/scadgen/report.txt"),
         "report.txt is missing",
     ),
+    "no texts": (
+        lambda parts: forged(parts, lambda facts: facts.update(texts=3)),
+        "it must name its texts",
+    ),
     "text elsewhere": (
         lambda parts: forged(parts, lambda facts: facts.update(texts={"../../x": ""})),
         "a text of it lies elsewhere",

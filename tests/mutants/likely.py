@@ -10,7 +10,6 @@ import functools
 import re
 from collections import Counter
 from collections.abc import Iterator
-from pathlib import Path
 
 from tests.mutants.sites import ROOT
 
@@ -35,10 +34,11 @@ def likely(mutant: str) -> list[str]:
 
 
 def named_after(mutant: str) -> list[str]:
-    """The file of tests that has the name of the mutant's module, if there is one."""
+    """The files of tests that have the name of the mutant's module: its own room's, or others'."""
     _, *room, module = mutant.partition(":")[0].split(".")
-    path = Path("tests", *room, f"test_{module}.py")
-    return [path.as_posix()] if (ROOT / path).exists() else []
+    name, own = f"test_{module}.py", ROOT.joinpath("tests", *room)
+    found = [own / name] if (own / name).exists() else sorted((ROOT / "tests").rglob(name))
+    return [path.relative_to(ROOT).as_posix() for path in found]
 
 
 def _words(mutant: str) -> Iterator[str]:

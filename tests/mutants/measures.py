@@ -116,7 +116,7 @@ TELLS = {
 #: Rooms from which findings take their measures.
 MEASURING = ("scadgen.motion", "scadgen.printing", "scadgen.caging")
 #: What they take from there that is no measure, or one by which others here are made.
-OTHERS = {"cuts", "in_words", "rooted", "thickest_layer"}
+OTHERS = {"cross", "cuts", "in_words", "rooted", "thickest_layer"}
 
 
 def unswitched(known: Collection[str] | None = None) -> set[str]:
