@@ -154,7 +154,7 @@ class NestedCones(RingPivot):
 
     @part
     def post(self) -> Shape:
-        """Tapered root, post and cone on top of a link."""
+        """Root, post and cone."""
         point = rectangle(self.shaft, self.tip).at(0, self.peak)
         return revolve(self.shaft_outline(self.eaves, self.peak + self.tip) - point)
 

@@ -380,7 +380,7 @@ class SheetFlexure(Flexure):
 
     @part
     def segment(self, i: float) -> Shape:
-        """Segment of the web between two of its cross sections."""
+        """Segment of the web."""
         return hull(self.section_at(i), self.section_at(i + 1))
 
     @part

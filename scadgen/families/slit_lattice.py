@@ -298,7 +298,7 @@ class SlitLattice(Flexure):
 
     @part
     def strip_at(self, outline: Shape, i: float, turn: float) -> Shape:
-        """An outline moved to the middle of strip i, one chord of a pitch from strip to strip."""
+        """An outline at strip i."""
         first = self.slit + self.strip / 2 - self.span / 2
         return along_chords(outline, i, self.pitch, turn, turn).at(x=first)
 

@@ -103,7 +103,7 @@ class SnapCatch(LidCatch):
 
     @derived
     def bent(self) -> float:
-        """Farthest way by which the arm gives, turned or pulled, with the hinge's play"""
+        """Farthest that the arm gives"""
         return maximum(self.deflection, self.lip - self.clearance) + self.slack
 
     @derived

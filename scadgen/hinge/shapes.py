@@ -105,7 +105,7 @@ def rod_outline(radius: float) -> Shape:
 
 @part
 def trough_below(radius: float, thread: float, beside: float) -> Shape:
-    """Room in a bore for the threads that hang below a rod's flat: so thick, and so far beside."""
+    """Room in a bore for threads below a rod's flat."""
     wide = let("wide", 2 * (radius * sin(OCTANT) + beside), "of the flat, and beside it")
     deep = let("deep", rod_depth(radius) + thread, "from the axis down to its floor")
     return rectangle(wide, deep).at(-wide / 2, -deep)
@@ -113,7 +113,7 @@ def trough_below(radius: float, thread: float, beside: float) -> Shape:
 
 @part
 def corbel_below(radius: float, bore: float, arm: float, aside: float) -> Shape:
-    """All below a corbel that climbs at 45 degrees from an arm at +x, around a bore, to -x.
+    """All below a corbel from an arm at +x to -x.
 
     The middle of the arm is so far ``aside`` of the bore's, towards -y.
 
@@ -153,7 +153,7 @@ def climbing(outline: Shape, length: float) -> Shape:
 
 @part
 def along_chords(outline: Shape, chords: float, chord: float, start: float, turn: float) -> Shape:
-    """An outline moved along equal chords: the first at an angle, each next one turned further."""
+    """An outline moved along chords that turn."""
     count = where(abs(turn) < GRAIN, chords, sin(chords * turn / 2) / sin(turn / 2))
     way = let("way", chord * count)
     bearing = let("bearing", start + (chords - 1) * turn / 2)
@@ -162,7 +162,7 @@ def along_chords(outline: Shape, chords: float, chord: float, start: float, turn
 
 @part
 def swept(outline: Shape, start: float, step: float, steps: float) -> Shape:
-    """A convex outline on its way about the origin, turned from a start on by steps.
+    """Convex outline on its way.
 
     Hulls bridge the steps, so the arcs of its corners come out short by 1 - cos(step / 2) of
     their radius: give the outline that much room.

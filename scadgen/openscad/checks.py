@@ -18,11 +18,9 @@ function told(name, value, asked) =
   str("MODULE(): ", name, " = ", value, "; it must be ", asked, ".");"""
 
 _RANGES = """\
-for (v = ranges) {
-  whole = v[5] != "" || v[6] == "" || v[1] % v[4] == 0;  // as a count is, which has no unit
-  assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && whole,
-    told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));
-}"""
+for (v = ranges)  // what has no unit is a count, and whole
+  assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && (v[5] != "" || v[1] % v[4] == 0),
+    told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));"""
 
 #: As ``scadgen/hinge/ends.py`` has it.
 _PART = """\

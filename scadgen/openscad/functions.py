@@ -16,7 +16,7 @@ from scadgen.hinge.family import Definition
 from scadgen.text.quoting import scad_string
 from scadgen.trees import expr
 from scadgen.trees.expr import Expr, Let, Sym, as_expr, equal, where
-from scadgen.trees.to_scad import INDENT, WIDTH, continued, filled, is_spelt, number, packed, text
+from scadgen.trees.to_scad import INDENT, WIDTH, continued, hugged, is_spelt, number, packed, text
 
 #: What of an automatic value's function is what was given.
 _GIVEN: Any = Sym("given")
@@ -68,8 +68,7 @@ def _sizes(name: str, family: Definition, values: Mapping[str, Any]) -> Iterator
     parameters = ["name", "part"]
     for field in family.bounds:
         parameters.append(f"{field} = {number(values[field])}" if field in needed else field)
-    *head, last = filled(f"function {size_name(name)}(", parameters, ") =")
-    yield from (*head, f"{last} let(")
+    yield from hugged(f"function {size_name(name)}(", parameters, ") = let(")
     named = [*(f"{n} = {source}" for n, source in bound.items()), ""]
     for row in packed(named, WIDTH - len(INDENT)):
         yield from _wrapped(f"{INDENT}{row}".rstrip())

@@ -13,7 +13,7 @@ from scadgen.hinge.family import GROUPS, Bounds, Hinge, definition
 from scadgen.keeping.fingerprint import sealed
 from scadgen.openscad.sliders import sliders
 from scadgen.text.rendering import template
-from scadgen.trees.to_scad import filled, number
+from scadgen.trees.to_scad import hugged, number
 from scadgen.version import VERSION
 
 _PLACE = "\0"
@@ -46,7 +46,7 @@ def emit_settings(hinge: Hinge, head: Iterable[str]) -> str:
         fingerprint=_PLACE,
         family=hinge.family,
         groups=_groups(hinge),
-        call=filled(f"{hinge.family}(", named, ");"),
+        call=hugged(f"{hinge.family}(", named, ");"),
     )
     before, _, after = text.partition(f"{_PLACE}\n")
     return sealed(before, after, "// ")

@@ -151,7 +151,7 @@ def lines(shape: Shape, room: int = WIDTH) -> list[str]:
             body = [line for p in parts for line in _one(p, room - len(INDENT))]
             return _braced(f"{op}()", body, len(parts), room)
         case Polygon(points=points):
-            return filled("polygon([", [_point(point) for point in points], "]);", room)
+            return hugged("polygon([", [_point(point) for point in points], "]);", room)
         case Circle(radius=radius):
             return [f"circle(r = {text(radius)}, $fn = facets);"]
         case Square(size=size):
@@ -248,6 +248,19 @@ def filled(opening: str, items: Sequence[str], closing: str, room: int = WIDTH) 
     if len(flat) <= room or not items:
         return [flat]
     return [opening, *(f"{INDENT}{row}" for row in packed(items, room - len(INDENT))), closing]
+
+
+def hugged(opening: str, items: Sequence[str], closing: str, room: int = WIDTH) -> list[str]:
+    """The same, with the first items right behind ``opening`` and the last before ``closing``."""
+    rows, row = [], f"{opening}{items[0]}"
+    for left, item in zip(range(len(items) - 2, -1, -1), items[1:], strict=True):
+        longer = f"{row}, {item}"
+        if len(longer) + len("," if left else closing) <= room:
+            row = longer
+        else:
+            rows.append(f"{row},")
+            row = f"{INDENT}{item}"
+    return [*rows, f"{row}{closing}"]
 
 
 def packed(items: Sequence[str], room: int = WIDTH) -> list[str]:

@@ -55,8 +55,9 @@ def words_of(cls: type[Hinge], sets: Sequence[Values], folder: Path) -> Iterator
     named = (", ".join(f"{n} = {literal(v)}" for n, v in values.items()) for values in sets)
     calls = (f"echo(set = {k}); {cls.family}({given});" for k, given in enumerate(named))
     text = emit(cls())
-    assert text.count("assert(") > 2
-    told = echoed("\n".join([text.replace("assert(", "told("), TOLD, *calls]), folder)
+    text, count = re.subn(r"(?m)^( +)assert\(", r"\1told(", text)
+    assert count > 2
+    told = echoed("\n".join([text, TOLD, *calls]), folder)
     for said in re.split(r"ECHO: set = \d+\n", told)[1:]:
         found = re.search(r'^ECHO: refused = "(.*)"$', said, re.MULTILINE)
         yield found[1] if found else "nothing is refused"

@@ -85,7 +85,7 @@ class Clicking(DetentSizes):
 
     @part
     def frustum(self) -> Shape:
-        """A blunt cone of 45 degrees that stands out along x, its root below the axis."""
+        """Blunt 45-degree cone."""
         base, blunt = self.detent_base, self.line_width
         outline = polygon(
             (0, -self.join),
@@ -98,7 +98,7 @@ class Clicking(DetentSizes):
 
     @part
     def bumps_beside(self, at: float) -> Shape:
-        """Two bumps on the flat end of a knuckle, either side of a turn where it clicks."""
+        """Bumps at either side of a turn."""
         near, far = at - self.detent_step, at + self.detent_step
         pair = self.frustum().turned(x=near) + self.frustum().turned(x=far)
         return pair.at(self.length / 2, 0, self.axis_at)
@@ -121,7 +121,7 @@ class Clicking(DetentSizes):
 
     @part
     def detent_arms(self) -> Shape:
-        """An arm in the layers, and the block that joins it to the side of its leaf."""
+        """Arm and its block."""
         side = self.length / 2
         long = self.detent_base + self.detent_arm + self.detent_block
         arm = rectangle(self.detent_thickness, long).at(side + self.detent_gap, -self.detent_base)

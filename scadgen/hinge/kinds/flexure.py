@@ -303,7 +303,7 @@ class Flexure(Hinge):
 
     @part
     def relief_outline(self) -> Shape:
-        """Room that the links and the moving border sweep from one end of the bend to the other."""
+        """Room of the whole bend."""
         return each("k", self.sweeps, self.sweep_step)
 
     @part

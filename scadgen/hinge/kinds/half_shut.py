@@ -35,7 +35,7 @@ class HalfShut(SetBack):
 
     @derived
     def spread_apart(self) -> float:
-        """Gap on the bed that two square edges need, each of which spreads"""
+        """Gap on the bed of two square edges that spread"""
         return self.clearance + 2 * self.first_spread
 
     @derived
@@ -46,7 +46,7 @@ class HalfShut(SetBack):
 
     @derived
     def arms_spread(self) -> float:
-        """How far the arms reach over the axis, with half that gap"""
+        """Arms' reach over the axis, with half that gap"""
         return self.arm_face + self.spread_apart / 2
 
     @derived

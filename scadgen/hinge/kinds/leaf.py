@@ -235,7 +235,7 @@ class Leaves(Hinge):
 
     @part
     def countersinks(self) -> Shape:
-        """Countersinks of 90 degrees in a leaf drawn flat, its inner face at z = 0."""
+        """Countersinks of 90 degrees."""
         head = extrude(self.round_hole(self.sink / 2), 1)
         shank = extrude(self.round_hole(self.hole / 2), self.join)
         return self.at_screws(hull(head, shank.at(z=(self.hole - self.sink) / 2)))

@@ -99,7 +99,7 @@ class LidCatch(Hinge):
 
     @derived
     def rim(self) -> float:
-        """Height of the shut rims over the axis; below 0: under it"""
+        """Height of the shut rims over the axis, or under it"""
         return (self.keeper_height - self.hook_height) / 2
 
     @derived

@@ -52,7 +52,7 @@ class LyingPivot(Pivot):
 
     @derived
     def foot_height(self) -> float:
-        """Height of a knuckle's foot, to leaf or backing wall"""
+        """Height of a knuckle's foot, to leaf or backing"""
         return maximum(self.leaf_thickness, self.backing)
 
     @derived
@@ -82,7 +82,7 @@ class LyingPivot(Pivot):
 
     @derived
     def top(self) -> float:
-        """From the axis up to the flat of a knuckle, where two lines find room side by side"""
+        """Height of a knuckle's top"""
         # A narrower top may come out as one line, whose round ends reach the next knuckle.
         inner = self.radius / self.rim
         return sqrt(inner * inner - self.line_width * self.line_width)
@@ -318,17 +318,17 @@ class LyingPivot(Pivot):
 
     @derived
     def stop_start(self) -> float:
-        """From the axis to where a stop, climbing at 45 degrees, meets the moving leaf's face"""
+        """From axis to a stop's face"""
         return where(self.stop_at > 0, self.climb / (self.stop_rise - self.stop_run), self.reach)
 
     @derived
     def stop_end(self) -> float:
-        """From the axis to a stop's far sides: walls as thick as a leaf, or that print solid"""
+        """From axis to its far side"""
         return maximum(self.stop_start, self.reach) + maximum(self.leaf_thickness, self.thinnest)
 
     @derived
     def stop_corner(self) -> float:
-        """From the axis to where these sides meet, half-way between the leaves"""
+        """From axis to its corner"""
         return self.stop_end / where(self.stop_at > 0, cos((180 - self.stop_at) / 2), 1)
 
     @derived
@@ -375,7 +375,7 @@ class LyingPivot(Pivot):
 
     @part
     def wall_room(self) -> Shape:
-        """Walls and foot under a raised knuckle, seen along the axis, with room around them."""
+        """Walls and room."""
         near = let("near", self.radius + self.room, "room beside the walls, towards the other side")
         end = where(self.backing > 0, self.reach + self.join, self.radius)
         far = let("far", end + self.room, "room beside them, over the foot")

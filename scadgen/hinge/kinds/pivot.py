@@ -367,7 +367,6 @@ class Pivot(Leaves):
         """Stop on the fixed leaf, clear of the knuckles: what the moving leaf's face meets."""
         return self.stop_fan() - self.stop_room()
 
-    @part
     def stop_sweep(self) -> Shape:
         """Room that the stop sweeps, seen from the moving leaf."""
         return swept(self.stop_passed(), -self.lowest(), -self.stride, self.sweeps)

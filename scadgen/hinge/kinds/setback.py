@@ -83,7 +83,7 @@ class SetBack(Pivot):
 
     @derived
     def overlap(self) -> float:
-        """Arms' reach over the axis, with the gap; below 0 they fold shut"""
+        """Arms' reach over the axis with the gap; below 0 they fold shut"""
         return self.arm_face + self.clearance
 
     @derived
@@ -224,7 +224,7 @@ class SetBack(Pivot):
 
     @part
     def leaf_room(self) -> Shape:
-        """Leaf and arms seen from above, with room around them."""
+        """Leaf, arms and room."""
         behind = self.setback + self.leaf_thickness / 2 + self.room
         width = behind + self.arm_face + self.room
         return rectangle(self.leaf_end + self.room, width).at(y=-behind)

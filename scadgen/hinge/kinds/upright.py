@@ -84,7 +84,7 @@ class UprightPivot(Heeled):
 
     @derived
     def deep(self) -> float:
-        """How far beside its bore a knuckle's wall ends"""
+        """How far beside its bore a wall ends"""
         return sqrt(maximum(self.solid * self.solid - self.slim * self.slim, 0))
 
     @derived

@@ -167,7 +167,7 @@ class WaistPivot(RingPivot):
 
     @part
     def waist_outline(self) -> Shape:
-        """Half section from the waist up: neck, flare, the knuckle above."""
+        """Half section from the waist up: neck, flare, knuckle above."""
         return polygon(
             (0, self.pinch - self.waist - self.join),
             (self.shaft / 2, self.pinch - self.waist - self.join),
