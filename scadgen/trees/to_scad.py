@@ -147,6 +147,9 @@ def lines(shape: Shape, room: int = WIDTH) -> list[str]:
             return [line for part in parts for line in lines(part, room)]
         case Combined(op="hull", parts=(only,)):
             return under("hull()", only, room)
+        case Combined(op="difference", parts=(whole, *taken)):
+            body = _less(whole, taken, room - len(INDENT))
+            return _braced("difference()", body, 1 + len(taken), room)
         case Combined(op=op, parts=parts):
             body = [line for p in parts for line in _one(p, room - len(INDENT))]
             return _braced(f"{op}()", body, len(parts), room)
@@ -301,6 +304,15 @@ def _one(shape: Shape, room: int) -> list[str]:
         case Noted(note=note, child=child):
             return [f"// {note}", *_one(child, room)]
     return lines(shape, room)
+
+
+def _less(whole: Shape, taken: Sequence[Shape], room: int) -> list[str]:
+    """The operands of a difference: what is whole as one statement, then all that is taken off."""
+    if isinstance(whole, Combined) and whole.op == "difference":
+        first = _less(whole.parts[0], whole.parts[1:], room)
+    else:
+        first = _one(whole, room)
+    return [*first, *(line for shape in taken for line in lines(shape, room))]
 
 
 def _braced(head: str, body: list[str], statements: int, room: int) -> list[str]:

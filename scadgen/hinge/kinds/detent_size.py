@@ -70,12 +70,12 @@ class DetentSizes(LyingPivot):
 
     @derived
     def ridge_stretches(self) -> float:
-        """Straight stretches of a ridge"""
+        """Stretches of a ridge"""
         return maximum(1, ceil((self.detent_to - self.detent_at) / self.ridge_stretch))
 
     @derived
     def ridge_stride(self) -> float:
-        """Turn from one end of a stretch to the next"""
+        """Turn that each of them spans"""
         return (self.detent_to - self.detent_at) / self.ridge_stretches
 
     @derived

@@ -51,12 +51,12 @@ class HalfShut(SetBack):
 
     @derived
     def joins_at(self) -> float:
-        """From the axis to where arms would join on the bed, or the web behind them"""
+        """Where they would join on the bed"""
         return where(self.arms_spread > 0, self.reach, self.reach + self.leaf_thickness)
 
     @derived
     def short_of_stop(self) -> float:
-        """Turn by which it prints short of its stop, whose faces must not join on the bed"""
+        """Turn by which it prints short of its stop"""
         return atan(self.spread_apart / self.reach)
 
     def rules(self) -> Iterable[Rule]:

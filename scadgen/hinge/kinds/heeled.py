@@ -40,12 +40,12 @@ class Heeled(HalfShut):
 
     @derived
     def least_opening(self) -> float:
-        """Least opening that a heel may stop, or it would wrap all around the knuckles"""
+        """Least opening that a heel may stop, or it would wrap around the knuckles"""
         return 60
 
     @derived
     def farthest_back(self) -> float:
-        """A leaf without a heel may stand so far back, and farther than that it never does"""
+        """A leaf without a heel may stand so far back, and never farther"""
         return 100
 
     @derived
@@ -55,7 +55,7 @@ class Heeled(HalfShut):
 
     @derived
     def least_turn(self) -> float:
-        """The other end of its swing: at its heel, or as far as it folds back"""
+        """Other end of its swing: heel, or as it folds"""
         return where(self.opens_to > 0, self.opened, self.backmost)
 
     def lowest(self) -> float:
@@ -112,7 +112,7 @@ class Heeled(HalfShut):
 
     @part
     def heel_outline(self) -> Shape:
-        """Heel behind the knuckles, from the fixed leaf around to the back of the moving one."""
+        """Heel behind the knuckles, from leaf to leaf."""
         far = let("far", 2 * self.heel_end, "beyond the heel")
         amid = let("amid", (180 + self.opened) / 2, "direction half-way between the leaves")
         rays = ((far * cos(turn), far * sin(turn)) for turn in (self.opened, amid))
