@@ -8,7 +8,7 @@ import pytest
 
 from scadgen import CaptiveCone, FacingCones, HingeError, NestedCones, WaistedSpindle, check
 from scadgen.findings.on_motion import opened
-from scadgen.hinge.kinds.heeled import HEEL
+from scadgen.hinge.kinds.heeled import BENT
 from scadgen.hinge.kinds.upright import UprightPivot
 from scadgen.hinge.meshing import mesh
 from scadgen.motion.axis import Axis
@@ -49,6 +49,8 @@ def test_stops_at_both_ends_are_proven_and_told_from_shut() -> None:
     told = {found.name: found.words for found in verdict.findings}
     assert verdict.proven
     assert "95.00 deg from shut" in told["stop of its opening"]
+    assert "printers make the heel end the turn" in told["heel on the rough fleet"]
+    assert "printers make the stop end the turn" in told["stop on the rough fleet"]
     assert "85 to 170 deg are asked" in told["swing"]
     (joint,) = made.mechanism().joints
     assert joint.stop_words.endswith("a heel meets the leaf 95 deg from shut")
@@ -82,8 +84,8 @@ def test_the_heel_bears_what_its_solid_does() -> None:
         made = CaptiveCone(
             setback=4, opens_to=90, printed_at=150, swing=170, leaf_thickness=thick, facets=64
         )
-        (heel,) = (each for each in made.strengths(duty, plastic) if each.name == HEEL)
-        (carrier,) = (each for each in made.carriers() if each.place == HEEL)
+        (heel,) = (each for each in made.strengths(duty, plastic) if each.name == BENT)
+        (carrier,) = (each for each in made.carriers() if each.place == BENT)
         measured = nominal(made, carrier, duty, plastic)
         assert measured <= float(heel.actual) <= 1.6 * measured
 

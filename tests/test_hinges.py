@@ -195,11 +195,8 @@ def test_a_body_cut_by_its_relief_leaves_the_swing_free(cls: type[Pivot]) -> Non
         (turn,) = whole.joints
         assert isinstance(turn, Turn)
         fixed_body, fixed = turn.stiff(fixed_body, whole), turn.stiff(fixed, whole)
-        start = hinge.as_printed()
-        low, high = (
-            hinge.lowest() - start + 0.05,
-            hinge.swing - start - 0.05,
-        )  # at a stop they touch
+        start, apart = hinge.as_printed(), 0.05  # at a stop they touch
+        low, high = hinge.lowest() - start + apart, hinge.swing - start - apart
         for k in range(9):
             angle = low + (high - low) * k / 8
             assert not meet(fixed_body, axis.turn(moving, angle)), (hinge, angle)

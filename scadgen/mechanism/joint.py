@@ -27,7 +27,7 @@ Vector = tuple[float, float, float]
 Tell = Callable[[str], None]
 
 #: What bodies of a joint may be meant to meet by, in a word.
-DETENT, STOP, CATCH = "detent", "stop", "catch"
+DETENT, STOP, HEEL, CATCH = "detent", "stop", "heel", "catch"
 
 
 def silent(_: str) -> None:

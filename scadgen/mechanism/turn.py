@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
-from scadgen.mechanism.joint import DETENT, STOP, Case, Joint, JointProof
+from scadgen.mechanism.joint import DETENT, HEEL, STOP, Case, Joint, JointProof
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -63,7 +63,8 @@ class Turn(Joint):
 
     @property
     def meets(self) -> tuple[str, ...]:
-        return (STOP,) * (self.stop > 0) + (DETENT,) * (self.detent is not None)
+        stops = (STOP,) * (self.stop > 0) + (HEEL,) * (self.heel > 0)
+        return stops + (DETENT,) * (self.detent is not None)
 
     @property
     def phases(self) -> int:

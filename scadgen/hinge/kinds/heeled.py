@@ -14,7 +14,9 @@ from typing import TYPE_CHECKING
 from scadgen.hinge.family import deg, derived
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.half_shut import HalfShut
+from scadgen.hinge.meets import Click, Stop
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
+from scadgen.mechanism.joint import HEEL
 from scadgen.strength import anyform, loop, prying
 from scadgen.strength.carried import Carrier, Cut, Force, Lever
 from scadgen.strength.duty import Duty
@@ -29,7 +31,7 @@ if TYPE_CHECKING:
     from scadgen.mechanism.mechanism import Mechanism
 
 #: The strength of the heel, by name.
-HEEL = "heel of the stop"
+BENT = "heel of the stop"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -91,6 +93,10 @@ class Heeled(HalfShut):
         screwed = heeled & (self.screw > 0)
         beyond = where(screwed, 2 * (self.heel_end - self.reach) + self.seat, 0)
         yield at_least(self.leaf_length, beyond, "or the heel covers the screws")
+
+    def meets(self) -> Iterable[Click | Stop]:
+        yield from super().meets()
+        yield Stop(HEEL, self.opens_to > 0, self.reach, self.stop_in_layers)
 
     def printed_gaps(self) -> Iterable[Gap]:
         yield from super().printed_gaps()
@@ -158,7 +164,7 @@ class Heeled(HalfShut):
         pull = anyform.where(self.opens_to > 0, moment / (straightened * middle), 0)
         ring = loop.thick_ring_stress(pull, 2 * self.heel_end, 2 * self.reach, self.leaf_width)
         told = Told(duty, plastic)
-        return told.stress(HEEL, ring, in_bending(wall), loop, "a thicker leaf")
+        return told.stress(BENT, ring, in_bending(wall), loop, "a thicker leaf")
 
     def carriers(self) -> Iterable[Carrier]:
         if self.opens_to:
@@ -168,5 +174,5 @@ class Heeled(HalfShut):
             turn = math.radians(self.opened)
             tip = (self.reach * math.cos(turn), self.reach * math.sin(turn), high)
             push = Force("load", tip, "xy", over=Lever(0, self.reach, 1))
-            yield Carrier(HEEL, "normal", (behind,), (push,))
+            yield Carrier(BENT, "normal", (behind,), (push,))
         yield from super().carriers()

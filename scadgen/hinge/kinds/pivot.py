@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import partial
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from scadgen.hinge.exported import Export
@@ -82,30 +81,9 @@ class Pivot(Leaves):
 
     def drawn_at(self, drawn: float) -> Mechanism:
         """Its links with the moving one turned so far from how it prints, degrees."""
-        from scadgen.hinge.meshing import mesh
-        from scadgen.mechanism.mechanism import Body, Mechanism
-        from scadgen.mechanism.turn import Turn
-        from scadgen.motion.axis import Axis
+        from scadgen.hinge.kinds.links import turning
 
-        sides, home = ("fixed", "moving"), self.as_printed() + drawn
-        turn = Turn(
-            fixed="fixed",
-            moving="moving",
-            asked=(self.lowest() - home, self.swing - home),
-            printed_at=home,
-            about=Axis(*self.axis()),
-            facets=self.facets,
-            clearance=self.clearance,
-            stop=self.stop_at,
-            heel=self.heel_meets(),
-            parts=self.lowest() - home + self.slanted() if self.heel_meets() else -math.inf,
-            closes=self.closes_from() - home,
-            stop_told=self.stop_words(),
-            openings=self.openings,
-            posed=lambda turned: mesh(self, "moving", turned + drawn),
-        )
-        bodies = (Body(name, f"{name} link", partial(mesh, self, name, drawn)) for name in sides)
-        return Mechanism(self.family, tuple(bodies), (turn,))
+        return turning(self, drawn)
 
     def practice(self, duty: Duty, plastic: Plastic) -> Judged:
         usual = super().practice(duty, plastic)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
 from scadgen.hinge.family import definition
-from scadgen.mechanism.joint import DETENT, STOP
+from scadgen.mechanism.joint import DETENT, HEEL, STOP
 from scadgen.printing.lines import finest_line
 from scadgen.proof.fleet.best import best_clearance
 from scadgen.proof.fleet.population import Population
@@ -25,8 +25,9 @@ TRIED = 10_000
 #: A share by no more than this above what is needed is marginal, percent.
 MARGINAL = 2.0
 #: What a printer must make of what is meant to meet, and what helps where too few do.
-DOES = {DETENT: "felt, and none of its arms jam", STOP: f"end the turn within {OFF_STOP:g} deg"}
-HELPS = {DETENT: "a higher detent, or less clearance", STOP: "leaves that start further out"}
+ENDS, FURTHER = f"end the turn within {OFF_STOP:g} deg", "leaves that start further out"
+DOES = {DETENT: "felt, and none of its arms jam", STOP: ENDS, HEEL: ENDS}
+HELPS = {DETENT: "a higher detent, or less clearance", STOP: FURTHER, HEEL: FURTHER}
 
 
 def fleet_findings(
