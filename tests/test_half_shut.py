@@ -69,7 +69,7 @@ def test_the_solids_are_those_that_print_flat_turned(
 
 @standing
 @pytest.mark.parametrize(
-    ("setback", "at"), [(0, 30), (0, 100), (0.8, 140), (2, 170), (9, 120), (9, 180), (40, 180)]
+    ("setback", "at"), [(0, 30), (0, 100), (0.8, 140), (2, 170), (9, 120), (9, 175), (40, 175)]
 )
 def test_room_and_gap_as_it_prints_are_those_of_its_solids(
     cls: type[UprightPivot], setback: float, at: float

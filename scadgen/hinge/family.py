@@ -143,6 +143,10 @@ class Hinge:
         """The other end of the turn that begins at ``swing`` (degrees)."""
         return -self.swing
 
+    def drawn_from(self) -> float:
+        """The least turn that may be drawn (degrees): at a stop both sides would touch."""
+        return self.lowest()
+
     def highest(self) -> float:
         """The turn, degrees, up to which nothing but the hinge itself may be in the way."""
         return self.swing
@@ -245,7 +249,7 @@ class Hinge:
 
     def rules(self) -> Iterable[Rule]:
         """The rules beyond each field's own bounds."""
-        why, low, high = "or it is drawn further than it turns", self.lowest(), self.swing
+        why, low, high = "or it is drawn further than it turns", self.drawn_from(), self.swing
         yield at_most(self.angle, high - self.as_printed(), why, Serves.MOTION)
         yield at_least(self.angle, low - self.as_printed(), why, Serves.MOTION)
         yield at_most(

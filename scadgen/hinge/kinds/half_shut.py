@@ -41,13 +41,13 @@ class HalfShut(SetBack):
     @derived
     def leaves_apart(self) -> float:
         """Turn up to which it may print: beyond it the leaves are too near each other on the bed"""
-        far = (self.face + self.spread_apart / 2) / self.leaf_end
+        far = (self.face + self.spread_apart) / self.leaf_end
         return 180 - 2 * atan(maximum(self.arms_spread / self.joins_at, far))
 
     @derived
     def arms_spread(self) -> float:
-        """Arms' reach over the axis, with half that gap"""
-        return self.arm_face + self.spread_apart / 2
+        """Arms' reach over the axis, with that gap"""
+        return self.arm_face + self.spread_apart
 
     @derived
     def joins_at(self) -> float:
@@ -70,25 +70,54 @@ class HalfShut(SetBack):
 
     def printed_gaps(self) -> Iterable[Gap]:
         """What the turn at which it prints leaves between both sides."""
-        yield Gap("between the leaves, as it prints", self.leaf_way, bed=(0, 0))
-        yield Gap("before the stop, as it prints", self.stop_way, bed=(0, 0))
+        yield self.printed_gap("between the leaves", self.leaf_way)
+        yield self.printed_gap("before the stop", self.stop_way)
+
+    def printed_gap(self, place: str, way: float) -> Gap:
+        """A gap of two square edges on the bed.
+
+        The limits of the turn at which it prints leave it more than the clearance; that, which a
+        search over all settings sees late, is told here.
+        """
+        return Gap(f"{place}, as it prints", maximum(way, self.clearance), bed=(0, 0))
+
+    @derived
+    def half_rise(self) -> float:
+        """Cosine of half the turn at which it prints"""
+        return cos(self.printed_at / 2)
+
+    @derived
+    def half_run(self) -> float:
+        """Sine of half the turn at which it prints"""
+        return sin(self.printed_at / 2)
+
+    @derived
+    def arm_way(self) -> float:
+        """From the plane half-way between the leaves to the nearest corner of arms and web"""
+        far = self.reach + self.leaf_thickness
+        return (
+            minimum(self.reach * self.half_rise, far * self.half_rise)
+            - self.arm_face * self.half_run
+        )
 
     @derived
     def leaf_way(self) -> float:
-        """At least the way from leaf to leaf as it prints"""
-        # Each stays on its side of the plane half-way between them, by the way of its nearest
-        # corner. An arm may be nearer to the other leaf's edge: the factor.
-        rise, run = cos(self.printed_at / 2), sin(self.printed_at / 2)
-        arm, far = self.arm_face * run, self.reach + self.leaf_thickness
-        corners = (self.reach * rise - arm, far * rise - arm)
-        least = minimum(*corners, self.leaf_end * rise - self.face * run)
-        return 2 * maximum(run, cos(45)) * least
+        """At least the way from leaf to leaf as it prints: to that plane and on"""
+        # An arm may be nearer to the edge of the other leaf than both are to the plane: the factor.
+        least = minimum(self.arm_way, self.leaf_end * self.half_rise - self.face * self.half_run)
+        return 2 * maximum(self.half_run, cos(45)) * least
+
+    @derived
+    def stop_left(self) -> float:
+        """Turn left to the stop as it prints, up to a right angle"""
+        return minimum(self.stop_at - self.printed_at, 90)
 
     @derived
     def stop_way(self) -> float:
         """At least the way from the faces of a stop to the moving leaf as it prints"""
-        left = minimum(self.stop_at - self.printed_at, 90)
-        way = self.reach * sin(left) + minimum(self.stop_face, 0) * (1 - cos(left))
+        way = self.reach * sin(self.stop_left) + minimum(self.stop_face, 0) * (
+            1 - cos(self.stop_left)
+        )
         return where(self.stop_at > 0, way, self.reach)
 
     def posed(self, shape: Shape) -> Shape:

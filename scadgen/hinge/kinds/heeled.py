@@ -30,6 +30,8 @@ from scadgen.trees.solid import Shape, choose, circle, part, polygon, rectangle
 if TYPE_CHECKING:
     from scadgen.mechanism.mechanism import Mechanism
 
+#: From this turn on, degrees, what lies half a turn from the tip of a heel is nearer to x.
+FAR_ROUND = 135
 #: The strength of the heel, by name.
 BENT = "heel of the stop"
 
@@ -39,11 +41,6 @@ class Heeled(HalfShut):
     """A pivot about the z axis that may have a stop of its opening, counted from shut."""
 
     opens_to: float = deg(0, 0, 175, 5, "Part", "Opening, from shut, that a heel stops; 0: none")
-
-    @derived
-    def least_opening(self) -> float:
-        """Least opening that a heel may stop, or it would wrap around the knuckles"""
-        return 60
 
     @derived
     def farthest_back(self) -> float:
@@ -63,6 +60,9 @@ class Heeled(HalfShut):
     def lowest(self) -> float:
         return self.least_turn
 
+    def drawn_from(self) -> float:
+        return where(self.opens_to > 0, self.opened + 1, self.backmost)
+
     @derived
     def back(self) -> float:
         """From the axis back to the plane of a leaf's outer face"""
@@ -76,8 +76,6 @@ class Heeled(HalfShut):
 
     def rules(self) -> Iterable[Rule]:
         heeled = self.opens_to > 0
-        least = where(heeled, self.least_opening, 0)
-        yield at_least(self.opens_to, least, "or its heel would wrap all around", Serves.MOTION)
         near = where(heeled, self.reach - self.leaf_thickness / 2, self.farthest_back)
         why = "or its heel would be thicker than the knuckles"
         yield at_most(self.setback, near, why, Serves.STRENGTH)
@@ -85,14 +83,11 @@ class Heeled(HalfShut):
         why = "or it prints past its heel, or joined with it"
         yield at_least(self.printed_at, short, why, Serves.PRINTING)
         yield from super().rules()
-        why = "or it is drawn with its links touching at the heel"
-        apart = where(heeled, self.opened + 1, self.backmost)
-        yield at_least(self.angle, apart - self.as_printed(), why, Serves.MOTION)
         room = where(heeled, self.heel_end + self.clearance - self.reach + self.leaf_corner, 0)
-        yield at_least(self.leaf_length, room, "or the heel has no leaf to meet")
+        yield at_least(self.leaf_length, room, "or the heel has no leaf to meet", Serves.MOTION)
         screwed = heeled & (self.screw > 0)
         beyond = where(screwed, 2 * (self.heel_end - self.reach) + self.seat, 0)
-        yield at_least(self.leaf_length, beyond, "or the heel covers the screws")
+        yield at_least(self.leaf_length, beyond, "or the heel covers the screws", Serves.MOTION)
 
     def meets(self) -> Iterable[Click | Stop]:
         yield from super().meets()
@@ -100,7 +95,7 @@ class Heeled(HalfShut):
 
     def printed_gaps(self) -> Iterable[Gap]:
         yield from super().printed_gaps()
-        yield Gap("before the heel, as it prints", self.heel_way, bed=(0, 0))
+        yield self.printed_gap("before the heel", self.heel_way)
 
     @derived
     def heel_way(self) -> float:
@@ -169,8 +164,10 @@ class Heeled(HalfShut):
     def carriers(self) -> Iterable[Carrier]:
         if self.opens_to:
             wall, high = self.heel_end - self.reach, self.leaf_width / 2
-            middle = (0, -(self.heel_end + self.reach) / 2, high)
-            behind = Cut("fixed", middle, "x", (wall, wall, 2 * high))
+            middle, window = (self.heel_end + self.reach) / 2, (wall, wall, 2 * high)
+            behind = Cut("fixed", (0, -middle, high), "x", window)
+            if self.opened > FAR_ROUND:  # half a turn from the tip is nearer to x
+                behind = Cut("fixed", (middle, 0, high), "y", window)
             turn = math.radians(self.opened)
             tip = (self.reach * math.cos(turn), self.reach * math.sin(turn), high)
             push = Force("load", tip, "xy", over=Lever(0, self.reach, 1))
