@@ -9,12 +9,15 @@ import numpy as np
 import pytest
 
 from scadgen.hinge.family import Hinge, all_families, definition
+from scadgen.hinge.kinds.half_shut import HalfShut
 from scadgen.hinge.rules import Rule, Serves
 from scadgen.hinge.validate import validated
+from scadgen.trees.to_numpy import Numbers
 from tests.settings.obligations import Obligation, obligations
 from tests.settings.samples import samples
 from tests.support import each_family, refusal
 
+HALF_SHUT = [cls for cls in all_families().values() if issubclass(cls, HalfShut)]
 RULES = [(cls, rule) for cls in all_families().values() for rule in definition(cls).rules]
 NAMES = [f"{cls.family}: {rule.param} {rule.sense} ..., {rule.why}" for cls, rule in RULES]
 
@@ -67,3 +70,15 @@ def test_no_setting_that_the_rules_let_through_is_seen_to_break_anything(cls: ty
     at = int(np.argmax(passing))
     setting = {name: float(column[at]) for name, column in drawn.values.items()}
     assert validated(cls, setting) == pytest.approx(setting)
+
+
+@pytest.mark.parametrize("cls", HALF_SHUT, ids=lambda cls: cls.family)
+def test_no_rule_lets_sides_print_nearer_than_the_clearance(cls: type[HalfShut]) -> None:
+    """What gaps of hinges that print half shut are told to be at the least, they are."""
+    drawn, family = samples(cls), definition(cls)
+    passing = drawn.passing(family.rules)
+    numbers = Numbers({name: column[passing] for name, column in drawn.values.items()})
+    for way in ("leaf_way", "stop_way", "heel_way"):
+        assert np.min(numbers(family.derived[way]) - numbers.symbols["clearance"]) > 0, way
+    assert np.sum(numbers.symbols["printed_at"] > 0) > 1000
+    assert np.sum(numbers.symbols["opens_to"] > 0) > 100
