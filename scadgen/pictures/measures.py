@@ -62,9 +62,9 @@ def _gap(hinge: Hinge, through: Section, across: Section) -> float | None:
 
 
 def _motion(hinge: Hinge, through: Section, across: Section) -> float | None:
-    """How far what moves has come: about its axis, by its bend, or else as a way in the plane."""
+    """How far what moves has come: about its axis from flat, by its bend, or as a way in the plane."""
     if through.sides.axis:
-        return abs(turn(across))
+        return abs(turn(across)) + float(hinge.as_printed())
     if through.sides.fold_line is not None:
         return bend(through)
     return travel(through)
