@@ -9,7 +9,7 @@ import pytest
 from scadgen import emit, mesh
 from scadgen.hinge.family import Hinge, all_families, definition
 from scadgen.trees.to_scad import number
-from tests.engine import run
+from tests.engine import run, tree
 from tests.openscad.newer import run as run_newer
 from tests.openscad.test_solids import assert_same_solid
 from tests.support import fewest
@@ -59,15 +59,16 @@ def test_a_newer_openscad_carries_it_as_well(cls: type[Hinge], tmp_path: Path) -
 def test_a_child_is_drawn_once_with_the_moving_side_alone(
     cls: type[Hinge], part: str, tmp_path: Path
 ) -> None:
-    """As printed it stays where it is drawn."""
-    child = f"translate([0, {AWAY}, 0]) cube({SIDE});"
-    drawn = run(scene(cls, f'{cls.family}(part = "{part}")', child, tmp_path), tmp_path)
-    alone = mesh(cls(**fewest(cls)), part)
+    """As printed it stays where it is drawn. Where it is not drawn the tree is that of no child."""
+    call, child = f'{cls.family}(part = "{part}")', f"translate([0, {AWAY}, 0]) cube({SIDE});"
     if part in ("both", "moving"):
+        alone = mesh(cls(**fewest(cls)), part)
         block = alone.cube((SIDE, SIDE, SIDE)).translate((0, AWAY, 0))
-        assert_same_solid(drawn.mesh, alone + block)
+        assert_same_solid(run(scene(cls, call, child, tmp_path), tmp_path).mesh, alone + block)
     else:
-        assert_same_solid(drawn.mesh, alone)
+        trees = [tree(scene(cls, call, one, tmp_path), tmp_path) for one in (child, ";")]
+        assert trees[0] == trees[1]
+        assert f"[0, 1, 0, {AWAY}]" not in trees[0]
 
 
 def test_all_pivots_and_flexures_carry() -> None:

@@ -56,8 +56,10 @@ def test_both_ends_of_a_coupon_are_the_same(printed: Plan, tmp_path: Path) -> No
 
 
 def test_a_whole_coupon_is_the_same(tmp_path: Path) -> None:
+    """Unless the run is thorough of six pieces: they fill a row and begin another."""
     (printed,) = (one for one in PIVOTS if one.family.family == "rod_loops")
-    assert_the_same(coarse(printed), tmp_path)
+    few = printed if thorough() else replace(printed, steps=replace(printed.steps, count=6))
+    assert_the_same(coarse(few), tmp_path)
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import zipfile
+from collections.abc import Iterator
 from email.parser import Parser
 from pathlib import Path
 
@@ -98,11 +99,20 @@ def test_it_installs_its_library_files(options: list[str], programs: Path, tmp_p
     assert not folder.exists()
 
 
-def test_an_unrelated_package_of_its_name_is_told(wheel: Path, tmp_path: Path) -> None:
-    """As if that one had been installed beside it: nothing that then runs can be trusted."""
-    programs = installed(wheel, tmp_path / "environment")
+@pytest.fixture
+def unrelated(programs: Path, tmp_path: Path) -> Iterator[str]:
+    """A package of that name, for as long as a test takes."""
     packages = Path(said(programs / "python", "-c", WHERE, folder=tmp_path).strip())
-    (packages / "scadgen-0.0.2.dist-info").mkdir()
+    folder = packages / "scadgen-0.0.2.dist-info"
+    folder.mkdir()
+    yield folder.stem
+    folder.rmdir()
+
+
+def test_an_unrelated_package_of_its_name_is_told(
+    programs: Path, unrelated: str, tmp_path: Path
+) -> None:
+    """As if that one had been installed beside it: nothing that then runs can be trusted."""
     for given in ([programs / "scadgen"], [programs / "python", "-m", "scadgen"]):
         asked = subprocess.run(
             [*map(str, given), "list"],
@@ -114,5 +124,5 @@ def test_an_unrelated_package_of_its_name_is_told(wheel: Path, tmp_path: Path) -
         )
         assert asked.returncode == 2
         assert asked.stdout == ""
-        assert "an unrelated package of the same name (scadgen-0.0.2)" in asked.stderr
+        assert f"an unrelated package of the same name ({unrelated})" in asked.stderr
         assert "install scadgen-hinges into an environment of its own" in asked.stderr
