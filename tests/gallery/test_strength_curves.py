@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import functools
 import re
 from typing import Any
 from xml.etree import ElementTree
@@ -13,7 +14,8 @@ import pytest
 from scadgen import BreakAwayLink, RodLoops, SheetFlexure, SlitLattice
 from scadgen.gallery.deciding import decides
 from scadgen.gallery.strength_curves import strength_curve, strength_figure
-from scadgen.gallery.strength_sweep import FAR, Sweep, sweeps
+from scadgen.gallery.strength_sweep import FAR, Sweep
+from scadgen.gallery.strength_sweep import sweeps as swept
 from scadgen.gallery.told import TOLD
 from scadgen.hinge.family import Hinge, bounds
 from scadgen.hinge.rules import HingeError
@@ -28,6 +30,28 @@ from tests.support import each_family
 
 NAMES = {material(name).name: material(name) for name in materials()}
 DUTY = Duty()
+
+
+def sweeps(cls: type[Hinge], *duty: Duty) -> list[Sweep]:
+    """A family's sweeps, made once for all tests that ask with the same duty."""
+    family: Any = cls
+    return list(_sweeps(family, *duty))
+
+
+@functools.cache
+def _sweeps(cls: Any, *duty: Duty) -> tuple[Sweep, ...]:
+    return tuple(swept(cls, *duty))
+
+
+def curve(cls: type[Hinge]) -> bytes:
+    """The family's curve, drawn once for all tests that only look at it."""
+    family: Any = cls
+    return _curve(family)
+
+
+@functools.cache
+def _curve(cls: Any) -> bytes:
+    return strength_curve(cls)
 
 
 def at(cls: type[Hinge], found: Sweep, index: int) -> Hinge | None:
@@ -133,7 +157,7 @@ def test_every_line_has_its_dot_at_the_default(cls: type[Hinge]) -> None:
 
 @pytest.mark.parametrize("cls", [RodLoops, SlitLattice])
 def test_the_svg_is_the_same_every_time_and_whole(cls: type[Hinge]) -> None:
-    first = strength_curve(cls)
+    first = curve(cls)
     assert first == strength_curve(cls)
     root = ElementTree.fromstring(first)
     assert root.tag.endswith("svg")
@@ -145,7 +169,7 @@ def test_the_svg_is_the_same_every_time_and_whole(cls: type[Hinge]) -> None:
 
 def test_it_stands_on_opaque_paper() -> None:
     """The first shape is a sheet in the colour of paper: dark pages show through nowhere."""
-    root = ElementTree.fromstring(strength_curve(RodLoops))
+    root = ElementTree.fromstring(curve(RodLoops))
     first = next(element for element in root.iter() if element.tag.endswith("path"))
     assert f"fill: {LIGHT['surface']}" in first.attrib["style"]
     assert "opacity" not in first.attrib["style"]
@@ -189,7 +213,7 @@ def test_the_usual_value_is_never_drawn_as_refused(cls: type[Hinge]) -> None:
 
 @pytest.mark.parametrize("cls", [RodLoops, SheetFlexure])
 def test_each_plastic_is_named_beside_its_line_in_text_that_stays_text(cls: type[Hinge]) -> None:
-    root = ElementTree.fromstring(strength_curve(cls))
+    root = ElementTree.fromstring(curve(cls))
     words = [element.text for element in root.iter() if element.tag.endswith("}text")]
     diagrams = sum(len(row) for row in _drawn(cls))
     assert all(words.count(name) == diagrams for name in NAMES)
@@ -207,8 +231,8 @@ def _drawn(cls: type[Hinge]) -> list[list[str]]:
 def test_a_fleet_whose_share_hangs_on_no_clearance_is_not_drawn() -> None:
     assert decides(RodLoops)
     assert not decides(SheetFlexure)
-    curve = best_clearance(SheetFlexure(), ROUGH, 500, step=0.05)
-    assert np.ptp(curve.both[~curve.refused]) < 0.1
+    share = best_clearance(SheetFlexure(), ROUGH, 500, step=0.05)
+    assert np.ptp(share.both[~share.refused]) < 0.1
     assert not TOLD["Fleet"](SheetFlexure)
 
 
