@@ -109,7 +109,11 @@ def compared(cls: type[Hinge], how: Slicing) -> Compared:
 
 def beside(hinge: Hinge, refused: str, how: Slicing) -> Compared:
     """A slice of a hinge beside our verdict; ``refused``: what its rules say against it."""
-    found = theirs(hinge, how)
+    return judged(hinge, refused, how, theirs(hinge, how))
+
+
+def judged(hinge: Hinge, refused: str, how: Slicing, found: Followed) -> Compared:
+    """What was followed of a slice, beside our verdict."""
     assert found.links is not None
     kinds = {
         "hangs": bool(found.hanging),

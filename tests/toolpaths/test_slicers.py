@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import functools
 import math
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -20,30 +22,46 @@ from scadgen.toolpaths import Asked, Followed, follow, verdict_on
 from scadgen.toolpaths.reading import laid_layers
 from tests.printing.test_remnants import ACROSS, HEIGHT, LINE, arm
 from tests.shapes import ridges
-from tests.toolpaths.against import compared
+from tests.toolpaths.against import judged, theirs
 from tests.toolpaths.engines import ENGINES, FILAMENT, INFILL, WALLS, Slicing, run
 from tests.toolpaths.made import table
 
 pytestmark = pytest.mark.slicers
 
-#: One slice by each engine; python -m tests.toolpaths.slices has them all.
-FEW = [
-    (SideCones, Slicing("PrusaSlicer classic", 0.3)),
-    (SideCones, Slicing("PrusaSlicer arachne", 0.2)),
-    (SideCones, Slicing("Slic3r", 0.2)),
-    (SideCones, Slicing("CuraEngine", 0.3)),
-]
+#: One slice by each engine; python -m tests.toolpaths.slices has them all, of whole hinges.
+FEW = {
+    one.engine: one
+    for one in (
+        Slicing("PrusaSlicer classic", 0.3),
+        Slicing("PrusaSlicer arachne", 0.2),
+        Slicing("Slic3r", 0.2),
+        Slicing("CuraEngine", 0.3),
+    )
+}
+#: A short hinge with few corners, which is sliced and followed in a third of the time.
+SHORT = {"facets": 16, "length": 24, "leaf_length": 6}
 
 
-def sliced(cls: type[Hinge], how: Slicing, folder: Path) -> Followed:
-    hinge = cls()
-    code = how.slice(mesh(hinge), folder)
-    return follow(code, Asked(hinge.mechanism(), bridge=hinge.longest_bridge() or 10))
+def short(how: Slicing) -> Hinge:
+    hinge: Hinge = SideCones(layer=how.layer, line_width=how.line, **SHORT)
+    return hinge
 
 
-@pytest.mark.parametrize(("cls", "how"), FEW, ids=lambda value: getattr(value, "engine", None))
-def test_what_toolpaths_weld_the_proof_refuses(cls: type[Hinge], how: Slicing) -> None:
-    one = compared(cls, how)
+@functools.cache
+def by_engine(engine: str) -> Followed:
+    """What an engine's toolpaths make of the short hinge, for all tests that ask for it."""
+    return theirs(short(FEW[engine]), FEW[engine])
+
+
+def sliced(hinge: Hinge, how: Slicing) -> Followed:
+    with tempfile.TemporaryDirectory() as folder:
+        code = how.slice(mesh(hinge), Path(folder))
+        return follow(code, Asked(hinge.mechanism(), bridge=hinge.longest_bridge() or 10))
+
+
+@pytest.mark.parametrize("engine", ENGINES)
+def test_what_toolpaths_weld_the_proof_refuses(engine: str) -> None:
+    one = judged(short(FEW[engine]), "", FEW[engine], by_engine(engine))
     assert one.proven
     assert not one.miss, one.row
     assert one.bodies == (2, 2)
@@ -51,9 +69,8 @@ def test_what_toolpaths_weld_the_proof_refuses(cls: type[Hinge], how: Slicing) -
 
 
 @pytest.mark.parametrize("engine", ENGINES)
-def test_what_an_engine_was_told_is_read_back(engine: str, tmp_path: Path) -> None:
-    how = Slicing(engine, 0.3)
-    found = sliced(SideCones, how, tmp_path)
+def test_what_an_engine_was_told_is_read_back(engine: str) -> None:
+    how, found = FEW[engine], by_engine(engine)
     assert found.shown.layer_heights == [how.layer]
     assert found.shown.wall_width == pytest.approx(how.line, abs=0.011)
     assert found.shown.first == pytest.approx(how.layer)
@@ -82,18 +99,18 @@ def test_thin_bridges_land_nowhere(tmp_path: Path) -> None:
     assert follow(how.slice(pieces[0] + pieces[1], tmp_path), Asked(whole)).welds == []
 
 
-def test_a_rod_in_loops_comes_free_of_thick_bridges(tmp_path: Path) -> None:
-    found = sliced(RodLoops, Slicing("Slic3r", 0.2), tmp_path)
+def test_a_rod_in_loops_comes_free_of_thick_bridges() -> None:
+    found = sliced(RodLoops(facets=24, leaf_length=6), Slicing("Slic3r", 0.2))
     assert found.welds == []
     assert len(found.lumps) == 2
     assert min(near.spread for near in found.near) > 0.05
 
 
 @pytest.mark.parametrize(("radius", "welds"), [(0.049, False), (0.49, True)])
-def test_a_wide_closing_of_gaps_welds(radius: float, *, welds: bool, tmp_path: Path) -> None:
+def test_a_wide_closing_of_gaps_welds(radius: float, *, welds: bool) -> None:
     """A gap of 0.4 mm that is proven, sliced with two gap closing radii that profiles carry."""
     how = Slicing("PrusaSlicer classic", 0.3, more={"slice_closing_radius": radius})
-    found = sliced(SideCones, how, tmp_path)
+    found = sliced(SideCones(**SHORT), how)
     assert bool(found.welds) == welds
     assert len(found.lumps) == (1 if welds else 2)
     assert found.settings.closing_radius == radius
@@ -107,7 +124,7 @@ def test_a_wide_closing_of_gaps_welds(radius: float, *, welds: bool, tmp_path: P
 def test_a_3mf_that_carries_its_proof_is_sliced_as_it_is(
     command: tuple[str, ...], tmp_path: Path
 ) -> None:
-    hinge = SideCones(facets=16, length=24, leaf_length=6)
+    hinge = SideCones(**SHORT)
     proof = Proof({"proven": True, "metadata": {"Verdict": "proven"}}, {"lid.txt": "A report."})
     model, code = tmp_path / "lid.3mf", tmp_path / "lid.gcode"
     model.write_bytes(three_mf("lid", "A lid", printed_bodies(hinge), proof))
