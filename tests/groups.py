@@ -23,12 +23,10 @@ TOGETHER = {
 #: Files and folders with tests that take seconds each and share nothing: each goes by itself.
 ALONE = (
     "tests/test_docs.py",
-    "tests/fuzz/",
     "tests/inspection/test_inspect.py",
     "tests/inspection/test_mechanisms.py",
     "tests/motion/",
     "tests/proof/",
-    "tests/toolpaths/test_slicers.py",
 )
 #: Where a process is busy for seconds, longest first; all that is of a family goes before.
 LONG = (
