@@ -13,7 +13,7 @@ import pytest
 from scadgen.product.outputs import product_file_names, product_files
 from scadgen.product.proving import check_product
 from tests import engine
-from tests.product.support import book, box, chain, plain, tea
+from tests.product.support import book, box, chain, tea
 from tests.test_files import contents
 
 if TYPE_CHECKING:
@@ -37,7 +37,6 @@ def chain_of_3() -> Product:
 
 MADE = {
     "small_box": box,
-    "plain_box": plain,
     "tea_sampler_box": tea,
     "chain": chain_of_3,
     "book": book,
@@ -95,16 +94,16 @@ def turned(lid: Manifold, product: Any, turn: float) -> Manifold:
 
 
 def test_lid_and_box_share_nothing_at_any_degree() -> None:
-    (low, lid), product = solids("plain_box"), plain()
+    (low, lid), product = solids("small_box"), box()
     shared = [(low ^ turned(lid, product, turn)).volume() for turn in range(181)]
     assert max(shared) < SHARED
     assert (low ^ turned(lid, product, 181)).volume() > 10 * SHARED
 
 
 def test_openscad_turns_the_lid_as_we_do() -> None:
-    (low, lid), product = solids("plain_box"), plain()
+    (low, lid), product = solids("small_box"), box()
     for turn in (31, 158):
-        there = drawn("plain_box", pose="angles", hinge_angle=turn)
+        there = drawn("small_box", pose="angles", hinge_angle=turn)
         ours = (low + turned(lid, product, turn)).bounding_box()
         assert there.bounds.reshape(-1) == pytest.approx(ours, abs=1e-3)
         assert there.body_count == 2
