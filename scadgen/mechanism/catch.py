@@ -234,9 +234,11 @@ def _greatest(
     A value is asked for with another that it may be near.
     """
     step = (end - start) / LOOKS
-    looked, last = {}, 0.0
+    looked, before, last = {}, 0.0, 0.0
     for at in (start + k * step for k in range(LOOKS + 1)):
-        looked[at] = last = value(at, last)
+        on = 2 * last - before  # as it went on from the one before
+        before, last = last, value(at, on if on > 0 else last)
+        looked[at] = last
     for _ in range(CLOSER):
         step /= 2
         at = max(looked, key=looked.__getitem__)
