@@ -125,7 +125,7 @@ def layers(
         for k, area in _fused(made, (one, other), near, height, (touch, over)):
             fused[k] += area
     threads = list(landings(made, hanging, height, reach, line))
-    ends = [*tips(made, height, line, touch), *remnants_met(made, height, line, touch)]
+    ends = [*tips(made, height, line, touch), *remnants_met(made, height, line)]
     for k, area in (*threads, *ends):
         fused[k] += area
     return Layers(

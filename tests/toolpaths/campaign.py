@@ -2,7 +2,8 @@
 
 Each slice is a line of JSON in a file that is kept, so that a run goes on where it was stopped;
 ``--table`` prints what is kept, by engine, layer, nozzle and walls. A false alarm is a hinge that
-the proof refuses and all engines leave free, with spread to spare.
+the proof refuses and all engines leave free, with spread to spare. A number is another hinge once
+the fields of its family have changed: ``--again FAMILY`` slices those anew.
 """
 
 from __future__ import annotations
@@ -91,16 +92,25 @@ def main() -> None:
     parser.add_argument("--slices", type=int, default=500)
     parser.add_argument("--table", action="store_true", help="print what is kept, slice none")
     parser.add_argument("--judge", action="store_true", help="hold what is kept to the proof anew")
+    parser.add_argument("--again", metavar="FAMILY", help="slice what is kept of a family anew")
     given = parser.parse_args()
     if given.judge:
-        now = [row if "failed" in row else judged_anew(row) for row in kept()]
-        KEPT.write_text("".join(f"{json.dumps(row)}\n" for row in now), encoding="utf-8")
+        _keep(row if "failed" in row else judged_anew(row) for row in kept())
+    if given.again:
+        name = given.again
+        _keep(one(row["number"], name) if row["family"] == name else row for row in kept())
     done = {row["number"] for row in kept()}
     for number in () if given.table else range(given.slices):
         if number not in done:
             with KEPT.open("a", encoding="utf-8") as file:
                 file.write(json.dumps(one(number)) + "\n")
     print("\n".join((*tables(kept()), "", *wrong(kept()))))
+
+
+def _keep(rows: Iterable[Row]) -> None:
+    """Write all rows anew, once all are there."""
+    text = "".join(f"{json.dumps(row)}\n" for row in rows)
+    KEPT.write_text(text, encoding="utf-8")
 
 
 KEYS: tuple[Callable[[Row], str], ...] = (
