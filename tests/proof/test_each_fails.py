@@ -82,6 +82,12 @@ def test_faces_that_meet_elsewhere_than_at_the_stop_fail(high: float, good: bool
     assert on_motion.stopped(turn, 90).passed is good
 
 
+@pytest.mark.parametrize(("low", "good"), [(-90.0, True), (-90.3, False), (-89.7, False)])
+def test_a_heel_that_meets_elsewhere_than_at_its_turn_fails(low: float, good: bool) -> None:
+    turn = Swing(low, 9, True, True, (-5, 5), 0.3, 0, False)
+    assert on_motion.opened(turn, -90).passed is good
+
+
 def test_what_meets_the_bumps_of_a_detent_beside_its_nose_fails() -> None:
     free = Swing(-95, 95, True, True, (-90, 90), 0.3, 0, False)
     asked = (-90.0, 90.0)
@@ -244,7 +250,7 @@ def test_a_relief_that_makes_room_for_nothing_known_fails() -> None:
 def test_what_is_carried_past_others_in_steps_must_keep_away_and_is_never_proven() -> None:
     def carried(to: float, told: bool = True) -> Finding:
         there = (lambda solid, to: solid.translate((to, 0, 0))) if told else lambda *_: None
-        joint: Any = SimpleNamespace(asked=(0.0, to), unit="mm", moved=there)
+        joint: Any = SimpleNamespace(asked=(0.0, to), unit="mm", moved=there, chain=None)
         still = SimpleNamespace(solid=CUBE.translate((9, 0, 0)), title="still")
         return passing("x", joint, [(still, SimpleNamespace(solid=CUBE, title="other"))])  # type: ignore[list-item]
 
