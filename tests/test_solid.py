@@ -79,6 +79,28 @@ def test_a_choice_is_an_if_and_has_an_else_only_where_one_is_given() -> None:
     ]
 
 
+def test_an_else_stands_below_its_own_if() -> None:
+    wide = symbol("a") > 1
+    drawn = choose(symbol("b") > 1, choose(wide, outline, circle(1)).at(x=3))
+    assert lines(drawn) == [
+        "if (b > 1) translate([3, 0])",
+        "  if (a > 1) square([2, 1]);",
+        "  else circle(r = 1, $fn = facets);",
+    ]
+
+
+def test_what_is_taken_off_is_taken_off_at_once() -> None:
+    taken = (outline - circle(1)) - (circle(2) + outline.at(x=3))
+    assert lines(taken) == [
+        "difference() {",
+        "  square([2, 1]);",
+        "  circle(r = 1, $fn = facets);",
+        "  circle(r = 2, $fn = facets);",
+        "  translate([3, 0]) square([2, 1]);",
+        "}",
+    ]
+
+
 def test_a_part_is_drawn_once_and_used_often() -> None:
     drawings = []
 

@@ -336,7 +336,8 @@ def under(head: str, child: Shape, room: int = WIDTH, *, closed: bool = False) -
     several = isinstance(child, Combined) and child.op == "union"
     if several or closed or body[0].startswith("//"):
         return [f"{head} {{", *indented(body), "}"]
-    if len(f"{head} {body[0]}") <= room:
+    has_else = any(line.startswith("else") for line in body)  # it stands below its own "if"
+    if len(f"{head} {body[0]}") <= room and not has_else:
         return [f"{head} {body[0]}", *body[1:]]
     return [head, *indented(body)]
 
