@@ -92,7 +92,7 @@ def test_drawings_of_other_sizes_are_legible(cls: type[Hinge]) -> None:
 
 @functools.cache
 def measured(hinge: Hinge) -> dict[str, float]:
-    return measures(hinge, found(hinge, *sections(Sides(hinge.mechanism()))))
+    return measures(hinge, found(hinge, *sections(Sides(hinge.drawn_flat()))))
 
 
 @each_family
@@ -100,7 +100,7 @@ def test_what_is_measured_is_what_was_asked(cls: type[Hinge]) -> None:
     for hinge in some_hinges(cls, 6, facets=32):
         read = measured(hinge)
         assert set(read) == set(hinge.measured())
-        sides = Sides(hinge.mechanism())
+        sides = Sides(hinge.drawn_flat())
         assert len(read) >= (1 if sides.look else 4)
         for name, size in read.items():
             assert size == pytest.approx(getattr(hinge, name), abs=0.02), name
