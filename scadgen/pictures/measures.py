@@ -62,7 +62,7 @@ def _gap(hinge: Hinge, through: Section, across: Section) -> float | None:
 
 
 def _motion(hinge: Hinge, through: Section, across: Section) -> float | None:
-    """How far what moves has come: about its axis from flat, by its bend, or as a way in the plane."""
+    """How far what moves has come: about its axis, by its bend, or else as a way in the plane."""
     if through.sides.axis:
         return abs(turn(across))
     if through.sides.fold_line is not None:
