@@ -60,11 +60,16 @@ def sound(cls: type[Hinge]) -> st.SearchStrategy[Hinge]:
     """
     drawn = values(cls)
     if not thorough():
-        facets = definition(cls).bounds["facets"]
-        most = facets.on_step(facets.low + FEW * (facets.high - facets.low))
-        few = field_values(dataclasses.replace(facets, high=most))
+        facets = dataclasses.replace(definition(cls).bounds["facets"], high=few_facets(cls))
+        few = field_values(facets)
         drawn = st.builds(lambda given, count: given | {"facets": count}, drawn, few)
     return drawn.map(lambda given: mended(cls, given))
+
+
+def few_facets(cls: type[Hinge]) -> float:
+    """The most facets of a hinge that is drawn to be proven or rendered."""
+    facets = definition(cls).bounds["facets"]
+    return facets.on_step(facets.low + FEW * (facets.high - facets.low))
 
 
 def mended(cls: type[Hinge], given: Mapping[str, Any]) -> Hinge:
@@ -148,7 +153,10 @@ def row(drawn: Mapping[str, Any], index: int) -> dict[str, Any]:
 
 
 def some_hinges(cls: type[Hinge], count: int, **fixed: float) -> list[Hinge]:
-    """The default hinge and ``count`` drawn ones, the same in every run."""
+    """The default hinge and ``count`` drawn ones, the same in every run.
+
+    Unless the run is thorough the drawn ones have few facets.
+    """
     family: Any = cls
     return [cls(), *_some_hinges(family, count, tuple(fixed.items()))]
 
@@ -156,6 +164,8 @@ def some_hinges(cls: type[Hinge], count: int, **fixed: float) -> list[Hinge]:
 @functools.cache
 def _some_hinges(cls: Any, count: int, fixed: tuple[tuple[str, float], ...]) -> list[Hinge]:
     drawn = many(cls, count)
+    if not thorough():
+        drawn["facets"] = np.minimum(drawn["facets"], few_facets(cls))
     return [mended(cls, row(drawn, k) | dict(fixed)) for k in range(count)]
 
 

@@ -17,7 +17,7 @@ from scadgen.families.waisted_spindle import WaistedSpindle
 from scadgen.hinge.family import Hinge, definition
 from scadgen.hinge.meshing import mesh
 from scadgen.meshfiles.writing import stl, three_mf, unit_normals
-from tests.support import ROOT, each_family, some_hinges
+from tests.support import ROOT, each_family, some_hinges, thorough
 
 
 def bodies(hinge: Hinge) -> dict[str, Any]:
@@ -34,7 +34,7 @@ def read_stl(data: bytes, **options: Any) -> Any:
 
 @each_family
 def test_stl_holds_the_whole_hinge(cls: type[Hinge]) -> None:
-    for hinge in some_hinges(cls, 20):
+    for hinge in some_hinges(cls, 20 if thorough() else 8):
         solid = mesh(hinge)
         read = read_stl(stl(solid))
         assert read.is_watertight
