@@ -30,7 +30,7 @@ def few(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture
 def quick(tmp_path: Path, few: None) -> Path:
-    """The example's wish, of few facets."""
+    """The example's wish, of few facets: what is sized for one test serves the others."""
     return written(tmp_path, f"{WISH.read_text(encoding='utf-8')}\n{FEW}")
 
 
@@ -184,10 +184,10 @@ def test_size_knows_how_the_part_lies(tmp_path: Path, capsys: pytest.CaptureFixt
 
 
 def test_choose_takes_the_family_that_is_asked_for(
-    few: None, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    quick: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    text = f'family = "rod_loops"\n{FEW}[duty]\nload = 3\n[printers]\nmaterial = "petg"\n'
-    path, out = written(tmp_path, text), tmp_path / "rod.toml"
+    path = written(tmp_path, f'family = "rod_loops"\n{quick.read_text(encoding="utf-8")}')
+    out = tmp_path / "rod.toml"
     assert main(["choose", str(path), "--out", str(out)]) == 0
     said = capsys.readouterr().out
     assert "favourite: rod_loops; " in said
@@ -198,10 +198,10 @@ def test_choose_takes_the_family_that_is_asked_for(
 
 
 def test_choose_refuses_the_family_that_is_asked_for_with_the_reason(
-    few: None, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    quick: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    text = 'family = "sheet_flexure"\n[printers]\nmaterial = "pla"\n[duty]\ncycles = 5000\n'
-    path, out = written(tmp_path, text), tmp_path / "sheet.toml"
+    path = written(tmp_path, f'family = "sheet_flexure"\n{quick.read_text(encoding="utf-8")}')
+    out = tmp_path / "sheet.toml"
     assert main(["choose", str(path), "--out", str(out), "--json"]) == 1
     said = json.loads(capsys.readouterr().out)
     assert said["favourite"] is None
