@@ -59,13 +59,8 @@ class Pivot(Leaves):
     @classmethod
     def coupon(cls) -> Steps | None:
         look = "Turn each moving link by hand: it turns freely, wobbles, or is fused."
-        given = {
-            "leaf_length": 5,
-            "leaf_thickness": 2.4,
-            "leaf_corner": 0,
-            "swing": 90,
-            "facets": 32,
-        }
+        leaves = {"leaf_length": 5, "leaf_thickness": 2.4, "leaf_corner": 0}
+        given = leaves | {"swing": 90, "facets": 32}
         return Steps("clearance", 0.15, 0.05, 10, look, given=given)
 
     def figures(self) -> dict[str, float]:

@@ -12,11 +12,11 @@ import pytest
 from manifold3d import JoinType, Manifold, OpType
 from scipy.stats import norm  # type: ignore[import-untyped]
 
-from scadgen import SideCones
+from scadgen import CaptiveCone, SideCones
 from scadgen.hinge.family import Hinge, all_families, definition, numbers
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.mechanism.detent import Spring, gives_way
-from scadgen.mechanism.joint import CATCH, DETENT, STOP
+from scadgen.mechanism.joint import CATCH, DETENT, HEEL, STOP
 from scadgen.mechanism.turn import Turn
 from scadgen.motion.axis import Axis
 from scadgen.proof.fleet.findings import fleet_findings
@@ -147,6 +147,17 @@ def test_upright_stops_lose_nothing_to_layers() -> None:
         hinge = cast(Any, cls)(stop_at=100, swing=90)
         one, other = (margin(hinge, "the stop", growth=0.05, layer=h) for h in (0.1, 0.2))
         assert one == other
+
+
+def test_a_heel_is_asked_beside_the_stop_at_the_other_end() -> None:
+    given: dict[str, Any] = {"setback": 2, "opens_to": 95, "stop_at": 180, "printed_at": 150}
+    hinge = CaptiveCone(swing=170, leaf_thickness=2, facets=16, **given)
+    (turn,) = hinge.mechanism().joints
+    assert turn.meets == (STOP, HEEL)
+    assert set(turn.meets) <= definition(CaptiveCone).answered
+    assert [one.of for one in fleet(hinge, ROUGH, 2000).met] == [STOP, HEEL]
+    allowed = math.radians(OFF_STOP) * float(hinge.reach)
+    assert margin(hinge, "the heel: off", growth=0.1) == pytest.approx(allowed - 0.2)
 
 
 @each_family
