@@ -16,6 +16,7 @@ from scadgen.product.half_shut import gap_between_bodies
 from scadgen.product.half_shut import on_fleet as on_fleet_half_shut
 from scadgen.product.joints import MergedTurn
 from scadgen.product.resting import shut
+from scadgen.product.rims import rims
 from scadgen.product.seating import seats
 from scadgen.proof.certified import depth_of, on_fleet, under_load
 from scadgen.proof.fleet.findings import fleet_findings
@@ -75,6 +76,8 @@ def _own(
     yield from seats(product, fitted)
     if isinstance(joint, MergedTurn):
         yield from shut(fitted, joint, whole)
+        if fitted.joint.closes:
+            yield rims(fitted, joint, product.population)
         if gap := gap_between_bodies(fitted, joint, whole):
             yield on_fleet_half_shut(fitted, gap, product.population)
     hinge, depth = fitted.hinge, depth_of(found)
