@@ -29,9 +29,8 @@ from scadgen.hinge.fields import count as count
 from scadgen.hinge.fields import deg as deg
 from scadgen.hinge.fields import mm as mm
 from scadgen.hinge.fields import quantity as quantity
-from scadgen.hinge.gaps import Gap, Grip, Web
 from scadgen.hinge.judged import ONCE, Judged
-from scadgen.hinge.meets import Click, Stop
+from scadgen.hinge.promises import Promises
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most, named_limits
 from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
 from scadgen.trees.expr import Sym, ceil
@@ -39,7 +38,6 @@ from scadgen.trees.solid import Child, Shape
 
 if TYPE_CHECKING:
     from scadgen.hinge.drilled import Drilled
-    from scadgen.hinge.flexing import Flexing
     from scadgen.hinge.measures import Measure
     from scadgen.hinge.steps import Steps
     from scadgen.mechanism.mechanism import Mechanism
@@ -51,7 +49,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Hinge:
+class Hinge(Promises):
     """What every family has. Subclasses add fields, derived values, rules and pieces.
 
     Building one checks all values; raises HingeError for one that makes no sound hinge.
@@ -260,29 +258,9 @@ class Hinge:
         """The solids of each part."""
         raise NotImplementedError
 
-    def gaps(self) -> Iterable[Gap]:
-        """The gaps that must stay open as it prints."""
-        return ()
-
     def exported(self) -> Iterable[Export]:
         """What a maker must know to build around it: in OpenSCAD a function for each."""
         yield Export("least_wall", self.thinnest, "Thinnest wall that prints solid (mm)")
-
-    def grips(self) -> Iterable[Grip]:
-        """The overlaps that must last when all play is used up."""
-        return ()
-
-    def layered(self) -> Iterable[Web]:
-        """The webs of whole layers that must bend or break."""
-        return ()
-
-    def meets(self) -> Iterable[Click | Stop]:
-        """What is meant to meet as it moves, and must on printers, too: clicks and stops."""
-        return ()
-
-    def flexing(self) -> Iterable[Flexing]:
-        """Arms that are bent aside, as finite elements load them."""
-        return ()
 
     @derived
     def layer_share(self) -> float:
