@@ -16,6 +16,7 @@ from scadgen.hinge.family import all_families
 #: Folders and files that share a browser or comparisons, and that by which they are known.
 TOGETHER = {
     "tests/browser/": "browser",
+    "tests/sheet/test_paper.py": "paper",
     "tests/strength/test_compared.py": "comparisons",
     "tests/strength/test_page.py": "comparisons",
     "tests/strength/test_used.py": "comparisons",

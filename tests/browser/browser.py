@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import io
 import shutil
 from collections.abc import Callable
@@ -132,6 +133,12 @@ class Browser:
             name,
             value,
         )
+
+    def pdf(self, page: Path) -> bytes:
+        """A page as it prints on the paper that it asks for."""
+        self.driver.get(page.as_uri())
+        printed = self._command("Page.printToPDF", {"preferCSSPageSize": True})
+        return base64.b64decode(printed["data"])
 
     def picture(self) -> Image.Image:
         """What the viewer shows, after it has drawn."""

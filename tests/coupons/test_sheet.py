@@ -13,9 +13,9 @@ from scadgen.coupons.results import WORDS, results_file, words_of
 from scadgen.coupons.sheet import coupon_sheet
 from scadgen.coupons.text import where_free
 from scadgen.text.numbers import shown
+from tests.browser.browser import Browser
 from tests.coupons.support import CALIBRATING, PLANS, each_of
 from tests.gallery.pages import Page
-from tests.sheet.test_paper import chromium
 
 
 @each_of(PLANS)
@@ -47,7 +47,10 @@ def test_what_is_to_be_written_is_what_the_results_ask_for(printed: Plan) -> Non
 @pytest.mark.browser
 def test_it_prints_on_one_page(tmp_path: Path) -> None:
     longest = max(PLANS, key=lambda one: (one.calibrates, len(one.values), len(one.family.hangs)))
-    page, paper = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
+    page, browser = tmp_path / "sheet.html", Browser(webgl=False)
     page.write_bytes(coupon_sheet(longest))
-    chromium("--no-pdf-header-footer", f"--print-to-pdf={paper}", page.as_uri())
-    assert len(re.findall(rb"/Type /Page\b(?!s)", paper.read_bytes())) == 1
+    try:
+        pdf = browser.pdf(page)
+    finally:
+        browser.driver.quit()
+    assert len(re.findall(rb"/Type /Page\b(?!s)", pdf)) == 1
