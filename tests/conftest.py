@@ -6,6 +6,7 @@ import gc
 import importlib.util
 import os
 import shutil
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -77,8 +78,10 @@ NEEDS = {
 # The threads of numpy's linear algebra wait for each other busily: beside other processes that all
 # work they take several times as long as one does.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-# Programs that tests start, dozens of them, keep what they compiled of the package.
+# Programs that tests start, dozens of them, keep what they compiled of the package, and pytest what
+# it made of the tests.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 # How many objects are made between two searches for garbage, and how often these go deeper. As
 # often as Python does it by itself it is a quarter of collecting the tests, and of some tests.
