@@ -206,7 +206,7 @@ def test_a_body_cut_by_its_relief_leaves_the_swing_free(cls: type[Pivot]) -> Non
 
 @each_flexure
 def test_a_body_cut_by_its_relief_leaves_the_bend_free(cls: type[Flexure]) -> None:
-    for hinge in some_hinges(cls, 4, facets=FEW):
+    for hinge in some_hinges(cls, 4 if thorough() else 2, facets=FEW):
         fixed, whole = mesh(hinge, "fixed"), mesh(hinge, "both", angle=0)
         body = around(whole, -1, upright=False) - mesh(hinge, "fixed_relief") - fixed
         for k in range(5):
@@ -218,7 +218,7 @@ def test_a_body_cut_by_its_relief_leaves_the_bend_free(cls: type[Flexure]) -> No
 @each_family
 def test_a_bend_or_turn_keeps_the_volume_and_the_moving_part(cls: type[Hinge]) -> None:
     """Drawn at an angle nothing is lost, and the moving part alone is where the whole has it."""
-    for hinge in some_hinges(cls, 4, facets=FEW):
+    for hinge in some_hinges(cls, 4 if thorough() else 2, facets=FEW):
         angle = hinge.swing - hinge.as_printed()
         straight, turned = mesh(hinge, "both", angle=0), mesh(hinge, "both", angle=angle)
         assert turned.volume() == pytest.approx(straight.volume(), rel=1e-2)  # folds overlap
