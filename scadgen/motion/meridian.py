@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from scadgen.motion.boxes import near_pairs
 from scadgen.motion.nearest import corners
 from scadgen.motion.outlines import GRID, OFF, Outlines, apart, boxes
-from scadgen.motion.windows import Arcs, turns, window
+from scadgen.motion.windows import Arcs, rounds, turns, window
 
 if TYPE_CHECKING:
     import numpy as np
@@ -189,7 +189,11 @@ def near(
     """
     import numpy as np
 
-    found = near_pairs(boxes(one.floors), boxes(other.floors), margin + OFF)
+    radius = float(one.floors.points[..., 0].max())
+    still = _around(one.floors, rounds(one.floor_arcs, margin, (0.0, 0.0)), radius)
+    found = near_pairs(
+        still, _around(other.floors, rounds(other.floor_arcs, margin, turn), radius), margin + OFF
+    )
     i, k = np.concatenate([np.zeros((2, 0), np.int64), *map(np.array, found)], axis=1)
     seen = _seen(one.floor_arcs[i], other.floor_arcs[k], margin, turn)
     i, k = i[seen], k[seen]
@@ -204,6 +208,14 @@ def near(
     gap = _again(other, one, k, i, gap, margin)
     close = gap < margin
     return i[close], k[close], gap[close]
+
+
+def _around(outlines: Outlines, rounds: tuple[Array, Array], radius: float) -> Array:
+    """The boxes of outlines by radius, height and where they are about the axis, (n, 2, 4)."""
+    import numpy as np
+
+    flat = boxes(outlines)[..., :2]
+    return np.concatenate([flat, radius * np.stack(rounds, 1)], 2)
 
 
 def _seen(one: Arcs, other: Arcs, near: float, turn: tuple[float, float]) -> Array:

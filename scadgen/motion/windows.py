@@ -43,6 +43,27 @@ class Arcs:
         return Arcs(start[first] + low, start[first] + high, radius)
 
 
+def rounds(arcs: Arcs, near: float, turn: tuple[float, float]) -> tuple[Array, Array]:
+    """The boxes (n, 2) on the circle of radius 1 of what turns from one angle to another (radians).
+
+    So much is added that two of them overlap, one turned and one by (0, 0), wherever what is in
+    them comes as near as this (mm) by its angles.
+    """
+    import numpy as np
+
+    wide = 2 * np.arcsin(np.minimum(1, (near + ROUNDING) / np.maximum(2 * arcs.radius, 1e-300)))
+    start, end = arcs.start + turn[0] - wide - ROUNDING, arcs.end + turn[1] + wide + ROUNDING
+    lows, highs = [], []
+    for quarter in (0.0, np.pi / 2):  # the cosine, then the sine
+        low, high = start - quarter, end - quarter
+        ends = np.stack([np.cos(low), np.cos(high)])
+        crest = np.floor(high / (2 * np.pi)) * 2 * np.pi >= low
+        trough = np.floor((high - np.pi) / (2 * np.pi)) * 2 * np.pi + np.pi >= low
+        lows.append(np.where(trough, -1.0, ends.min(0) - ROUNDING))
+        highs.append(np.where(crest, 1.0, ends.max(0) + ROUNDING))
+    return np.stack(lows, 1), np.stack(highs, 1)
+
+
 def window(one: Arcs, other: Arcs, near: float) -> tuple[Array, Array]:
     """From which turn of the other, and over how much, they may be as near as this (mm), radians.
 
