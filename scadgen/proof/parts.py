@@ -28,7 +28,7 @@ def parts(hinge: Hinge, whole: Mechanism) -> Iterator[Finding]:
         yield from borders(whole, whole.whole)
     drilled = hinge.drilled_holes()
     if drilled:
-        yield screw_holes(hinge, drilled)
+        yield screw_holes(hinge, drilled, whole)
     yield from reliefs(hinge, whole)
 
 
@@ -43,13 +43,13 @@ def borders(whole: Mechanism, piece: Piece) -> Iterator[Finding]:
         yield Finding(alone.name, alone.passed and within, words)
 
 
-def screw_holes(hinge: Hinge, drilled: Drilled) -> Finding:
+def screw_holes(hinge: Hinge, drilled: Drilled, whole: Mechanism) -> Finding:
     """Whether a pin as wide as its hole goes through each, and each is a hole of its own.
 
     Holes are counted against the same hinge without them.
     """
     pins, wanted = to_mesh(drilled.pins, numbers(hinge)), drilled.count
-    links, bare = ([one.solid for one in of.mechanism().bodies] for of in (hinge, drilled.plain))
+    links, bare = ([one.solid for one in of.bodies] for of in (whole, drilled.plain.mechanism()))
     holes = [body(a).openings - body(b).openings for a, b in zip(links, bare, strict=True)]
     stuck = sum(overlap(pins, link) for link in links)
     return Finding(

@@ -28,7 +28,7 @@ each_screwed = pytest.mark.parametrize("hinge", SCREWED, ids=[h.family for h in 
 def on_holes(hinge: Hinge) -> Finding:
     drilled = hinge.drilled_holes()
     assert drilled is not None
-    return screw_holes(hinge, drilled)
+    return screw_holes(hinge, drilled, hinge.mechanism())
 
 
 def on_borders(hinge: Hinge) -> list[Finding]:

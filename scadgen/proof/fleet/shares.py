@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import functools
 import math
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
 
 #: Printers worked out at once: their arrays stay within a processor's cache.
 CHUNK = 1 << 16
+#: So many printers at most are kept once they are drawn, some 5 MB.
+FEW = 100_000
 #: 97.5 % point of the standard normal distribution, for intervals that hold 95 times of 100.
 Z = 1.959963984540054
 
@@ -148,6 +151,20 @@ def fleet(
 
 def drawn(population: Population, count: int, seed: int) -> Iterator[Printer]:
     """So many printers, in arrays of some at once; the same seed draws the same ones."""
+    yield from _kept(population, count, seed) if count <= FEW else _drawn(population, count, seed)
+
+
+@functools.lru_cache(maxsize=2)
+def _kept(population: Population, count: int, seed: int) -> tuple[Printer, ...]:
+    """Few enough to be kept: hinges are tried on the same ones, and drawing takes longer."""
+    found = tuple(_drawn(population, count, seed))
+    for column in (column for printers in found for column in vars(printers).values()):
+        if isinstance(column, np.ndarray):
+            column.setflags(write=False)
+    return found
+
+
+def _drawn(population: Population, count: int, seed: int) -> Iterator[Printer]:
     rng = np.random.default_rng(seed)
     for start in range(0, count, CHUNK):
         yield population.sample(min(CHUNK, count - start), rng)
