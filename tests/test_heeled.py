@@ -14,10 +14,8 @@ from scadgen.hinge.meshing import mesh
 from scadgen.motion.axis import Axis
 from scadgen.motion.rest import body
 from scadgen.motion.swing import swing
-from scadgen.product.proving import check_product
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
-from tests.product.support import wallet
 from tests.strength.carried import nominal
 
 STANDING: tuple[type[UprightPivot], ...] = (CaptiveCone, FacingCones, NestedCones, WaistedSpindle)
@@ -87,11 +85,3 @@ def test_the_heel_bears_what_its_solid_does() -> None:
         (carrier,) = (each for each in made.carriers() if each.place == BENT)
         measured = nominal(made, carrier, duty, plastic)
         assert measured <= float(heel.actual) <= 1.6 * measured
-
-
-def test_a_product_stays_open_where_its_heel_holds_it() -> None:
-    proven = check_product(wallet(printed_at=150, opens_to=95))
-    told = {found.name: found for found in proven.verdict.findings}
-    assert proven.verdict.proven
-    assert told["stop of its opening"].passed
-    assert told["shut at 180 deg"].passed
