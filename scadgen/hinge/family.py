@@ -30,6 +30,7 @@ from scadgen.hinge.fields import deg as deg
 from scadgen.hinge.fields import mm as mm
 from scadgen.hinge.fields import quantity as quantity
 from scadgen.hinge.judged import ONCE, Judged
+from scadgen.hinge.posing import Posing
 from scadgen.hinge.promises import Promises
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most, named_limits
 from scadgen.printing.lines import LAYER_OF_LINE, LINE_WIDTH, TOO_HIGH, thickest_layer
@@ -49,7 +50,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Hinge(Promises):
+class Hinge(Posing, Promises):
     """What every family has. Subclasses add fields, derived values, rules and pieces.
 
     Building one checks all values; raises HingeError for one that makes no sound hinge.
@@ -128,26 +129,6 @@ class Hinge(Promises):
             Body(name, f"{name} body", partial(mesh, self, name, 0.0)) for name in drawn_alone(self)
         )
         return Mechanism(self.family, tuple(bodies))
-
-    def drawn_flat(self) -> Mechanism:
-        """As :meth:`mechanism`, but drawn flat, however it prints: as its places are told."""
-        return self.mechanism()
-
-    def as_printed(self) -> float:
-        """The turn at which it prints, degrees, as its swing is counted: as a rule 0."""
-        return 0
-
-    def lowest(self) -> float:
-        """The other end of the turn that begins at ``swing`` (degrees)."""
-        return -self.swing
-
-    def drawn_from(self) -> float:
-        """The least turn that may be drawn (degrees): at a stop both sides would touch."""
-        return self.lowest()
-
-    def highest(self) -> float:
-        """The turn, degrees, up to which nothing but the hinge itself may be in the way."""
-        return self.swing
 
     def extents(self) -> tuple[float, float, float]:
         """Sides of the box around the hinge as it prints, along x, y and z (mm), less any stop."""

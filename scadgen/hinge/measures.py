@@ -9,7 +9,7 @@ class Measure(Enum):
     """One thing that is read off outlines. A family says which of its values each one answers."""
 
     GAP = "smallest gap between both sides of the joint"
-    MOTION = "from how it prints to the end of its motion"
+    MOTION = "from how it is drawn to the end of its motion"
     LENGTH = "length along the axis"
     LEAF = "thickness at the free end of the moving side"
     RADIUS = "from the axis to the outside of the bearing"

@@ -6,6 +6,7 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from scadgen.hinge.family import bounds
+from scadgen.mechanism.joint import HEEL
 from scadgen.pictures.paper import LETTER, MOVED, SMALL, Box, Paper, hatched
 from scadgen.pictures.title_block import HEIGHT, Block, title_block
 from scadgen.text.numbers import digits
@@ -32,7 +33,9 @@ def notes(
     y = top + 3
     head = f"{hinge.title} Prints {hinge.posture}. Lengths in mm."
     if turned := hinge.as_printed():
-        head += f" Drawn flat; it prints turned by {digits(turned)}\N{DEGREE SIGN}."
+        heel = any(HEEL in joint.meets for joint in hinge.mechanism().joints)
+        flat = f"Drawn flat{', without its heel' * heel}"
+        head += f" {flat}; it prints turned by {digits(turned)}\N{DEGREE SIGN}."
     y = _paragraph(paper, head, (left, y, right, bottom - HEIGHT))
     y = _legend(paper, sides, (left, y + 1, right, bottom))
     for words in (f"{'; '.join(comparisons(hinge, found))}.", others(hinge, found)):
