@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -29,10 +30,15 @@ def family_html(card: Card) -> bytes:
 
 
 def _facts(card: Card) -> dict[str, Any]:
-    cls = all_families()[card.name]
+    family: Any = all_families()[card.name]  # to a type checker a class that is a key has no hash
+    return {"card": shown(card), **_of_family(family)}
+
+
+@functools.cache
+def _of_family(cls: Any) -> dict[str, Any]:
+    """What both forms of the page tell of the family, whatever its card says."""
     fields, kept = bounds(cls), working(cls, given_values(cls()))
     return {
-        "card": shown(card),
         "parts": definition(cls).parts,
         "fields": [_field(name, limits, kept[name]) for name, limits in fields.items()],
         "exported": definition(cls).exported,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import functools
 import json
 from collections.abc import Iterator
 from typing import Any
@@ -21,6 +22,7 @@ COUNT = 1000
 PER_MM = 10_000
 
 
+@functools.cache
 def fleet_script() -> bytes:
     """The fleets as a script for a page that lies on a disk."""
     told = {"perMm": PER_MM, "count": COUNT, "fleets": [*_fleets()]}
