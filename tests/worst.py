@@ -11,6 +11,7 @@ import argparse
 import multiprocessing
 import random
 import resource
+import signal
 import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
@@ -105,10 +106,12 @@ def proof(number: int, families: Sequence[str]) -> Proof:
     theirs.close()
     try:
         good, told.seconds, told.phases, told.memory = ours.recv()
-        told.verdict = "passed" if good else "not passed"
+        told.verdict, ended = "passed" if good else "not passed", True
     except EOFError:
-        pass
+        ended = False
     child.join()
+    if not ended and child.exitcode not in (-signal.SIGXCPU, -signal.SIGKILL):
+        told.verdict, told.seconds = "broke", 0.0
     return told
 
 
@@ -130,9 +133,10 @@ def main(argv: Sequence[str] | None = None) -> int:
         found.append(one)
         if one.seconds > 5 or len(found) % 100 == 0:
             print(one, file=sys.stderr, flush=True)
+    broke = sum(one.verdict == "broke" for one in found)
     found.sort(key=lambda one: -one.seconds)
     times = [one.seconds for one in found]
-    print(f"{len(found)} hinges, median {times[len(times) // 2]:.2f} s; the worst:")
+    print(f"{len(found)} hinges, {broke} broke; median {times[len(times) // 2]:.2f} s; the worst:")
     print(*found[:TOLD], sep="\n")
     return 0
 

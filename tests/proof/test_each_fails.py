@@ -34,6 +34,7 @@ from scadgen.motion.swing import Swing
 from scadgen.product.fleets import whole_fleet
 from scadgen.product.resting import _elsewhere, _on_the_rim, _Shut
 from scadgen.proof.at_once import _bends
+from scadgen.proof.fleet import findings as fleets
 from scadgen.proof.on_strength import strength
 from scadgen.proof.others import _apart
 from scadgen.proof.reliefs import reliefs
@@ -267,3 +268,19 @@ def test_bodies_that_nothing_holds_fail(count: int) -> None:
     found = list(_accounted(SimpleNamespace(bodies=bodies, unheld=bodies, loose=())))  # type: ignore[arg-type]
     assert len(found) == count
     assert not any(one.passed for one in found)
+
+
+def test_friction_that_nobody_knows_in_time_is_left_open() -> None:
+    petg, duty = material("petg"), Duty(hours=10)
+    for plastic, moments, left in ((None, None, 0.0), (petg, (1.0, 2.0), 0.0)):
+        found = on_detent.rubs(0, 90, plastic, moments, duty, left)
+        assert not Verdict("x", (found,)).proven
+    assert Verdict("x", (on_detent.rubs(0, 90, petg, (1.0, 2.0), duty, 0.5),)).proven
+
+
+@pytest.mark.parametrize(("share", "good"), [(0.95, True), (0.85, False)])
+def test_too_few_printers_whose_detents_click_fail(share: float, good: bool) -> None:
+    met: Any = SimpleNamespace(of=next(iter(fleets.HELPS)), share=SimpleNamespace(value=share))
+    population: Any = SimpleNamespace(name="rough", needed=90.0)
+    found: Any = SimpleNamespace(causes=())
+    assert fleets.met_finding(met, found, population).passed is good
