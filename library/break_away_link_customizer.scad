@@ -1,7 +1,7 @@
 // break_away_link_customizer.scad - opens break_away_link.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs break_away_link.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: 5ab6d27a9848aa37
+// Fingerprint of this text as written: d13038e924c30bb2
 
 use <break_away_link.scad>
 
@@ -46,13 +46,11 @@ break_away_link_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
 break_away_link_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
-break_away_link(
-  part = break_away_link_part, angle = break_away_link_angle, swing = break_away_link_swing,
-  thickness = break_away_link_thickness, border = break_away_link_border,
-  edge = break_away_link_edge, gap = break_away_link_gap, webs = break_away_link_webs,
-  web_width = break_away_link_web_width, web = break_away_link_web, left = break_away_link_left,
-  recess = break_away_link_recess, clearance = break_away_link_clearance,
-  strength = break_away_link_strength, effort = break_away_link_effort,
-  facets = break_away_link_facets, layer = break_away_link_layer,
-  line_width = break_away_link_line_width
-);
+break_away_link(part = break_away_link_part, angle = break_away_link_angle,
+  swing = break_away_link_swing, thickness = break_away_link_thickness,
+  border = break_away_link_border, edge = break_away_link_edge, gap = break_away_link_gap,
+  webs = break_away_link_webs, web_width = break_away_link_web_width, web = break_away_link_web,
+  left = break_away_link_left, recess = break_away_link_recess,
+  clearance = break_away_link_clearance, strength = break_away_link_strength,
+  effort = break_away_link_effort, facets = break_away_link_facets, layer = break_away_link_layer,
+  line_width = break_away_link_line_width);

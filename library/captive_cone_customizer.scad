@@ -1,7 +1,7 @@
 // captive_cone_customizer.scad - opens captive_cone.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs captive_cone.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: 005c00e3475cf719
+// Fingerprint of this text as written: d24fd4990c0172e4
 
 use <captive_cone.scad>
 
@@ -14,6 +14,10 @@ captive_cone_angle = 0;  // [-110:1:110]
 captive_cone_swing = 110;  // [10:5:145]
 // Turn that flat faces stop; 0 for no such stop (deg)
 captive_cone_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135, 140, 145]
+// Turn at which it prints; 0 is flat (deg)
+captive_cone_printed_at = 0;  // [0:5:110]
+// Opening, from shut, that a heel stops; 0: none (deg)
+captive_cone_opens_to = 0;  // 5
 /* [Size] */
 // Height of the hinge; 0: 16 or as needed (mm)
 captive_cone_height = 0;  // [0:0.5:100]
@@ -57,13 +61,12 @@ captive_cone_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
 captive_cone_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
-captive_cone(
-  part = captive_cone_part, angle = captive_cone_angle, swing = captive_cone_swing,
-  stop_at = captive_cone_stop_at, height = captive_cone_height, shaft = captive_cone_shaft,
+captive_cone(part = captive_cone_part, angle = captive_cone_angle, swing = captive_cone_swing,
+  stop_at = captive_cone_stop_at, printed_at = captive_cone_printed_at,
+  opens_to = captive_cone_opens_to, height = captive_cone_height, shaft = captive_cone_shaft,
   wall = captive_cone_wall, knuckle = captive_cone_knuckle, waist = captive_cone_waist,
   clearance = captive_cone_clearance, foot = captive_cone_foot, hold = captive_cone_hold,
   leaf_length = captive_cone_leaf_length, leaf_thickness = captive_cone_leaf_thickness,
   leaf_corner = captive_cone_leaf_corner, screw = captive_cone_screw, screws = captive_cone_screws,
   hole_series = captive_cone_hole_series, head = captive_cone_head, setback = captive_cone_setback,
-  facets = captive_cone_facets, layer = captive_cone_layer, line_width = captive_cone_line_width
-);
+  facets = captive_cone_facets, layer = captive_cone_layer, line_width = captive_cone_line_width);

@@ -1,7 +1,7 @@
 // facing_cones_customizer.scad - opens facing_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs facing_cones.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: ff16cb62589ab0b5
+// Fingerprint of this text as written: 123f8e4bcd2c6c5a
 
 use <facing_cones.scad>
 
@@ -14,6 +14,10 @@ facing_cones_angle = 0;  // [-110:1:110]
 facing_cones_swing = 110;  // [10:5:140]
 // Turn that flat faces stop; 0 for no such stop (deg)
 facing_cones_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135, 140]
+// Turn at which it prints; 0 is flat (deg)
+facing_cones_printed_at = 0;  // [0:5:110]
+// Opening, from shut, that a heel stops; 0: none (deg)
+facing_cones_opens_to = 0;  // 5
 /* [Size] */
 // Height of the hinge; 0: 24 or as needed (mm)
 facing_cones_height = 0;  // [0:0.5:200]
@@ -57,13 +61,12 @@ facing_cones_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
 facing_cones_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
-facing_cones(
-  part = facing_cones_part, angle = facing_cones_angle, swing = facing_cones_swing,
-  stop_at = facing_cones_stop_at, height = facing_cones_height, cone = facing_cones_cone,
+facing_cones(part = facing_cones_part, angle = facing_cones_angle, swing = facing_cones_swing,
+  stop_at = facing_cones_stop_at, printed_at = facing_cones_printed_at,
+  opens_to = facing_cones_opens_to, height = facing_cones_height, cone = facing_cones_cone,
   tip = facing_cones_tip, wall = facing_cones_wall, ear = facing_cones_ear,
   clearance = facing_cones_clearance, foot = facing_cones_foot, hold = facing_cones_hold,
   leaf_length = facing_cones_leaf_length, leaf_thickness = facing_cones_leaf_thickness,
   leaf_corner = facing_cones_leaf_corner, screw = facing_cones_screw, screws = facing_cones_screws,
   hole_series = facing_cones_hole_series, head = facing_cones_head, setback = facing_cones_setback,
-  facets = facing_cones_facets, layer = facing_cones_layer, line_width = facing_cones_line_width
-);
+  facets = facing_cones_facets, layer = facing_cones_layer, line_width = facing_cones_line_width);

@@ -1,7 +1,7 @@
 // nested_cones_customizer.scad - opens nested_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs nested_cones.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: 2f50e268921699e6
+// Fingerprint of this text as written: 2cc24a00ab0714c9
 
 use <nested_cones.scad>
 
@@ -14,6 +14,10 @@ nested_cones_angle = 0;  // [-110:1:110]
 nested_cones_swing = 110;  // [10:5:135]
 // Turn that flat faces stop; 0 for no such stop (deg)
 nested_cones_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135]
+// Turn at which it prints; 0 is flat (deg)
+nested_cones_printed_at = 0;  // [0:5:110]
+// Opening, from shut, that a heel stops; 0: none (deg)
+nested_cones_opens_to = 0;  // 5
 /* [Size] */
 // Height of the hinge; 0: 56 or as needed (mm)
 nested_cones_height = 0;  // [0:0.5:300]
@@ -55,13 +59,12 @@ nested_cones_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
 nested_cones_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
-nested_cones(
-  part = nested_cones_part, angle = nested_cones_angle, swing = nested_cones_swing,
-  stop_at = nested_cones_stop_at, height = nested_cones_height, shaft = nested_cones_shaft,
+nested_cones(part = nested_cones_part, angle = nested_cones_angle, swing = nested_cones_swing,
+  stop_at = nested_cones_stop_at, printed_at = nested_cones_printed_at,
+  opens_to = nested_cones_opens_to, height = nested_cones_height, shaft = nested_cones_shaft,
   wall = nested_cones_wall, knuckle = nested_cones_knuckle, links = nested_cones_links,
   clearance = nested_cones_clearance, foot = nested_cones_foot,
   leaf_length = nested_cones_leaf_length, leaf_thickness = nested_cones_leaf_thickness,
   leaf_corner = nested_cones_leaf_corner, screw = nested_cones_screw, screws = nested_cones_screws,
   hole_series = nested_cones_hole_series, head = nested_cones_head, setback = nested_cones_setback,
-  facets = nested_cones_facets, layer = nested_cones_layer, line_width = nested_cones_line_width
-);
+  facets = nested_cones_facets, layer = nested_cones_layer, line_width = nested_cones_line_width);

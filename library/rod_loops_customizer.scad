@@ -1,7 +1,7 @@
 // rod_loops_customizer.scad - opens rod_loops.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs rod_loops.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: 24280f569f79c591
+// Fingerprint of this text as written: 5dac03e3eacbbf18
 
 use <rod_loops.scad>
 
@@ -18,6 +18,8 @@ rod_loops_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135, 140, 145, 150, 155,
 rod_loops_detent_at = 0;  // 5
 // Second turn at which it clicks; 0 for none (deg)
 rod_loops_detent_also = 0;  // 5
+// Turn up to which, from detent_at, friction holds it; 0: it clicks (deg)
+rod_loops_detent_to = 0;  // 5
 /* [Size] */
 // Length of the hinge along its axis (mm)
 rod_loops_length = 40;  // [18.5:0.5:200]
@@ -69,16 +71,14 @@ rod_loops_line_width = 0.45;  // [0.4:0.05:0.8]
 // Longest bridge that the printers manage (mm)
 rod_loops_bridge = 10;  // [5:1:25]
 /* [Hidden] */
-rod_loops(
-  part = rod_loops_part, angle = rod_loops_angle, swing = rod_loops_swing,
+rod_loops(part = rod_loops_part, angle = rod_loops_angle, swing = rod_loops_swing,
   stop_at = rod_loops_stop_at, detent_at = rod_loops_detent_at, detent_also = rod_loops_detent_also,
-  length = rod_loops_length, knuckles = rod_loops_knuckles, axis_height = rod_loops_axis_height,
-  backing = rod_loops_backing, rod = rod_loops_rod, wall = rod_loops_wall,
-  clearance = rod_loops_clearance, foot = rod_loops_foot, gap = rod_loops_gap,
-  leaf_length = rod_loops_leaf_length, leaf_thickness = rod_loops_leaf_thickness,
-  leaf_corner = rod_loops_leaf_corner, screw = rod_loops_screw, screws = rod_loops_screws,
-  hole_series = rod_loops_hole_series, head = rod_loops_head,
-  detent_height = rod_loops_detent_height, detent_arm = rod_loops_detent_arm,
+  detent_to = rod_loops_detent_to, length = rod_loops_length, knuckles = rod_loops_knuckles,
+  axis_height = rod_loops_axis_height, backing = rod_loops_backing, rod = rod_loops_rod,
+  wall = rod_loops_wall, clearance = rod_loops_clearance, foot = rod_loops_foot,
+  gap = rod_loops_gap, leaf_length = rod_loops_leaf_length,
+  leaf_thickness = rod_loops_leaf_thickness, leaf_corner = rod_loops_leaf_corner,
+  screw = rod_loops_screw, screws = rod_loops_screws, hole_series = rod_loops_hole_series,
+  head = rod_loops_head, detent_height = rod_loops_detent_height, detent_arm = rod_loops_detent_arm,
   detent_thickness = rod_loops_detent_thickness, facets = rod_loops_facets, layer = rod_loops_layer,
-  line_width = rod_loops_line_width, bridge = rod_loops_bridge
-);
+  line_width = rod_loops_line_width, bridge = rod_loops_bridge);

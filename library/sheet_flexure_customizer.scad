@@ -1,7 +1,7 @@
 // sheet_flexure_customizer.scad - opens sheet_flexure.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs sheet_flexure.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: 7417070bac534b29
+// Fingerprint of this text as written: 71501790428b7c3b
 
 use <sheet_flexure.scad>
 
@@ -42,12 +42,10 @@ sheet_flexure_line_width = 0.45;  // [0.4:0.05:1.2]
 // Straight segments that a bend is drawn in
 sheet_flexure_segments = 24;  // [8:1:120]
 /* [Hidden] */
-sheet_flexure(
-  part = sheet_flexure_part, angle = sheet_flexure_angle, swing = sheet_flexure_swing,
+sheet_flexure(part = sheet_flexure_part, angle = sheet_flexure_angle, swing = sheet_flexure_swing,
   swing_down = sheet_flexure_swing_down, thickness = sheet_flexure_thickness,
   border = sheet_flexure_border, sheet_width = sheet_flexure_sheet_width, web = sheet_flexure_web,
   web_length = sheet_flexure_web_length, fillet = sheet_flexure_fillet,
   clearance = sheet_flexure_clearance, strain = sheet_flexure_strain, facets = sheet_flexure_facets,
   layer = sheet_flexure_layer, line_width = sheet_flexure_line_width,
-  segments = sheet_flexure_segments
-);
+  segments = sheet_flexure_segments);

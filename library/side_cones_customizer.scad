@@ -1,7 +1,7 @@
 // side_cones_customizer.scad - opens side_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs side_cones.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: 5d77dc363a48c8a5
+// Fingerprint of this text as written: 751cdee2ba9ac6af
 
 use <side_cones.scad>
 
@@ -18,6 +18,8 @@ side_cones_stop_at = 0;  // [0,110,115,120,125,130,135,140,145,150,155,160,165,1
 side_cones_detent_at = 0;  // 5
 // Second turn at which it clicks; 0 for none (deg)
 side_cones_detent_also = 0;  // 5
+// Turn up to which, from detent_at, friction holds it; 0: it clicks (deg)
+side_cones_detent_to = 0;  // 5
 /* [Size] */
 // Length of the hinge along its axis; 0: 30 or as needed (mm)
 side_cones_length = 0;  // [0:0.5:200]
@@ -69,16 +71,15 @@ side_cones_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
 side_cones_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
-side_cones(
-  part = side_cones_part, angle = side_cones_angle, swing = side_cones_swing,
+side_cones(part = side_cones_part, angle = side_cones_angle, swing = side_cones_swing,
   stop_at = side_cones_stop_at, detent_at = side_cones_detent_at,
-  detent_also = side_cones_detent_also, length = side_cones_length, knuckles = side_cones_knuckles,
-  axis_height = side_cones_axis_height, backing = side_cones_backing, cone = side_cones_cone,
-  tip = side_cones_tip, wall = side_cones_wall, clearance = side_cones_clearance,
-  foot = side_cones_foot, hold = side_cones_hold, leaf_length = side_cones_leaf_length,
+  detent_also = side_cones_detent_also, detent_to = side_cones_detent_to,
+  length = side_cones_length, knuckles = side_cones_knuckles, axis_height = side_cones_axis_height,
+  backing = side_cones_backing, cone = side_cones_cone, tip = side_cones_tip,
+  wall = side_cones_wall, clearance = side_cones_clearance, foot = side_cones_foot,
+  hold = side_cones_hold, leaf_length = side_cones_leaf_length,
   leaf_thickness = side_cones_leaf_thickness, leaf_corner = side_cones_leaf_corner,
   screw = side_cones_screw, screws = side_cones_screws, hole_series = side_cones_hole_series,
   head = side_cones_head, detent_height = side_cones_detent_height,
   detent_arm = side_cones_detent_arm, detent_thickness = side_cones_detent_thickness,
-  facets = side_cones_facets, layer = side_cones_layer, line_width = side_cones_line_width
-);
+  facets = side_cones_facets, layer = side_cones_layer, line_width = side_cones_line_width);

@@ -1,7 +1,7 @@
 // slit_lattice_customizer.scad - opens slit_lattice.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs slit_lattice.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: ff09217a9ab2f3f6
+// Fingerprint of this text as written: 73b9ebb3b24ee79a
 
 use <slit_lattice.scad>
 
@@ -40,11 +40,9 @@ slit_lattice_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
 slit_lattice_line_width = 0.45;  // [0.4:0.05:0.65]
 /* [Hidden] */
-slit_lattice(
-  part = slit_lattice_part, angle = slit_lattice_angle, swing = slit_lattice_swing,
+slit_lattice(part = slit_lattice_part, angle = slit_lattice_angle, swing = slit_lattice_swing,
   thickness = slit_lattice_thickness, border = slit_lattice_border, rows = slit_lattice_rows,
   columns = slit_lattice_columns, strip = slit_lattice_strip,
   slit_length = slit_lattice_slit_length, bridge = slit_lattice_bridge,
   clearance = slit_lattice_clearance, slit = slit_lattice_slit, facets = slit_lattice_facets,
-  layer = slit_lattice_layer, line_width = slit_lattice_line_width
-);
+  layer = slit_lattice_layer, line_width = slit_lattice_line_width);

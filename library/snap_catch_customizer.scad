@@ -1,7 +1,7 @@
 // snap_catch_customizer.scad - opens snap_catch.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs snap_catch.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: d3a2da00e0529b8b
+// Fingerprint of this text as written: 8bd80f7a6cb5544e
 
 use <snap_catch.scad>
 
@@ -50,12 +50,10 @@ snap_catch_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
 snap_catch_line_width = 0.45;  // [0.4:0.05:0.65]
 /* [Hidden] */
-snap_catch(
-  part = snap_catch_part, angle = snap_catch_angle, swing = snap_catch_swing,
+snap_catch(part = snap_catch_part, angle = snap_catch_angle, swing = snap_catch_swing,
   reach = snap_catch_reach, keeper_height = snap_catch_keeper_height,
   hook_height = snap_catch_hook_height, wall = snap_catch_wall, hook_width = snap_catch_hook_width,
   lip = snap_catch_lip, lead = snap_catch_lead, arm = snap_catch_arm,
   arm_length = snap_catch_arm_length, post = snap_catch_post, clearance = snap_catch_clearance,
   slack = snap_catch_slack, hold = snap_catch_hold, strain = snap_catch_strain,
-  facets = snap_catch_facets, layer = snap_catch_layer, line_width = snap_catch_line_width
-);
+  facets = snap_catch_facets, layer = snap_catch_layer, line_width = snap_catch_line_width);

@@ -1,7 +1,7 @@
 // waisted_spindle_customizer.scad - opens waisted_spindle.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs waisted_spindle.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: 596f048ba42df6e2
+// Fingerprint of this text as written: 9ecf192ecb2847c8
 
 use <waisted_spindle.scad>
 
@@ -14,6 +14,10 @@ waisted_spindle_angle = 0;  // [-110:1:110]
 waisted_spindle_swing = 110;  // [10:5:145]
 // Turn that flat faces stop; 0 for no such stop (deg)
 waisted_spindle_stop_at = 0;  // [0, 110, 115, 120, 125, 130, 135, 140, 145]
+// Turn at which it prints; 0 is flat (deg)
+waisted_spindle_printed_at = 0;  // [0:5:110]
+// Opening, from shut, that a heel stops; 0: none (deg)
+waisted_spindle_opens_to = 0;  // 5
 /* [Size] */
 // Height of the hinge; 0: 40 or as needed (mm)
 waisted_spindle_height = 0;  // [0:0.5:200]
@@ -59,15 +63,14 @@ waisted_spindle_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
 waisted_spindle_line_width = 0.45;  // [0.4:0.05:0.8]
 /* [Hidden] */
-waisted_spindle(
-  part = waisted_spindle_part, angle = waisted_spindle_angle, swing = waisted_spindle_swing,
-  stop_at = waisted_spindle_stop_at, height = waisted_spindle_height, shaft = waisted_spindle_shaft,
-  wall = waisted_spindle_wall, knuckle = waisted_spindle_knuckle, waist = waisted_spindle_waist,
-  rings = waisted_spindle_rings, clearance = waisted_spindle_clearance, foot = waisted_spindle_foot,
-  hold = waisted_spindle_hold, leaf_length = waisted_spindle_leaf_length,
-  leaf_thickness = waisted_spindle_leaf_thickness, leaf_corner = waisted_spindle_leaf_corner,
-  screw = waisted_spindle_screw, screws = waisted_spindle_screws,
-  hole_series = waisted_spindle_hole_series, head = waisted_spindle_head,
-  setback = waisted_spindle_setback, facets = waisted_spindle_facets, layer = waisted_spindle_layer,
-  line_width = waisted_spindle_line_width
-);
+waisted_spindle(part = waisted_spindle_part, angle = waisted_spindle_angle,
+  swing = waisted_spindle_swing, stop_at = waisted_spindle_stop_at,
+  printed_at = waisted_spindle_printed_at, opens_to = waisted_spindle_opens_to,
+  height = waisted_spindle_height, shaft = waisted_spindle_shaft, wall = waisted_spindle_wall,
+  knuckle = waisted_spindle_knuckle, waist = waisted_spindle_waist, rings = waisted_spindle_rings,
+  clearance = waisted_spindle_clearance, foot = waisted_spindle_foot, hold = waisted_spindle_hold,
+  leaf_length = waisted_spindle_leaf_length, leaf_thickness = waisted_spindle_leaf_thickness,
+  leaf_corner = waisted_spindle_leaf_corner, screw = waisted_spindle_screw,
+  screws = waisted_spindle_screws, hole_series = waisted_spindle_hole_series,
+  head = waisted_spindle_head, setback = waisted_spindle_setback, facets = waisted_spindle_facets,
+  layer = waisted_spindle_layer, line_width = waisted_spindle_line_width);

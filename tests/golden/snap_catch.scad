@@ -1,6 +1,5 @@
 // snap_catch.scad - Snap catch: an arm beside a lid's wall hooks its lip under a ledge on the box.
-// Print it flat on the bed, rims up: keeper and arm stand beside their walls. No supports. Lengths
-//   in mm, angles in degrees.
+// Print it flat on the bed, rims up: keeper and arm stand beside their walls. No supports.
 // Good: holds a lid shut, and opens by a pull; the arm bends in its layers.
 // Weak: holds no more than its arm is stiff: a pull opens it.
 // Turning leaves can pinch fingers; small or broken-off parts can be swallowed.
@@ -10,12 +9,11 @@
 //   use <snap_catch.scad>
 //   snap_catch(part = "fixed");
 //   snap_catch(part = "moving", angle = 10) lid();  // your lid() goes with it
-//   echo(snap_catch_axis_height());  // and what else its functions tell, below
+//   echo(snap_catch_size("axis_height"));  // and other sizes by name: see the end
 //
-// By itself it draws nothing; to see it with its values in the Customizer, open
-//   snap_catch_customizer.scad.
+// It draws nothing by itself: snap_catch_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: a854db49e53467f5
+// Fingerprint of this text as written: 26984c0ad07212c0
 
 module snap_catch(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -50,20 +48,16 @@ module snap_catch(
   if (part == "moving_relief")
     translate([0, 0, axis_at]) rotate([0, -angle, 0]) translate([0, 0, -axis_at]) moving_relief();
 
-  // Patch of the box's wall with the ledge on its outside.
-  module keeper() {
+  module keeper() {  // patch of the box's wall with the ledge on its outside
     linear_extrude(height = keeper_height - clearance, convexity = 10)
       translate([-reach, aside - span / 2]) square([wall, span]);
-    translate([-reach, 0, keeper_height]) standing(thickness = keeper_width) polygon([
-      [join, low], [0, low], [-lip, low + lip], [-lip, low + lip + land], [0, -clearance],
-      [join, -clearance]
-    ]);
+    translate([-reach, 0, keeper_height]) standing(thickness = keeper_width)
+      polygon([[join, low], [0, low], [-lip, low + lip], [-lip, low + lip + land],
+        [0, -clearance], [join, -clearance]]);
   }
-  // An outline drawn in x and z, as thick in y as said, half to each side of y = 0.
-  module standing(thickness)
+  module standing(thickness)  // an outline in x and z, as thick in y as said, half to each side
     rotate([90, 0, 0]) linear_extrude(height = thickness, center = true, convexity = 10) children();
-  // Patch of the lid's wall, the post on it, and the arm with its lip.
-  module hook() {
+  module hook() {  // patch of the lid's wall, the post on it, and the arm with its lip
     linear_extrude(height = hook_height - clearance, convexity = 10) {
       translate([reach - wall, aside - span / 2]) square([wall, span]);
       translate([reach - join, behind]) square([slot + join, deep]);
@@ -76,13 +70,11 @@ module snap_catch(
     }
     barb_solid();
   }
-  // What a fillet fills, seen from above, beside the arm.
-  module corner() difference() {
+  module corner() difference() {  // what a fillet fills, seen from above, beside the arm
     translate([-join, 0]) square([fillet + join, fillet + join]);
     translate([fillet, 0]) circle(r = fillet, $fn = facets);
   }
-  // The lip: it leans out by 45 degrees, so that it prints without support.
-  module barb_solid()
+  module barb_solid()  // the lip: it leans out by 45 degrees, so that it prints without support
     translate([reach + slot, 0, hook_height + barb]) standing(thickness = hook_width)
       polygon([[join, 0], [0, 0], [-lip, lip], [-lip, lip + land], [0, ledge], [join, ledge]]);
   // Room that the lid's side sweeps: subtract it from the box, then add the keeper.
@@ -95,13 +87,13 @@ module snap_catch(
     standing(thickness = hook_width + 2 * clearance)
       swept_up() roomy(near = reach + clearance, width = lip, height = tall);
   }
-  // An outline on its way from how it prints to shut.
-  module swept_up() for (k = [0 : sweeps - 1]) hull() {
-    rotate(k * stride) children();
-    rotate((k + 1) * stride) children();
+  // An outline on its way to shut.
+  module swept_up() swept(start = 0, step = stride, steps = sweeps) children();
+  module swept(start, step, steps) for (k = [0 : steps - 1]) hull() {  // convex outline on its way
+    rotate(start + k * step) children();
+    rotate(start + (k + 1) * step) children();
   }
-  // Outline in x and z, from the axis, of what stands on the bed, with room around it.
-  module roomy(near, width, height)
+  module roomy(near, width, height)  // outline in x and z of what stands on the bed, with room
     translate([near - room, -axis_at - room]) square([width + 2 * room, height + 2 * room]);
   // Room that the box's side sweeps, seen from the lid: subtract it, then add the hook.
   module moving_relief() translate([0, 0, axis_at]) {
@@ -111,61 +103,45 @@ module snap_catch(
       swept_up() roomy(near = reach, width = lip, height = keeper_height - clearance);
   }
 
-  // strain at the root of an arm, at its fillets, as a share of t y/L2
-  sharp = 1.7141225883819748;
-  // height of the shut rims above the axis; negative below it
-  rim = (keeper_height - hook_height) / 2;
+  sharp = 1.7141225883819748;  // strain at the root of an arm, at its fillets, as a share of t y/L2
+  rim = (keeper_height - hook_height) / 2;  // height of the shut rims over the axis, or under it
   ramp = lip / tan(lead);  // height of the slope that leads in
-  // height of the upper corner of the ledge's end above the axis, when shut
-  ledge_at = rim - clearance - ramp;
+  ledge_at = rim - clearance - ramp;  // height of the ledge's upper corner over the axis, when shut
   land = 2 * layer;  // height of a lip's blunt end: two layers
-  // farthest that the ledge's end is from the height of the axis
-  outer = max(ledge_at, land - ledge_at);
-  // way up of a shut lid until the latch faces meet: the clearance, and a layer
-  drop = sqrt(2) * clearance + layer;
+  outer = max(ledge_at, land - ledge_at);  // farthest that the ledge's end is from the axis' height
+  drop = sqrt(2) * clearance + layer;  // how far a shut lid lifts until the latch faces meet
   barb = land + ramp + drop;  // way above the lid's rim at which the latch face begins
   lip_at = rim - barb - lip;  // the same of the lip
   inner = max(0, lip_at - land, -lip_at);  // nearest that the lip's end comes to it
   // from the axis to the ledge's end along the lid, where it passes the lip's end
   passing = sqrt(max(0, (reach + lip) * (reach + lip) + outer * outer - inner * inner));
-  // way by which the arm gives as the lip passes: the ledge's end turns about the axis
-  deflection = passing - reach - clearance;
-  // farthest way by which the arm gives, turned or pulled, with the hinge's play
-  bent = max(deflection, lip - clearance) + slack;
+  bent = max(passing - reach - clearance, lip - clearance) + slack;  // farthest that the arm gives
   percent = 0.01;  // one part in a hundred
   least_arm_length = sqrt(sharp * arm * bent / (strain * percent));
   slim = 4;  // least length of an arm, in thicknesses: beam theory asks for it
   least_arm_length_2 = slim * arm;
-  arm_length = arm_length == 0 ? snap_catch_as_needed(usual = 30, step = 0.5, most = 150, least =
-    max(least_arm_length, least_arm_length_2)) : arm_length;
+  arm_length = snap_catch_as_needed(arm_length, usual = 30, step = 0.5, most = 150, least =
+    max(least_arm_length, least_arm_length_2));
   grain = 1e-06;  // a limit missed by less is met: three lines of 0.4 make 1.2
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
   slot = lip + clearance;  // air between the arm and the wall: a lip, and the clearance beside it
-  // way that the lip loses of its grip: the clearance, and the play of the hinge
-  play = clearance + slack;
   // way, at most, by which the lip swings out of the ledge's way as it turns
   swerve = max(0, land - lip_at - ledge_at) * (drop + lip - clearance) / (reach + lip);
   ledge = lip + land + ramp;  // height of the ledge at its root
   rise = barb + ledge;  // way by which the hook stands above the lid's rim
-  // room beside the box's rim for what hangs over it: as far as the rim may swing out
-  brush = lip * (2 * reach + lip);
+  brush = lip * (2 * reach + lip);  // room beside the box's rim, as far as the rim may swing out
   // greatest height of the shut rims above the axis at which the box's clears the arm
   highest_rim = brush > rise * rise ? (brush / rise + rise) / 2 : sqrt(brush);
   locked = 59.03624346792648;  // slope, from the way in, at which friction may stop the lip
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
-  // from the middle of the lip to where the arm leaves its post
-  root = hook_width / 2 + arm_length;
-  // width of the ledge: the lip finds it whatever the play to the sides
-  keeper_width = hook_width + 2 * (slack + clearance);
-  // length along the wall, from the post to the end of the ledge
-  span = post + root + keeper_width / 2;
-  // from the middle of the lip to that of the length along the wall
-  aside = (span - keeper_width) / 2;
+  root = hook_width / 2 + arm_length;  // from the middle of the lip to the arm's post
+  keeper_width = hook_width + 2 * (slack + clearance);  // width of the ledge with its sideways play
+  span = post + root + keeper_width / 2;  // length along the wall, from post to end of the ledge
+  aside = (span - keeper_width) / 2;  // from the lip's middle to that of the length along the wall
   join = 0.01;  // parts that are one body reach this far into each other
   low = -clearance - ledge;
-  // height of the hinge's axis: a box closes whose wall and lid are together twice as high
-  axis_at = (keeper_height + hook_height) / 2;
+  axis_at = (keeper_height + hook_height) / 2;  // height of the hinge's axis: half of wall plus lid
   fillet = arm / 2;  // radius of the fillets at the root of the arm: half as thick as it
   behind = root + fillet;
   deep = post - fillet;
@@ -173,103 +149,99 @@ module snap_catch(
   shut = 180;  // turn from how it prints to shut
   sweeps = shut / 2;  // steps in which a relief follows the other side
   stride = shut / sweeps;  // turn from one step of a relief to the next
-  // way by which the post stands out of the wall, which is twice as thick as the arm
-  stands_out = slot + 2 * arm;
+  stands_out = slot + 2 * arm;  // how far the post stands out: it is twice as thick as the arm
   // room around what a relief follows, so that the clearance is left between its steps
   room = clearance + (reach + stands_out + keeper_height + tall) * (1 - cos(stride / 2));
 
-  // Refuses what cannot work.
-  module check() {
+  module check() {  // refuses what cannot work
     parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-    assert([for (p = parts) if (p == part) p] == [part],
-      str("snap_catch(): part = ", part, "; it must be one of ", parts, "."));
-    ranges = [  // name, value, unit, least, most, step, what else is so
-      ["angle", angle, " deg", 0, 180, 1, ""], ["swing", swing, " deg", 15, 178, 1, ""],
-      ["reach", reach, " mm", 15, 400, 0.5, ""],
-      ["keeper_height", keeper_height, " mm", 8, 200, 0.5, ""],
-      ["hook_height", hook_height, " mm", 4, 100, 0.5, ""], ["wall", wall, " mm", 0.8, 8, 0.1, ""],
-      ["hook_width", hook_width, " mm", 3, 60, 0.5, ""], ["lip", lip, " mm", 0.8, 6, 0.1, ""],
-      ["lead", lead, " deg", 20, 45, 1, ""], ["arm", arm, " mm", 0.8, 6, 0.1, ""],
-      ["post", post, " mm", 2, 40, 0.5, ""], ["clearance", clearance, " mm", 0.15, 0.8, 0.05, ""],
-      ["slack", slack, " mm", 0, 2, 0.05, ""], ["hold", hold, " mm", 0.3, 4, 0.1, ""],
-      ["strain", strain, " %", 0.1, 40, 0.1, ""],
-      ["facets", facets, "", 16, 256, 4, " in steps of 4"],
-      ["layer", layer, " mm", 0.04, 0.8, 0.02, ""],
-      ["line_width", line_width, " mm", 0.2, 1.2, 0.05, ""],
-      ["arm_length", arm_length, " mm", 6, 150, 0.5, ", or 0"]
+    ranges = [  // name, value, least, most, step, unit, what else is so
+      ["angle", angle, 0, 180, 1, " deg", ""], ["swing", swing, 15, 178, 1, " deg", ""],
+      ["reach", reach, 15, 400, 0.5, " mm", ""],
+      ["keeper_height", keeper_height, 8, 200, 0.5, " mm", ""],
+      ["hook_height", hook_height, 4, 100, 0.5, " mm", ""], ["wall", wall, 0.8, 8, 0.1, " mm", ""],
+      ["hook_width", hook_width, 3, 60, 0.5, " mm", ""], ["lip", lip, 0.8, 6, 0.1, " mm", ""],
+      ["lead", lead, 20, 45, 1, " deg", ""], ["arm", arm, 0.8, 6, 0.1, " mm", ""],
+      ["post", post, 2, 40, 0.5, " mm", ""], ["clearance", clearance, 0.15, 0.8, 0.05, " mm", ""],
+      ["slack", slack, 0, 2, 0.05, " mm", ""], ["hold", hold, 0.3, 4, 0.1, " mm", ""],
+      ["strain", strain, 0.1, 40, 0.1, " %", ""],
+      ["facets", facets, 16, 256, 4, "", " in steps of 4"],
+      ["layer", layer, 0.04, 0.8, 0.02, " mm", ""],
+      ["line_width", line_width, 0.2, 1.2, 0.05, " mm", ""],
+      ["arm_length", arm_length, 6, 150, 0.5, " mm", ", or 0"]
     ];
-    for (v = ranges) {
-      whole = v[2] != "" || v[6] == "" || v[1] % v[5] == 0;  // as a count is, which has no unit
-      assert(is_num(v[1]) && v[1] >= v[3] && v[1] <= v[4] && whole, str("snap_catch(): ",
-        v[0], " = ", v[1], v[2], "; it must be ", v[3], " to ", v[4], v[2], v[6], "."));
-    }
     rules = [  // name, what it must be beside the other values, or else
-      ["wall", "at least", thinnest, "or it is too thin to print solid"],
-      ["arm", "at least", thinnest, "or the arm is too thin to print solid"],
-      ["arm_length", "at least", least_arm_length, "or the arm is strained further than it bears"],
-      ["arm_length", "at least", least_arm_length_2, "or the arm is a block that hardly bends"],
-      ["post", "at least", 2 * arm, "or the post bends with its arm"],
-      ["arm", "at most", 2 * slot, "or the fillet at its root has no room beside the wall"],
-      ["hold", "at most", lip - play - swerve, "or the lip slips past the ledge"],
-      ["keeper_height", "at least", rise, "or the hook reaches below the box"],
-      ["keeper_height", "at most", hook_height + 2 * reach * tan(lead),
-        "or the lip swings out past the slope that leads it in"],
-      ["keeper_height", "at most", hook_height + 2 * highest_rim,
-        "or the box's rim strikes the arm as the lid turns"],
-      ["hook_height", "at most", keeper_height + 2 * (reach * tan(locked - lead) - rise),
-        "or friction may stop the lip on its way in"],
-      ["swing", "at most", 180 - atan(rise / reach), "or the lip meets the ledge before"],
-      ["layer", "at most", layer_share * line_width,
-        "or its lines are hardly pressed onto the layer below"]
+      ["wall", ">=", thinnest, "it is too thin to print solid"],
+      ["arm", ">=", thinnest, "the arm is too thin to print solid"],
+      ["arm_length", ">=", least_arm_length, "the arm is strained further than it bears"],
+      ["arm_length", ">=", least_arm_length_2, "the arm is a block that hardly bends"],
+      ["post", ">=", 2 * arm, "the post bends with its arm"],
+      ["arm", "<=", 2 * slot, "the fillet at its root has no room beside the wall"],
+      ["hold", "<=", lip - (clearance + slack) - swerve, "the lip slips past the ledge"],
+      ["keeper_height", ">=", rise, "the hook reaches below the box"],
+      ["keeper_height", "<=", hook_height + 2 * reach * tan(lead),
+        "the lip swings out past the slope that leads it in"],
+      ["keeper_height", "<=", hook_height + 2 * highest_rim,
+        "the box's rim strikes the arm as the lid turns"],
+      ["hook_height", "<=", keeper_height + 2 * (reach * tan(locked - lead) - rise),
+        "friction may stop the lip on its way in"],
+      ["swing", "<=", 180 - atan(rise / reach), "the lip meets the ledge before"],
+      ["layer", "<=", layer_share * line_width,
+        "its lines are hardly pressed onto the layer below"]
     ];
-    // Ends of a range, on its steps, and why: its bound, and what rules of one sense make of it.
-    function ends(v, bound, sense, way) = [[bound, ""], for (o = rules)
-      if (o[0] == v[0] && o[1] == sense)
-        [way * ceil((way * o[2] - grain) / v[5]) * v[5], str(", ", o[3])]];
-    function why(ends, at) = [for (end = ends) if (end[0] == at) end[1]][0];
-    for (r = rules) {
-      v = [for (v = ranges) if (v[0] == r[0]) v][0];
-      lows = ends(v, v[3], "at least", 1);
-      highs = ends(v, v[4], "at most", -1);
-      low = max([for (end = lows) end[0]]);
-      high = min([for (end = highs) end[0]]);
-      words = low <= high ? str(low, " to ", high, v[2], " here, ", r[3]) : str(
-        "at least ", low, v[2], why(lows, low), ", and at most ", high, v[2], why(highs, high),
-        "; no multiple of ", v[5], v[2], " works here");
-      assert(r[1] == "at least" ? v[1] >= r[2] - grain : v[1] <= r[2] + grain,
-        str("snap_catch(): ", r[0], " = ", v[1], v[2], "; it must be ", words, "."));
+    function told(name, value, asked) =
+      str("snap_catch(): ", name, " = ", value, "; it must be ", asked, ".");
+    assert([for (p = parts) if (p == part) p] == [part], told("part", part, str("one of ", parts)));
+    for (v = ranges)  // what has no unit is a count, and whole
+      assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && (v[5] != "" || v[1] % v[4] == 0),
+        told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));
+    // A limit on the steps of its value; where bound and rules end the range of a value, and why.
+    function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
+    function end(v, sense, way, bound) = let(
+      ends = [[bound, ""], for (r = rules) if (r[0] == v[0] && r[1] == sense && r[4] == undef)
+        [on_step(v, r, way), str(", or ", r[3])]],
+      last = way * max([for (end = ends) way * end[0]])
+    ) [for (end = ends) if (end[0] == last) end][0];
+    for (r = rules, v = ranges) if (v[0] == r[0]) {
+      way = r[1] == ">=" ? 1 : -1;
+      low = end(v, ">=", 1, v[2]);
+      high = end(v, "<=", -1, v[3]);
+      asked = r[4] != undef ?
+        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[3]) :
+        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) : str(
+          "at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
+          "; no multiple of ", v[4], v[5], " works here");
+      assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
     }
   }
 }
 
-// Height of the axis of the lid (mm).
-function snap_catch_axis_height(
-  part, angle, swing, reach, keeper_height = 20.5, hook_height = 10.5, wall, hook_width, lip, lead,
-  arm, arm_length, post, clearance, slack, hold, strain, facets, layer, line_width
-) = (keeper_height + hook_height) / 2;
-// Length taken along the wall (mm).
-function snap_catch_length_taken(
-  part, angle, swing, reach = 30.5, keeper_height = 20.5, hook_height = 10.5, wall,
-  hook_width = 8.5, lip = 1.7, lead = 36, arm = 1.9, arm_length = 30.5, post = 6.5,
-  clearance = 0.35, slack = 0.35, hold, strain = 0.8, facets, layer = 0.32, line_width
-) = let(
+// Sizes (mm) that your own bodies need, by name; it takes the values of the module.
+function snap_catch_size(name, part, angle, swing, reach = 30.5, keeper_height = 20.5,
+  hook_height = 10.5, wall, hook_width = 8.5, lip = 1.7, lead = 36, arm = 1.9, arm_length = 30.5,
+  post = 6.5, clearance = 0.35, slack = 0.35, hold, strain = 0.8, facets, layer = 0.32,
+  line_width = 0.5) = let(
   sharp = 1.7141225883819748, rim = (keeper_height - hook_height) / 2, ramp = lip / tan(lead),
   ledge_at = rim - clearance - ramp, land = 2 * layer, outer = max(ledge_at, land - ledge_at),
   drop = sqrt(2) * clearance + layer, barb = land + ramp + drop, lip_at = rim - barb - lip,
   inner = max(0, lip_at - land, -lip_at),
   passing = sqrt(max(0, (reach + lip) * (reach + lip) + outer * outer - inner * inner)),
-  deflection = passing - reach - clearance, bent = max(deflection, lip - clearance) + slack,
-  percent = 0.01, least_arm_length = sqrt(sharp * arm * bent / (strain * percent)), slim = 4,
+  bent = max(passing - reach - clearance, lip - clearance) + slack, percent = 0.01,
+  least_arm_length = sqrt(sharp * arm * bent / (strain * percent)), slim = 4,
   least_arm_length_2 = slim * arm,
-  arm_length = arm_length == 0 ? snap_catch_as_needed(usual = 30, step = 0.5, most = 150, least =
-    max(least_arm_length, least_arm_length_2)) : arm_length,
-  root = hook_width / 2 + arm_length, keeper_width = hook_width + 2 * (slack + clearance)
-) post + root + keeper_width / 2;
-// Thinnest wall that prints solid (mm).
-function snap_catch_least_wall(
-  part, angle, swing, reach, keeper_height, hook_height, wall, hook_width, lip, lead, arm,
-  arm_length, post, clearance, slack, hold, strain, facets, layer, line_width = 0.5
-) = let(lines = 3) lines * line_width;
-// Value where 0 is given: the usual one, or the least on its steps that is enough.
-function snap_catch_as_needed(usual, step, most, least, grain = 1e-06) =
-  min(max(usual, ceil((least - grain) / step) * step), most);
+  arm_length = snap_catch_as_needed(arm_length, usual = 30, step = 0.5, most = 150, least =
+    max(least_arm_length, least_arm_length_2)),
+  axis_at = (keeper_height + hook_height) / 2, root = hook_width / 2 + arm_length,
+  keeper_width = hook_width + 2 * (slack + clearance), span = post + root + keeper_width / 2,
+  lines = 3, thinnest = lines * line_width,
+  sizes = [
+    ["axis_height", axis_at],  // height of the axis of the lid
+    ["length_taken", span],  // length taken along the wall
+    ["least_wall", thinnest]  // thinnest wall that prints solid
+  ],
+  found = [for (size = sizes) if (size[0] == name) size[1]]
+) assert(found != [], str("snap_catch_size(): name = ", name, "; it must be one of ",
+  [for (size = sizes) size[0]], ".")) found[0];
+// What was given; for 0 the usual value, or the least on its steps that is enough.
+function snap_catch_as_needed(given, usual, step, most, least, grain = 1e-06) =
+  given == 0 ? min(max(usual, ceil((least - grain) / step) * step), most) : given;
