@@ -87,7 +87,7 @@ def wallet(printed_at: float = 0, opens_to: float = 0, **joint: Any) -> Product:
         fixed="front",
         moving="back",
         closes=True,
-        values={"shaft": 9, "leaf_thickness": 2.8, "facets": 16, **half},
+        values={"shaft": 9, "leaf_thickness": 2.8, "facets": 16, "clearance": 0.35, **half},
         **told,
     )
     return Product(name="wallet", bodies=bodies, joints={"spine": spine}, layer_heights=(0.2,))

@@ -34,7 +34,7 @@ def pens(moving_edge: str = "left", **values: Any) -> Product:
         edge="right",
         moving_edge=moving_edge,
         closes=True,
-        values={"shaft": 9, "facets": 16, "printed_at": 170} | values,
+        values={"shaft": 9, "facets": 16, "clearance": 0.35, "printed_at": 170} | values,
     )
     bodies = {"box": case(), "lid": case(width=10)}
     return Product(name="pens", bodies=bodies, joints={"spine": spine}, layer_heights=(0.3,))
