@@ -358,7 +358,7 @@ def _why(path: Path, found: AtOnce) -> str:
 
 
 def _pose(path: Path, angles: Sequence[float]) -> str:
-    told = (angle + group.start for angle, (group, _) in zip(angles, path.turns, strict=True))
+    told = (angle + group.start for angle, group in zip(angles, path.groups, strict=True))
     return f"{', '.join(f'{angle:.0f}' for angle in told)} deg"
 
 
