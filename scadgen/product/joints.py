@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from scadgen.motion.axis import Axis  # noqa: F401 - as above
     from scadgen.motion.chains import Chain
     from scadgen.product.fitting import Fitted
+    from scadgen.strength.duty import Duty
 
 #: Rims come within the clearance at this many times the turn at which an arc from the edges that
 #: are nearest to the axis is as long: they close in at a slant.
@@ -44,14 +45,17 @@ class MergedTurn(Turn):
     alone: the hinge by itself, where it is. Its links lie in the bodies whole, so that bodies are
     held wherever links are: what is added to a body only stands in more ways. bare: the bodies
     without what catches them, by name, where a catch is meant to bend out of the way; mm. heading:
-    the way from the fixed to the moving one, degrees from x.
+    the way from the fixed to the moving one, degrees from x. duty: what is asked of it by itself, in
+    place of what is asked of all.
     """
 
     alone: Mechanism
     bare: Mapping[str, Callable[[], Manifold]] = field(default_factory=dict)
     heading: float = 90.0
+    duty: Duty | None = None
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
+        case = replace(case, duty=self.duty or case.duty)
         if not set(self.pair) <= set(self.bare):
             return super().prove(whole, case)
         bodies = tuple(
@@ -194,6 +198,7 @@ def joint_of(fitted: Fitted, frame: Frame, bare: Mapping[str, Callable[[], Manif
         alone=_alone(fitted, frame),
         bare=bare,
         heading=frame.turn - fitted.quarter + 90,
+        duty=fitted.joint.duty,
     )
 
 

@@ -11,6 +11,9 @@ import pytest
 
 from scadgen import BreakAwayLink, SheetFlexure
 from scadgen.findings.finding import NO_DUTY, Finding
+from scadgen.mechanism.joint import Case, JointProof
+from scadgen.mechanism.mechanism import Mechanism
+from scadgen.mechanism.turn import Turn
 from scadgen.product.bodies import Plate
 from scadgen.product.building import mechanism
 from scadgen.product.model import Place, Product, ProductJoint
@@ -352,3 +355,21 @@ def test_a_notebook_is_bent_at_both_sheets_at_once(to: float, proven: bool) -> N
     assert bool(made.verdict.doubts) is not proven
     assert ("is free for certain only" in found.leaves_open) is not proven
     assert ("front and back meet" in found.words) is not proven
+
+
+def test_what_a_joint_bears_by_itself_is_asked_of_its_detent(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    made = box()
+    joint = replace(made.joints["hinge"], duty=Duty(hours=1000))
+    asked: list[Duty | None] = []
+
+    def seen(turn: Turn, whole: Mechanism, case: Case) -> JointProof:
+        asked.append(case.duty)
+        return JointProof(turn, ())
+
+    monkeypatch.setattr(Turn, "prove", seen)
+    for joints in (made.joints, {"hinge": joint}):
+        whole = mechanism(replace(made, joints=joints))
+        whole.joints[0].prove(whole, Case(duty=Duty(hours=1)))
+    assert [duty and duty.hours for duty in asked] == [1, 1000]
