@@ -45,7 +45,7 @@ class MergedTurn(Turn):
     alone: the hinge by itself, where it is. Its links lie in the bodies whole, so that bodies are
     held wherever links are: what is added to a body only stands in more ways. bare: the bodies
     without what catches them, by name, where a catch is meant to bend out of the way; mm. heading:
-    the way from the fixed to the moving one, degrees from x. duty: what is asked of it by itself, in
+    the way from the fixed to the moving one, degrees from x. duty: what is asked of it alone, in
     place of what is asked of all.
     """
 
