@@ -20,6 +20,7 @@ from scadgen.mechanism.joint import Joint
 from scadgen.mechanism.mechanism import Mechanism, titled
 from scadgen.proof.fleet.findings import met_words
 from scadgen.proof.fleet.findings import words as share_words
+from scadgen.proof.fleet.population import POPULATIONS
 from scadgen.proof.fleet.shares import fleet
 from scadgen.strength.materials import Range, material, materials
 from scadgen.text.dates import document_date
@@ -153,7 +154,9 @@ def _share(job: Job) -> str:
         return NO_GAPS
     found = fleet(hinge, population, PRINTERS)
     met = "".join(f" {met_words(met)}." for met in found.met)
-    return f"'{population.name}', assumed: {share_words(found)}{met}"
+    ours = population in POPULATIONS.values()
+    of = "settings counted, errors assumed" if ours else "as its file says"
+    return f"'{population.name}', {of}: {share_words(found)}{met}"
 
 
 def _motion(whole: Mechanism, joint: Joint) -> Row:
