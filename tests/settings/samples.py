@@ -133,8 +133,13 @@ def _samples(name: str) -> Samples:
     found = Samples(kept, dict(zip(rules, ~_broken(rules, kept), strict=True)))
     for number, rule in enumerate(rules):
         if not np.any(found.passing([r for r in rules if r is not rule]) & ~found.lets[rule]):
-            aimed = _bred(name, functools.partial(_only, number), AIMED)
-            alone = np.flatnonzero(_broken(rules, aimed)[number])[-TAKEN:]
+            aimed = _pushed(name, kept, rule)
+            broken = _broken(rules, aimed)
+            alone = np.flatnonzero(broken[number] & (broken.sum(axis=0) == 1))
+            if not alone.size:
+                aimed = _bred(name, functools.partial(_only, number), AIMED)
+                alone = np.flatnonzero(_broken(rules, aimed)[number])
+            alone = alone[-TAKEN:]
             kept = {n: np.concatenate([column, aimed[n][alone]]) for n, column in kept.items()}
     return Samples(kept, dict(zip(rules, ~_broken(rules, kept), strict=True)))
 
@@ -145,6 +150,14 @@ def samples(cls: type[Hinge]) -> Samples:
     Of a rule that none of them breaks alone some are drawn on towards that.
     """
     return _samples(cls.family)
+
+
+def _pushed(name: str, kept: Mapping[str, Array], rule: Rule) -> dict[str, Array]:
+    """Each of the settings with one value a step past the limit that a rule sets for it."""
+    limits = definition(all_families()[name]).bounds[rule.param]
+    at = np.broadcast_to(Numbers(kept)(rule.limit), len(kept[rule.param]))
+    past = np.ceil(at / limits.step) - 1 if rule.at_least else np.floor(at / limits.step) + 1
+    return {**kept, rule.param: np.clip(past * limits.step, limits.low, limits.high)}
 
 
 def _only(number: int, broken: Any, margins: Any) -> tuple[Any, Any]:

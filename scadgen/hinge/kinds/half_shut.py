@@ -132,9 +132,14 @@ class HalfShut(SetBack):
         flat = [(x, y) for x in ends for y in (back, self.face)]
         turned = [(rise * x - run * y, run * x + rise * y) for x, y in flat]
         x, y = zip(*turned, *((-x, y) for x, y in flat), strict=True)
-        long = anyform.maximum(*x, self.radius) - anyform.minimum(*x)
-        deep = anyform.maximum(*y, self.radius) - anyform.minimum(*y, -self.radius)
+        right, front, behind = self.around()
+        long = anyform.maximum(*x, right) - anyform.minimum(*x)
+        deep = anyform.maximum(*y, behind) - anyform.minimum(*y, front)
         return cast(float, long), cast(float, deep), self.leaf_width
+
+    def around(self) -> tuple[float, float, float]:
+        """How far it reaches around the axis: to the right, to the front and behind (mm)."""
+        return self.radius, -self.radius, self.radius
 
     def screw_pins(self) -> Shape:
         pins = self.pins()

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from scadgen.hinge.family import deg, derived
 from scadgen.hinge.gaps import Gap
@@ -73,6 +73,16 @@ class Heeled(HalfShut):
         """From the axis to the far side of the heel: it meets the leaf over that one's thickness"""
         far = self.reach + self.leaf_thickness
         return sqrt(self.back * self.back + far * far)
+
+    def around(self) -> tuple[float, float, float]:
+        """The heel's reach, its tip whole: the leaf that meets it takes the tip's corner."""
+        up = self.heel_end * anyform.sin(anyform.minimum(self.opened, 90))
+        right, front, behind = super().around()
+        heeled = self.opens_to > 0
+        right = cast(float, anyform.where(heeled, self.heel_end, right))
+        front = cast(float, anyform.where(heeled, -self.heel_end, front))
+        behind = cast(float, anyform.where(heeled, anyform.maximum(up, behind), behind))
+        return right, front, behind
 
     def rules(self) -> Iterable[Rule]:
         heeled = self.opens_to > 0
