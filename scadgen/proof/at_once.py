@@ -120,6 +120,8 @@ def together(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iter
     It never fails: bodies that stop each other limit a motion, and break nothing. But nothing is
     proven then.
     """
+    if len(proofs) < 2:
+        return
     turns = [p for p in proofs if p.swing is not None and p.joint.axis is not None]
     if any(p.joint.fixed in whole.carried(p.joint) for p in turns):
         return
