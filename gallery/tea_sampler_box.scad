@@ -25,7 +25,7 @@ clearance = 0.3;  // [0.25:0.05:0.5]
 /* [Hidden] */
 cone = 12;
 socket = 4;  // wall around the hinge's sockets
-axis = side_cones_axis_height(cone = cone, wall = socket);
+axis = side_cones_size("axis_height", cone = cone, wall = socket);
 lid_height = 2 * axis - box_height;
 wall = 4;
 base = 2.4;  // as thick as the hinge's leaves, which vanish in it

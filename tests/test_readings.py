@@ -115,9 +115,9 @@ def test_statements_are_nested_as_a_careful_maker_would() -> None:
 def test_a_long_outline_has_as_many_corners_in_a_line_as_fit() -> None:
     corners = [(symbol(f"corner_{k}") * 2, symbol(f"height_{k}") * 2) for k in range(5)]
     printed = lines(polygon(*corners))
-    assert [line.count("corner_") for line in printed] == [0, 3, 2, 0]
-    assert (printed[0], printed[-1]) == ("polygon([", "]);")
-    assert max(map(len, printed)) <= WIDTH < len(printed[1] + " [corner_3 * 2, height_3 * 2],")
+    assert [line.count("corner_") for line in printed] == [3, 2]
+    assert (printed[0][:10], printed[-1][-4:]) == ("polygon([[", "]]);")
+    assert max(map(len, printed)) <= WIDTH < len(printed[0] + " [corner_3 * 2, height_3 * 2],")
 
 
 def test_a_used_part_is_called_by_name_with_named_arguments() -> None:
