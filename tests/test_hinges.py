@@ -118,6 +118,27 @@ TIGHT: list[tuple[str, dict[str, float]]] = [
         {"swing": 95, "length": 181.5, "knuckles": 10, "wall": 6, "clearance": 0.25, "bridge": 18}
         | {"gap": 0.754264, "leaf_length": 25.5, "facets": 52, "layer": 0.316634},
     ),
+    # its arms' roots pass the stop, here by no more than the rule asks
+    (
+        "rod_loops",
+        {
+            "rod": 10.5,
+            "wall": 7,
+            "clearance": 0.4,
+            "facets": 32,
+            "swing": 95,
+            "stop_at": 155,
+            "detent_at": 28,
+            "detent_to": 72,
+            "detent_height": 3,
+            "detent_thickness": 1.6,
+            "detent_arm": 24,
+            "leaf_length": 46,
+            "leaf_thickness": 2.4,
+            "length": 34,
+            "knuckles": 2,
+        },
+    ),
 ]
 
 

@@ -13,7 +13,7 @@
 //
 // It draws nothing by itself: side_cones_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: aa7f82610c04a959
+// Fingerprint of this text as written: 329691454af29da5
 
 module side_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -238,12 +238,7 @@ module side_cones(
   detent_most = detent_at > 0 ? (flat_end + play - play - line_width) / 2 - line_width : length;
   detent_slim = 4;  // least length of an arm, in thicknesses: beam theory asks for it
   reach = radius / cos(45 / 2) + clearance + play;  // from axis to leaves, clear of all knuckles
-  detent_block = 2 * detent_thickness;  // length of the block that joins an arm to its leaf
-  layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
-  first_spread = 0.2;  // first layer's spread to a side: 0.1 to 0.3 mm (common practice, no source)
   axis_at = axis_height > 0 ? axis_height : radius;  // height of the axis: half of wall plus lid
-  // turn at which the leaves would meet, less the gap
-  stop = 180 - 2 * atan((leaf_thickness + clearance - axis_at) / reach);
   face = leaf_thickness - axis_at;  // from the axis up to the plane of a leaf's inner face
   stop_rise = sin(stop_at);  // sine of the turn at the stop
   stop_run = cos(stop_at);  // cosine of the turn at the stop
@@ -251,6 +246,12 @@ module side_cones(
   climb = sqrt(2) * reach - face * (stop_rise + stop_run);
   stop_start = stop_at > 0 ? climb / (stop_rise - stop_run) : reach;  // from axis to a stop's face
   stop_end = max(stop_start, reach) + max(leaf_thickness, thinnest);  // from axis to its far side
+  stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);  // from axis to its corner
+  detent_block = 2 * detent_thickness;  // length of the block that joins an arm to its leaf
+  layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
+  first_spread = 0.2;  // first layer's spread to a side: 0.1 to 0.3 mm (common practice, no source)
+  // turn at which the leaves would meet, less the gap
+  stop = 180 - 2 * atan((leaf_thickness + clearance - axis_at) / reach);
   leaf_span = max(leaf_length, leaf_thickness);  // a leaf is at least a stub as long as thick
   leaf_end = reach + leaf_span;  // from the axis to the far end of a leaf
   knuckle = (length - 2 * knuckles * play) / (2 * knuckles + 1);  // width of a knuckle
@@ -260,7 +261,6 @@ module side_cones(
   foot_height = max(leaf_thickness, backing);  // height of a knuckle's foot, to leaf or backing
   corner = min(leaf_corner, leaf_span / 2, length / 2);  // radius of free corners that fit the leaf
   screw_pitch = length / screws;  // from one screw to the next
-  stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);  // from axis to its corner
   half = (180 + stop_at) / 2;  // direction half-way between the leaves
   ridge_stretch = 10;  // turn that a straight stretch of a ridge spans at the most
   ridge_stretches = max(1, ceil((detent_to - detent_at) / ridge_stretch));  // stretches of a ridge
@@ -333,6 +333,8 @@ module side_cones(
       ["detent_arm", ">=", detent_at > 0 ? detent_slim * detent_thickness : 0,
         "the arm is a block that hardly bends"],
       ["detent_arm", ">=", detent_at > 0 ? reach : 0, "an arm ends before its leaf begins"],
+      ["detent_arm", ">=", detent_at > 0 && stop_at > 0 ? max(stop_corner, sqrt(stop_end * stop_end + face * face)) + clearance : 0,
+        "the root of an arm rubs on the end of the stop"],
       ["leaf_length", ">=", detent_at > 0 ? detent_arm + detent_block + leaf_corner - reach : 0,
         "the arms of its detent have no leaf to stand on"],
       ["leaf_thickness", "<=", 2 * radius, "the leaf is thicker than the knuckle is high"],

@@ -13,7 +13,7 @@ from scadgen.hinge.meets import Click, Stop
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.mechanism.joint import DETENT
 from scadgen.strength import anyform
-from scadgen.trees.expr import asin, ceil, cos, maximum, minimum, sin, where
+from scadgen.trees.expr import asin, ceil, cos, maximum, minimum, sin, sqrt, where
 
 #: Arms of a detent, one beside each end of the hinge.
 ARMS = 2
@@ -213,6 +213,11 @@ class DetentSizes(LyingPivot):
         begins = where(self.clicks, self.reach, 0)
         why = "or an arm ends before its leaf begins"
         yield at_least(self.detent_arm, begins, why, Serves.STRENGTH)
+        stopped = self.clicks & (self.stop_at > 0)
+        corner = sqrt(self.stop_end * self.stop_end + self.face * self.face)
+        past = where(stopped, maximum(self.stop_corner, corner) + self.clearance, 0)
+        why = "or the root of an arm rubs on the end of the stop"
+        yield at_least(self.detent_arm, past, why, Serves.MOTION)
         why = "or the arms of its detent have no leaf to stand on"
         yield at_least(self.leaf_length, self.detent_leaf, why, Serves.STRENGTH)
         yield from super().rules()
