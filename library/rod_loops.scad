@@ -13,7 +13,7 @@
 //
 // It draws nothing by itself: rod_loops_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: af4ac3f3b7f3ff3f
+// Fingerprint of this text as written: 3445d8b7d2f3bcc8
 
 module rod_loops(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -253,6 +253,8 @@ module rod_loops(
   stop_start = stop_at > 0 ? climb / (stop_rise - stop_run) : reach;  // from axis to a stop's face
   stop_end = max(stop_start, reach) + max(leaf_thickness, thinnest);  // from axis to its far side
   stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);  // from axis to its corner
+  // from the axis to the farthest corner of a stop
+  stop_far = max(stop_corner, sqrt(stop_end * stop_end + face * face));
   detent_block = 2 * detent_thickness;  // length of the block that joins an arm to its leaf
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
   // ISO 273: M3, M4, M5 by fine, medium, coarse
@@ -351,7 +353,7 @@ module rod_loops(
       ["detent_arm", ">=", detent_at > 0 ? detent_slim * detent_thickness : 0,
         "the arm is a block that hardly bends"],
       ["detent_arm", ">=", detent_at > 0 ? reach : 0, "an arm ends before its leaf begins"],
-      ["detent_arm", ">=", detent_at > 0 && stop_at > 0 ? max(stop_corner, sqrt(stop_end * stop_end + face * face)) + clearance : 0,
+      ["detent_arm", ">=", detent_at > 0 && stop_at > 0 ? stop_far + clearance : 0,
         "the root of an arm rubs on the end of the stop"],
       ["leaf_length", ">=", detent_at > 0 ? detent_arm + detent_block + leaf_corner - reach : 0,
         "the arms of its detent have no leaf to stand on"],

@@ -13,7 +13,7 @@
 //
 // It draws nothing by itself: side_cones_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 0ad8c7eb7eebf6c8
+// Fingerprint of this text as written: 51ae0ffd85381090
 
 module side_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -247,6 +247,8 @@ module side_cones(
   stop_start = stop_at > 0 ? climb / (stop_rise - stop_run) : reach;  // from axis to a stop's face
   stop_end = max(stop_start, reach) + max(leaf_thickness, thinnest);  // from axis to its far side
   stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);  // from axis to its corner
+  // from the axis to the farthest corner of a stop
+  stop_far = max(stop_corner, sqrt(stop_end * stop_end + face * face));
   detent_block = 2 * detent_thickness;  // length of the block that joins an arm to its leaf
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
   first_spread = 0.2;  // first layer's spread to a side: 0.1 to 0.3 mm (common practice, no source)
@@ -333,7 +335,7 @@ module side_cones(
       ["detent_arm", ">=", detent_at > 0 ? detent_slim * detent_thickness : 0,
         "the arm is a block that hardly bends"],
       ["detent_arm", ">=", detent_at > 0 ? reach : 0, "an arm ends before its leaf begins"],
-      ["detent_arm", ">=", detent_at > 0 && stop_at > 0 ? max(stop_corner, sqrt(stop_end * stop_end + face * face)) + clearance : 0,
+      ["detent_arm", ">=", detent_at > 0 && stop_at > 0 ? stop_far + clearance : 0,
         "the root of an arm rubs on the end of the stop"],
       ["leaf_length", ">=", detent_at > 0 ? detent_arm + detent_block + leaf_corner - reach : 0,
         "the arms of its detent have no leaf to stand on"],

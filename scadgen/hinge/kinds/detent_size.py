@@ -179,6 +179,13 @@ class DetentSizes(LyingPivot):
         """Room beyond each end that bodies leave for arms"""
         return where(self.clicks, self.detent_end, self.side_gap)
 
+    @derived
+    def stop_far(self) -> float:
+        """From the axis to the farthest corner of a stop"""
+        return maximum(
+            self.stop_corner, sqrt(self.stop_end * self.stop_end + self.face * self.face)
+        )
+
     def rules(self) -> Iterable[Rule]:
         why = "or two bumps have no room on the end of a knuckle"
         yield at_most(self.detent_height, self.detent_most, why, Serves.MOTION)
@@ -214,8 +221,7 @@ class DetentSizes(LyingPivot):
         why = "or an arm ends before its leaf begins"
         yield at_least(self.detent_arm, begins, why, Serves.STRENGTH)
         stopped = self.clicks & (self.stop_at > 0)
-        corner = sqrt(self.stop_end * self.stop_end + self.face * self.face)
-        past = where(stopped, maximum(self.stop_corner, corner) + self.clearance, 0)
+        past = where(stopped, self.stop_far + self.clearance, 0)
         why = "or the root of an arm rubs on the end of the stop"
         yield at_least(self.detent_arm, past, why, Serves.MOTION)
         why = "or the arms of its detent have no leaf to stand on"
