@@ -161,6 +161,7 @@ def test_its_models_are_the_same_solids(maker: Browser, folder: Path) -> None:
 @pytest.mark.openscad
 def test_openscad_renders_what_the_page_gives(maker: Browser, folder: Path, tmp_path: Path) -> None:
     maker.open(address="#form=rod_loops&length=30&facets=24")
+    maker.until(lambda: maker.find("#field-length").get_attribute("value") == "30")
     maker.drawn()
     saved(maker, folder, "scad", "rod_loops.scad")
     opened = saved(maker, folder, "call", "my_rod_loops.scad")
