@@ -81,8 +81,11 @@ def _answered(work: Callable[[], int]) -> int:
         return work()
     except BrokenPipeError:
         raise
-    except (JobError, OSError) as error:
+    except JobError as error:
         complain(str(error))
+        return BAD_INPUT
+    except OSError as error:
+        complain(_refused(error))
         return BAD_INPUT
     except MemoryError:
         complain(f"{TOO_MUCH}; nothing was changed.")
@@ -90,6 +93,13 @@ def _answered(work: Callable[[], int]) -> int:
     except KeyboardInterrupt:
         complain("interrupted; nothing was changed.")
         return INTERRUPTED
+
+
+def _refused(error: OSError) -> str:
+    """What the system refused, and of which file, without the number of its error."""
+    if error.filename is None or error.strerror is None:
+        return str(error)
+    return f"{error.filename}: {error.strerror}."
 
 
 def _needed(given: Sequence[str]) -> list[str] | None:

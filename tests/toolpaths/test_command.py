@@ -54,6 +54,10 @@ def test_what_cannot_be_read_is_bad_input(
     assert main(["toolpath", str(path)]) == 2
     assert "cut off" in capsys.readouterr().err
     assert main(["toolpath", str(tmp_path / "none.gcode")]) == 2
+    assert (
+        capsys.readouterr().err
+        == f"scadgen: {tmp_path / 'none.gcode'}: No such file or directory.\n"
+    )
 
 
 def test_another_model_than_the_job_is_bad_input(
