@@ -34,8 +34,11 @@ def distances(points: Array, lines: Array) -> Array:
     return nearest
 
 
-def centre(section: CrossSection) -> tuple[float, float]:
-    """Centre of the area of a section that is not empty."""
+def within(section: CrossSection) -> tuple[float, float]:
+    """A point of a section that is not empty: its centre if that is one, or one level with it.
+
+    Of a ring or a hook it is the middle of the widest part that is as far along y as the centre.
+    """
     import numpy as np
 
     lines = edges(section)
@@ -43,7 +46,15 @@ def centre(section: CrossSection) -> tuple[float, float]:
     cross = x0 * y1 - x1 * y0
     twice = cross.sum()
     x, y = np.sum((x0 + x1) * cross) / (3 * twice), np.sum((y0 + y1) * cross) / (3 * twice)
-    return float(x), float(y)
+    passed = (y0 > y) != (y1 > y)
+    ends = np.sort((x0 + (x1 - x0) * (y - y0) / np.where(passed, y1 - y0, 1))[passed])
+    starts, stops = ends[::2], ends[1::2]
+    if np.any((starts <= x) & (x <= stops)):
+        return float(x), float(y)
+    if not len(starts):
+        return within(max(section.decompose(), key=lambda part: part.area()))
+    widest = np.argmax(stops - starts)
+    return float((starts[widest] + stops[widest]) / 2), float(y)
 
 
 def apart(one: CrossSection, other: CrossSection) -> float:

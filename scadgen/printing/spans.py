@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scadgen.printing.outlines import centre, distances, edges
+from scadgen.printing.outlines import distances, edges, within
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection
@@ -54,7 +54,7 @@ def patch(over_air: CrossSection, layer: CrossSection) -> Patch:
     area, island = over_air.area(), not np.any(carried)
     spans = [_span(lines, carried, area, way) for way in _ways(lines)]
     span = min((span for span in spans if span is not None), default=None)
-    return Patch(area, span, island, *centre(over_air))
+    return Patch(area, span, island, *within(over_air))
 
 
 def _ways(lines: Array) -> list[float]:

@@ -7,7 +7,7 @@ from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from scadgen.printing.cuts import TOLERANCE, Cuts, cuts
-from scadgen.printing.outlines import centre
+from scadgen.printing.outlines import within
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -177,5 +177,5 @@ def _wall(body: int, run: tuple[_Patch, ...], tip: float) -> Wall:
         for start in run
         if start.z + tip <= run[-1].z
     )
-    x, y = centre(largest.section)
+    x, y = within(largest.section)
     return Wall(body, run[0].z, run[-1].z, largest.section.area(), x, y, min(thickest))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scadgen.printing.outlines import centre
+from scadgen.printing.outlines import within
 from scadgen.toolpaths.areas import wider
 
 if TYPE_CHECKING:
@@ -76,5 +76,5 @@ def _found(
     real = [part for part in parts if part.area() >= least]
     area = sum(part.area() for part in real)
     if real:
-        x, y = centre(max(real, key=lambda part: part.area()))
+        x, y = within(max(real, key=lambda part: part.area()))
         yield Misfit(link, lost, z, x, y, area)

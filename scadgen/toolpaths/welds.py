@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from scadgen.printing.cuts import SLIVER
-from scadgen.printing.outlines import centre
+from scadgen.printing.outlines import within
 from scadgen.toolpaths.areas import wider
 from scadgen.toolpaths.patches import Patch, by_link
 
@@ -29,7 +29,7 @@ NAMED = 4
 
 @dataclass(frozen=True)
 class Weld:
-    """Two links touch. z: top of the layer, mm. x, y: middle of what they share, mm.
+    """Two links touch. z: top of the layer, mm. x, y: in the largest part of what they share, mm.
 
     area: mm2. lines: of the file, that lie there. landed: whether one lies on the other.
     """
@@ -124,7 +124,7 @@ class Watch:
                 high, shared = middle, between
             else:
                 low = middle
-        x, y = centre(max(shared.decompose(), key=lambda one: one.area()))
+        x, y = within(max(shared.decompose(), key=lambda one: one.area()))
         z = max(patch.slab.top, other.slab.top)
         self.near[pair] = Near(
             pair, low if high else 0.0, z, x, y, patch.slab.top != other.slab.top
@@ -138,7 +138,7 @@ def _far(one: Patch, other: Patch, distance: float) -> bool:
 
 def _weld(pair: tuple[int, int], patch: Patch, shared: CrossSection, *, landed: bool) -> Weld:
     largest = max(shared.decompose(), key=lambda one: one.area())
-    x, y = centre(largest)
+    x, y = within(largest)
     return Weld(pair, patch.slab.top, x, y, shared.area(), lines_at(patch, x, y), landed)
 
 
