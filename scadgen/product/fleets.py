@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from scadgen.findings.finding import Finding
 from scadgen.hinge.family import definition, numbers
 from scadgen.product.building import mechanism
 from scadgen.product.half_shut import apart_on, gap_between_bodies
 from scadgen.product.joints import MergedTurn
-from scadgen.proof.fleet.findings import COUNT, MARGINAL, percent
-from scadgen.proof.fleet.shares import Share, drawn, works
+from scadgen.proof.fleet.findings import COUNT, percent, share_finding
+from scadgen.proof.fleet.shares import drawn, works
 
 if TYPE_CHECKING:
+    from scadgen.findings.finding import Finding
     from scadgen.hinge.gaps import Gap
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.product.fitting import Fitted
@@ -42,16 +42,13 @@ def whole_fleet(product: Product, whole: Mechanism | None = None, seed: int = 0)
         for fitted, gap in near:
             every &= apart_on(fitted, gap, printers)
         made += int(every.sum())
-    share = Share.of(made, COUNT)
-    return Finding(
+    share = made / COUNT
+    return share_finding(
         f"{population.name} fleet, all joints",
-        100 * share.value >= population.needed,
-        f"{percent(share.value)} of the printers make all {len(asked)} of them work; each prints "
+        share,
+        population,
+        f"{percent(share)} of the printers make all {len(asked)} of them work; each prints "
         "alike all over its bed.",
-        measured=100 * share.value,
-        needed=population.needed,
-        unit="%",
-        slack=MARGINAL,
         change="what the fleet of the weakest of them says",
     )
 

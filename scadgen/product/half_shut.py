@@ -6,15 +6,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from scadgen.findings.finding import Finding
 from scadgen.findings.on_motion import SEARCHED
 from scadgen.hinge.family import definition, numbers
 from scadgen.hinge.gaps import Gap
-from scadgen.proof.fleet.findings import COUNT, MARGINAL, percent
+from scadgen.proof.fleet.findings import COUNT, percent, share_finding
 from scadgen.proof.fleet.room_left import GRAIN, gap_margin
-from scadgen.proof.fleet.shares import Share, drawn, works
+from scadgen.proof.fleet.shares import drawn, works
 
 if TYPE_CHECKING:
+    from scadgen.findings.finding import Finding
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.product.fitting import Fitted
     from scadgen.product.joints import MergedTurn
@@ -50,16 +50,13 @@ def on_fleet(fitted: Fitted, gap: Gap, population: Population, seed: int = 0) ->
     for printers in drawn(population, COUNT, seed):
         free, hold = works(family, values, printers)
         made += int(np.sum(free & hold & apart_on(fitted, gap, printers)))
-    share = Share.of(made, COUNT)
+    share = made / COUNT
     more = " or more" * (gap.size >= SEARCHED)
-    return Finding(
+    return share_finding(
         f"{population.name} fleet, {NAME}",
-        100 * share.value >= population.needed,
-        f"{gap.size:.2f} mm{more} beside the hinge; {percent(share.value)} of the printers keep "
+        share,
+        population,
+        f"{gap.size:.2f} mm{more} beside the hinge; {percent(share)} of the printers keep "
         "them apart and make the hinge work.",
-        measured=100 * share.value,
-        needed=population.needed,
-        unit="%",
-        slack=MARGINAL,
         change="print it at a smaller turn",
     )

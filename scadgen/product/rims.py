@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from scadgen.findings.finding import Finding
-from scadgen.proof.fleet.findings import COUNT, MARGINAL, percent
+from scadgen.proof.fleet.findings import COUNT, percent, share_finding
 
 if TYPE_CHECKING:
+    from scadgen.findings.finding import Finding
     from scadgen.product.fitting import Fitted
     from scadgen.product.joints import MergedTurn
     from scadgen.proof.fleet.population import Population
@@ -32,20 +32,15 @@ def rims(fitted: Fitted, turn: MergedTurn, population: Population, seed: int = 0
     printers = printers.limited(float(fitted.hinge.layer))
     play = float(getattr(fitted.hinge, "side_play", 0.0)) - printers.loss(bore=True)
     off = apart(fitted, turn, printers)
-    share = 100 * float(np.mean(np.abs(off) <= np.maximum(play, 0) + GRAIN))
+    share = float(np.mean(np.abs(off) <= np.maximum(play, 0) + GRAIN))
     how = "heights in whole layers" if fitted.rim is not None else "growth of both faces"
-    return Finding(
+    return share_finding(
         f"rims on the {population.name} fleet",
-        share >= population.needed,
-        f"{percent(share / 100)} of the printers make them lie on each other: {how} leaves them "
+        share,
+        population,
+        f"{percent(share)} of the printers make them lie on each other: {how} leaves them "
         f"off by {np.abs(off).mean():.2f} mm on the average, and the bearing has that play.",
-        measured=share,
-        needed=population.needed,
-        unit="%",
-        slack=MARGINAL,
-        change="heights that are whole layers of all printers, or more clearance"
-        if share < population.needed + MARGINAL
-        else "",
+        weak=lambda: "heights that are whole layers of all printers, or more clearance",
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
@@ -50,20 +50,43 @@ def fleet_findings(
             yield Finding(name, True, words, leaves_open="was not asked")
 
 
-def met_finding(met: Met, found: Fleet, population: Population) -> Finding:
-    """Whether on enough of the printers a detent clicks, or a stop ends the turn."""
-    share = 100 * met.share.value
-    why = next((cause for cause in found.causes if met.of in cause.words), None)
-    failure = f"; commonest failure: {why.words} ({percent(why.share)})" if why else ""
+def share_finding(
+    name: str,
+    share: float,
+    population: Population,
+    words: str,
+    change: str = "",
+    weak: Callable[[], str] = str,
+) -> Finding:
+    """A share (0 to 1) held against what a population needs.
+
+    change: what more printers would manage, told in any case. weak: the same, asked for only where
+    too few printers do, or hardly enough.
+    """
+    told = 100 * share
+    needy = told < population.needed + MARGINAL
     return Finding(
-        f"{met.of} on the {population.name} fleet",
-        share >= population.needed,
-        f"{met_words(met)}{failure}.",
-        measured=share,
+        name,
+        told >= population.needed,
+        words,
+        measured=told,
         needed=population.needed,
         unit="%",
         slack=MARGINAL,
-        change=HELPS[met.of] if share < population.needed + MARGINAL else "",
+        change=change or (weak() if needy else ""),
+    )
+
+
+def met_finding(met: Met, found: Fleet, population: Population) -> Finding:
+    """Whether on enough of the printers a detent clicks, or a stop ends the turn."""
+    why = next((cause for cause in found.causes if met.of in cause.words), None)
+    failure = f"; commonest failure: {why.words} ({percent(why.share)})" if why else ""
+    return share_finding(
+        f"{met.of} on the {population.name} fleet",
+        met.share.value,
+        population,
+        f"{met_words(met)}{failure}.",
+        weak=lambda: HELPS[met.of],
     )
 
 
@@ -78,18 +101,12 @@ def fleet_finding(hinge: Hinge, population: Population, count: int = COUNT) -> F
 
 
 def _worked(hinge: Hinge, population: Population, found: Fleet) -> Finding:
-    share = 100 * found.share_both.value
-    passed = share >= population.needed
-    weak = not passed or share < population.needed + MARGINAL
-    return Finding(
+    return share_finding(
         f"{population.name} fleet",
-        passed,
+        found.share_both.value,
+        population,
         words(found),
-        measured=share,
-        needed=population.needed,
-        unit="%",
-        slack=MARGINAL,
-        change=change(hinge, population, found) if weak else "",
+        weak=lambda: change(hinge, population, found),
     )
 
 
