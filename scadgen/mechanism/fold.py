@@ -47,6 +47,10 @@ class Fold(Joint):
         return self.line
 
     @property
+    def lengthwise(self) -> tuple[Vector, ...]:
+        return (self.line,)
+
+    @property
     def stop_words(self) -> str:
         return "none: bent further, it is strained further than it was made for"
 

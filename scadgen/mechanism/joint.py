@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 Vector = tuple[float, float, float]
 Tell = Callable[[str], None]
 
+#: Ways of what lies and of what stands, as hinges print.
+ALONG, UP = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)
 #: What bodies of a joint may be meant to meet by, in a word.
 DETENT, STOP, HEEL, CATCH = "detent", "stop", "heel", "catch"
 
@@ -128,6 +130,11 @@ class Joint(ABC):
     def fold_line(self) -> Vector | None:
         """The way of the lines that it folds about; None where it does not fold."""
         return None
+
+    @property
+    def lengthwise(self) -> tuple[Vector, ...]:
+        """The ways in which its length may run, as it prints: two where none is known."""
+        return (self.axis.unit,) if self.axis else (ALONG, UP)
 
     @property
     def chain(self) -> Chain | None:

@@ -9,16 +9,14 @@ import numpy as np
 
 from scadgen.findings.finding import Finding
 from scadgen.hinge.meshing import mesh
-from scadgen.mechanism.fold import Fold
 from scadgen.product.building import bared
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from scadgen.mechanism.joint import Vector
     from scadgen.product.fitting import Fitted
     from scadgen.product.model import Product
-
-    Turn = tuple[float, float, float]
 
 #: So much of its length must be carried (common practice, no source), as strength is reckoned with
 #: all of it, and a knuckle past the end of a wall hangs on its neighbour. Some of what a hinge has
@@ -28,8 +26,8 @@ SEATED = 0.8
 SOMEWHERE = 0.1
 #: So many sections across the length are looked at.
 SECTIONS = 60
-#: Turns about x, y and z, degrees, that bring what lies along x, or stands already, upright.
-FROM_X, FROM_Z = (0.0, -90.0, 0.0), (0.0, 0.0, 0.0)
+#: Turns about x, y and z, degrees, that bring what lies along x, along y, or stands, upright.
+UPRIGHT = ((0.0, -90.0, 0.0), (90.0, 0.0, 0.0), (0.0, 0.0, 0.0))
 #: Past an end by less, mm, is not told.
 SEEN = 0.05
 
@@ -41,12 +39,12 @@ def seats(product: Product, fitted: Fitted) -> Iterator[Finding]:
 
 
 def _seat(product: Product, fitted: Fitted, side: int, title: str) -> Finding:
-    frame, name = fitted.spots[side].frame, fitted.joint.pair[side]
     part = mesh(fitted.hinge, fitted.part(side), 0.0)
-    both = frame.back.carry(fitted.frame(side).carry(part)), frame.back.carry(bared(product, name))
-    share, past = max(_along(turn, *both, product.line_width) for turn in _turns(fitted))
+    body = fitted.frame(side).back.carry(bared(product, fitted.joint.pair[side]))
+    ways = fitted.own.lengthwise
+    share, past = max(_along(way, part, body, product.line_width) for way in ways)
     hangs = f"; it reaches {past:.3g} mm past the end" if past >= SEEN else ""
-    least = SEATED if len(_turns(fitted)) == 1 else SOMEWHERE
+    least = SEATED if len(ways) == 1 else SOMEWHERE
     good = share >= least
     asked = "" if good else f"; {100 * least:.0f} % are asked, by a line or more"
     words = f"{100 * share:.0f} % of the length of its side is carried{hangs}{asked}."
@@ -55,16 +53,9 @@ def _seat(product: Product, fitted: Fitted, side: int, title: str) -> Finding:
     return Finding(f"seat on the {title}", good, words, *limits, change=change)
 
 
-def _turns(fitted: Fitted) -> tuple[Turn, ...]:
-    """What turns its length upright: of a joint without an axis, whose way nobody knows, either."""
-    if fitted.own.axis is None and not isinstance(fitted.own, Fold):
-        return FROM_X, FROM_Z
-    upright = fitted.own.axis is not None and abs(fitted.own.axis.unit[2]) > 0.5
-    return (FROM_Z,) if upright else (FROM_X,)
-
-
-def _along(turn: Turn, own: Manifold, body: Manifold, line: float) -> tuple[float, float]:
+def _along(way: Vector, own: Manifold, body: Manifold, line: float) -> tuple[float, float]:
     """The share of its length that is carried, and how far it hangs past the end, mm."""
+    turn = UPRIGHT[int(np.argmax(np.abs(way)))]
     own, body = own.rotate(turn), body.rotate(turn)
     return _carried(own, own ^ body, line), _past(own.bounding_box(), body.bounding_box())
 
