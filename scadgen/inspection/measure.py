@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
@@ -29,6 +29,7 @@ from scadgen.text.quoting import visible
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from scadgen.inspection.carried import Reader
     from scadgen.mechanism.joint import JointProof, Tell
     from scadgen.motion.axis import Axis
     from scadgen.motion.swing import Swing
@@ -46,12 +47,15 @@ def inspect(
     model: str | Path | Sequence[Manifold],
     asked: Asked | None = None,
     tell: Tell | None = None,
+    readers: Mapping[str, Reader] | None = None,
 ) -> Inspection:
     """Measure a model: a file (STL, 3MF, OBJ, or .scad through OpenSCAD), or solids in mm.
 
     Every body must be held by a joint, or be named as loose; each pair with a bearing is proven.
-    ``tell`` is told in a word what is being measured. Raises JobError for a file that makes no
-    sound bodies, bodies without a joint, and demands that the model has not the bodies for.
+    ``tell`` is told in a word what is being measured. ``readers``: what reads proofs that a 3MF
+    carries from other than a job, like ``scadgen.product.carried.READERS``. Raises JobError for a
+    file that makes no sound bodies, bodies without a joint, and demands that the model has not the
+    bodies for.
     """
     asked, say = asked or Asked(), tell or silent
     name = Path(model).name if isinstance(model, (str, Path)) else "solids"
@@ -62,7 +66,7 @@ def inspect(
         _refuse_strangers(asked.loose, found)
         proof = None
         if isinstance(model, (str, Path)) and Path(model).suffix.lower() == ".3mf":
-            proof = found_proof(Path(model), soup, say)
+            proof = found_proof(Path(model), soup, say, readers)
         notes = [*_unit_note(found), *notes]
         return with_proof(_proven(name, found, notes, asked, rounded, say), proof)
     except JobError as error:

@@ -12,9 +12,11 @@ from scadgen.meshfiles.carried import (
     CARRIES,
     FOLDER,
     KEPT,
+    KINDS,
     NAMESPACE,
     PROOF,
     Proof,
+    body_fact,
     geometry,
     proof_json,
 )
@@ -41,19 +43,26 @@ TEXTS = {
 }
 
 
-def proof_parts(package: bytes, proof: Proof) -> tuple[dict[str, str], str]:
+def proof_parts(package: bytes, proof: Proof) -> tuple[dict[str, str | bytes], str]:
     """All parts of the package but its model, by path, and the hash of its geometry."""
     made = read_back(package)
     texts = {f"{FOLDER}/{name}": text for name, text in proof.texts.items()}
-    kept = [(KEPT, f"/{path}") for path in (PROOF, *texts)]
-    beside = [(BESIDE, f"/{path}") for path in texts]
+    bodies = {
+        f"{FOLDER}/{body_fact(name, file)['file']}": file
+        for name, file in proof.bodies.items()
+        if file.data is not None
+    }
+    types = {file.kind[1:]: KINDS[file.kind] for file in bodies.values()}
+    kept = [(KEPT, f"/{path}") for path in (PROOF, *texts, *bodies)]
+    beside = [(BESIDE, f"/{path}") for path in (*texts, *bodies)]
     folder, _, name = PROOF.rpartition("/")
     return {
-        CONTENT_TYPES: content_types(TYPES | TEXTS),
+        CONTENT_TYPES: content_types(TYPES | TEXTS | types),
         RELATIONS: relations([*LEADS, (CARRIES, f"/{PROOF}"), *kept]),
         PROOF: proof_json(proof, made),
         f"{folder}/_rels/{name}.rels": relations(beside),
         **texts,
+        **{path: file.data or b"" for path, file in bodies.items()},
     }, made
 
 

@@ -64,7 +64,7 @@ def three_mf(
     return packed({**parts, MODEL: model})
 
 
-def packed(parts: Mapping[str, str]) -> bytes:
+def packed(parts: Mapping[str, str | bytes]) -> bytes:
     """The parts of a package, by path, as its bytes."""
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w") as archive:

@@ -76,6 +76,10 @@ class Form(ABC):
         """
         return None
 
+    def mesh_file(self) -> tuple[str, bytes] | None:
+        """The mesh that was read for it: the ending of its name and its bytes; None without one."""
+        return None
+
     @property
     def walls(self) -> float | None:
         """Thickness of what carries a hinge at a side, mm; None where nobody knows."""
@@ -259,7 +263,7 @@ class Scad(Form):
     bounds: Bounds | None = field(default=None, compare=False)
 
     @cached_property
-    def _rendered(self) -> Manifold:
+    def _rendered(self) -> tuple[Manifold, bytes]:
         from tempfile import TemporaryDirectory
 
         from scadgen.openscad.bounds import Bounds
@@ -276,7 +280,7 @@ class Scad(Form):
             allowed = replace(bounds, folders=(*bounds.folders, place.parent))
             with rendered(call, {}, allowed) as drawing:
                 self._refuse_warned(drawing.warnings)
-                return single(drawing.stl, 1.0)
+                return single(drawing.stl, 1.0), drawing.stl.read_bytes()
 
     def _refuse_warned(self, warnings: Sequence[str]) -> None:
         """What OpenSCAD warns of it may have left out: nobody would look at that."""
@@ -289,7 +293,10 @@ class Scad(Form):
 
     @property
     def solid(self) -> Manifold:
-        return self._rendered
+        return self._rendered[0]
+
+    def mesh_file(self) -> tuple[str, bytes]:
+        return ".stl", self._rendered[1]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -308,6 +315,9 @@ class Model(Form):
     @property
     def solid(self) -> Manifold:
         return self._read
+
+    def mesh_file(self) -> tuple[str, bytes]:
+        return self.file.suffix.lower(), self.file.read_bytes()
 
 
 #: Every form by the word that a file says.

@@ -106,7 +106,8 @@ class Product:
     fleet that prints it. plastic, duty: what it is made of and what each joint bears, None where
     no strength is asked. bed: what the printer's bed holds along x and y, mm. order: the names of
     joints that move one after another, each left turned to its end; empty for one at a time, all
-    others as they print; None for all at once.
+    others as they print; None for all at once. source: the text of the file that it was read from,
+    until anything of it is replaced; "" for one that was made here.
 
     Raises JobError for a name that is there twice or not at all; its ``fitted`` joints do for one
     that finds no place on its bodies, and for values that make no hinge.
@@ -125,6 +126,7 @@ class Product:
     duty: Duty | None = None
     bed: tuple[float, float] | None = None
     order: tuple[str, ...] | None = None
+    source: str = field(default="", init=False)
 
     def __post_init__(self) -> None:
         if not self.bodies:
@@ -180,6 +182,11 @@ class Product:
     def merged(self) -> list[Fitted]:
         """All that is merged into bodies: joints, then catches."""
         return [*self.fitted.values(), *self.caught.values()]
+
+    @property
+    def longest_bridge(self) -> float:
+        """Longest span that its printers must bridge, mm."""
+        return max((fitted.hinge.longest_bridge() for fitted in self.merged), default=0.0)
 
     @cached_property
     def decided(self) -> dict[str, Decided]:

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 from scadgen.findings.page import page
 from scadgen.handover.carrying import CALL, REPORT, judged, with_metadata
 from scadgen.handover.small_parts import may_be_small_part
-from scadgen.jobs.written import printing
 from scadgen.keeping.fingerprint import sealed
-from scadgen.meshfiles.carried import Proof
+from scadgen.meshfiles.carried import PRODUCT, Proof
 from scadgen.meshfiles.writing import stl, three_mf
 from scadgen.openscad.emitter import CAUTION, emit
 from scadgen.product.bodies import Model
+from scadgen.product.carried import bodies_of, made, printing_of, text_of
 from scadgen.product.choosing import choices
 from scadgen.product.drawing import draw, mesh_name
 from scadgen.text.quoting import plain, visible
@@ -45,7 +45,7 @@ def product_files(proven: Proven, folder: Path) -> dict[str, bytes]:
 
     product, whole = proven.product, proven.whole
     classes = {fitted.hinge.family: type(fitted.hinge) for fitted in product.merged}
-    solids = {piece.title: piece.solid for piece in whole.pieces}
+    solids = made(whole)
     title = plain(product.title) or product.name
     texts = {f"{family}.scad": emit(classes[family]()) for family in sorted(classes)}
     model = draw(product, folder)
@@ -62,12 +62,12 @@ def product_files(proven: Proven, folder: Path) -> dict[str, bytes]:
 
 
 def _proof(proven: Proven, texts: Mapping[str, str]) -> Proof:
-    """What the product's 3MF carries; its bodies are in no job, so it cannot be proven from it."""
+    """What the product's 3MF carries: with its file and its bodies it is proven from it anew."""
     product = proven.product
-    bridge = max((fitted.hinge.longest_bridge() for fitted in product.merged), default=0.0)
-    printed = printing(product.layer_heights, product.line_width, bridge, product.population)
+    printed, told = printing_of(product), text_of(product)
     facts = {"name": visible(product.name), **judged(proven.verdict), "printing": printed}
-    return Proof(with_metadata(facts), texts)
+    own = {PRODUCT: told} if told else {}
+    return Proof(with_metadata(facts), {**texts, **own}, bodies_of(product) if told else {})
 
 
 def _is_mesh(form: object) -> bool:

@@ -42,15 +42,19 @@ class Proven:
     verdict: Verdict
 
 
-def check_product(product: Product, progress: Callable[[str], None] | None = None) -> Proven:
+def check_product(
+    product: Product,
+    progress: Callable[[str], None] | None = None,
+    whole: Mechanism | None = None,
+) -> Proven:
     """Prove a product on its solids. ``progress`` is told in a word what is being measured.
 
+    ``whole``: the product as a mechanism, where it is known.
     Raises JobError for one whose bodies cannot be made.
     """
     tell = progress or silent
-    whole = mechanism(product)
-    bridge = max((f.hinge.longest_bridge() for f in product.merged), default=0.0)
-    printed = Printed(product.layer_heights, bridge, product.line_width)
+    whole = whole or mechanism(product)
+    printed = Printed(product.layer_heights, product.longest_bridge, product.line_width)
     proof = prove(whole, printed, Case(product.plastic, tell, product.duty))
     findings = [*proof.findings, *_bed(product, whole)]
     for fitted, joint in zip(product.fitted.values(), proof.joints, strict=True):

@@ -7,6 +7,7 @@ those of all of them.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
 from functools import partial
@@ -127,7 +128,10 @@ def load_product(path: str | Path, bounds: Bounds | None = None) -> Product:
 
     Raises JobError for anything that makes none.
     """
-    return load(path, partial(_fitted, bounds=bounds))
+    found = load(path, partial(_fitted, bounds=bounds))
+    with contextlib.suppress(OSError, ValueError):
+        object.__setattr__(found, "source", Path(path).read_text(encoding="utf-8-sig"))
+    return found
 
 
 def _fitted(document: Mapping[str, Any], folder: Path, bounds: Bounds | None) -> Product:

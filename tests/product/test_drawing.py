@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 
+from scadgen.meshfiles.carried import PRODUCT, carried
 from scadgen.product.outputs import product_file_names, product_files
 from scadgen.product.proving import check_product
 from tests import engine
@@ -186,9 +187,13 @@ def test_the_command_writes_what_it_has_proven(
     assert main(["product", "box.toml", "--out", "made"]) == 0
     said = capsys.readouterr().out
     assert "small_box: proven" in said
-    assert {name: data for name, data in contents(Path("made")).items() if name[0] != "."} == files(
-        "small_box"
-    )
+    made = {name: data for name, data in contents(Path("made")).items() if name[0] != "."}
+    assert made.keys() == files("small_box").keys()
+    told = {name for name, data in made.items() if data != files("small_box")[name]}
+    assert told == {"small_box.3mf"}, "that carries the file from which it was proven"
+    proof = carried(Path("made/small_box.3mf"))
+    assert proof
+    assert proof.texts[PRODUCT] == TEXT
     Path("box.toml").write_text(f"{TEXT}bed = [40, 40]\n", encoding="utf-8")
     assert main(["product", "box.toml", "--out", "none"]) == 1
     assert "nothing was written" in capsys.readouterr().err

@@ -78,6 +78,7 @@ def run(options: argparse.Namespace) -> int:
     from scadgen.inspection.picture import picture, picture_path
     from scadgen.mechanism.joint import silent
     from scadgen.openscad.engine import settings
+    from scadgen.product.carried import READERS
 
     names = ("layers", "bridge", "clearance", "swing", "axis", "bodies", "fixed", "loose", "scale")
     given = {name: getattr(options, name) for name in names}
@@ -92,7 +93,7 @@ def run(options: argparse.Namespace) -> int:
     target = options.picture and picture_path(options.picture)
     refuse_to_replace(options.certificate)
     with progress(options) as say:
-        found = inspect(options.file, asked, say)
+        found = inspect(options.file, asked, say, READERS)
         found = loaded(found, *load, say or silent) if load else found
         drawn = {target: picture(found)} if target else {}
     if options.certificate:
