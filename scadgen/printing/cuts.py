@@ -12,9 +12,12 @@ from typing import TYPE_CHECKING
 from scadgen.printing.facing import Facing, facing
 from scadgen.printing.nearness import Nearness
 from scadgen.printing.undersides import Undersides, undersides
+from scadgen.printing.upright import Upright, upright
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
+
+    from scadgen.printing.remnants import Remnant
 
 #: Allowance on the reach and below the bed, mm: rounding of the outlines, and far below what a
 #: printer can place.
@@ -33,7 +36,8 @@ SLIVER_SHARE = 1 / 8
 class Cuts:
     """Bodies that stand on z = 0, with their cross sections at the middles of layers.
 
-    gaps: smallest distances, mm, of two bodies by place, where they are known; above 0.
+    gaps: smallest distances, mm, of two bodies by place, where they are known; above 0. remnants:
+        those found already, by section and width of a line.
 
     Raises ValueError when a body reaches below the bed.
     """
@@ -41,6 +45,8 @@ class Cuts:
     bodies: tuple[Manifold, ...]
     gaps: Mapping[tuple[int, int], float] = field(default_factory=dict)
     _made: dict[tuple[int, float], CrossSection] = field(default_factory=dict, repr=False)
+    remnants: dict[tuple[int, float], list[Remnant]] = field(default_factory=dict, repr=False)
+    _straight: dict[tuple[int, int], CrossSection] = field(default_factory=dict, repr=False)
     _alike: dict[tuple[int | bytes, ...], CrossSection] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
@@ -73,6 +79,11 @@ class Cuts:
         """Where faces of each body look up and down."""
         return tuple(facing(body) for body in self.bodies)
 
+    @cached_property
+    def upright(self) -> tuple[Upright, ...]:
+        """Where nothing leans in each body."""
+        return tuple(upright(body) for body in self.bodies)
+
     def count(self, height: float) -> int:
         """Layers of the tallest body, each so high (mm)."""
         return max(1, math.ceil(self.top / height - 0.5))
@@ -80,14 +91,26 @@ class Cuts:
     def section(self, body: int, layer: int, height: float) -> CrossSection:
         """Cross section of a body at the middle of a layer, counted from 0 at the bed.
 
-        Layers with the same corners have the same one, so that what is found of it can be kept.
+        Layers with the same corners have the same one, so that what is found of it can be kept;
+        between two heights where nothing leans it is cut only once.
         """
         z = round((layer + 0.5) * height, 9)  # layers of 0.1 and of 0.3 mm share some middles
         if (body, z) not in self._made:
-            cut = self.bodies[body].slice(z).simplify(STRAIGHT)
-            corners = (outline.tobytes() for outline in cut.to_polygons())
-            self._made[body, z] = self._alike.setdefault((body, *corners), cut)
+            self._made[body, z] = self._section(body, z)
         return self._made[body, z]
+
+    def _section(self, body: int, z: float) -> CrossSection:
+        band = self.upright[body].band(z)
+        if band is None:
+            return self._cut(body, z)
+        if (body, band) not in self._straight:
+            self._straight[body, band] = self._cut(body, z)
+        return self._straight[body, band]
+
+    def _cut(self, body: int, z: float) -> CrossSection:
+        cut = self.bodies[body].slice(z).simplify(STRAIGHT)
+        corners = (outline.tobytes() for outline in cut.to_polygons())
+        return self._alike.setdefault((body, *corners), cut)
 
 
 def cuts(bodies: Sequence[Manifold] | Cuts) -> Cuts:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from scadgen.printing.beads import tips
 from scadgen.printing.cuts import SLIVER, SLIVER_SHARE, TOLERANCE, Cuts, cuts
 from scadgen.printing.nearness import may_come
+from scadgen.printing.outlines import moved
 from scadgen.printing.remnants import remnants_met
 from scadgen.printing.spans import patch
 from scadgen.printing.threads import landings
@@ -158,7 +159,7 @@ def _hanging(made: Cuts, body: int, height: float, reach: float) -> Iterator[Lay
 def hanging_layer(made: Cuts, body: int, k: int, height: float, reach: float) -> Layer | None:
     """What hangs in layer ``k``, counted from 0 at the bed; None where all of it is carried."""
     below, here = made.section(body, k - 1, height), made.section(body, k, height)
-    over_air = here - _grown(below, reach)
+    over_air = here - moved(below, reach)
     least = max(SLIVER, SLIVER_SHARE * height * height)
     patches = [patch(part, here) for part in over_air.decompose() if part.area() > least]
     if not patches:
@@ -208,12 +209,6 @@ def _fused(
             area += shared(b, under_b, landing)
         if area > SLIVER:
             yield k, area
-
-
-def _grown(section: CrossSection, distance: float) -> CrossSection:
-    from manifold3d import JoinType
-
-    return section.offset(distance, JoinType.Miter, 2.0)
 
 
 def _fattened(section: CrossSection, distance: float) -> CrossSection:

@@ -19,6 +19,16 @@ def edges(section: CrossSection) -> Array:
     return np.concatenate([np.stack([loop, np.roll(loop, -1, axis=0)], axis=1) for loop in loops])
 
 
+def moved(section: CrossSection, distance: float, miter: float = 2.0) -> CrossSection:
+    """A section whose sides are moved out by a distance, mm; in, where it is below 0.
+
+    miter: a corner comes no farther out than so many distances, or is cut off there.
+    """
+    from manifold3d import JoinType
+
+    return section.offset(distance, JoinType.Miter, miter)
+
+
 def distances(points: Array, lines: Array) -> Array:
     """The distance of each point [point, xy] to the nearest of the lines [line, end, xy]."""
     import numpy as np

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from scadgen.printing.cuts import SLIVER, Cuts
+from scadgen.printing.outlines import moved
 
 if TYPE_CHECKING:
     import numpy
@@ -55,12 +56,12 @@ class Remnant:
 
 def remnants(section: CrossSection, line: float) -> Iterator[Remnant]:
     """The lines that loops of lines so wide (mm) leave room for in a section."""
-    core = _moved(section, -LOOP / 2 * line)
-    left = section - _moved(core, LOOP / 2 * line)
+    core = moved(section, -LOOP / 2 * line, MITER)
+    left = section - moved(core, LOOP / 2 * line, MITER)
     least = LEAST * line
     large = [rough for rough in left.decompose() if rough.area() > least * least]
     for rough in large:  # each by itself: slivers beside it would turn inside out
-        for piece in _moved(_moved(rough, -least / 2), least / 2).decompose():
+        for piece in moved(moved(rough, -least / 2, MITER), least / 2, MITER).decompose():
             if piece.area() < least * least:
                 continue
             length, width, ends = _rectangle(piece)
@@ -75,16 +76,20 @@ def remnants_met(made: Cuts, height: float, line: float) -> Iterator[tuple[int, 
     """
     reach = LOOP / 2 * line + OFF
     near = [(i, j) for i, j, apart in made.pairs if apart.beside <= reach]
-    known: dict[int, list[Remnant]] = {}
     for body, other in (*near, *((j, i) for i, j in near)) if line else ():
         for k in range(1, made.count(height)):
-            section = made.section(body, k, height)
-            if id(section) not in known:
-                known[id(section)] = list(remnants(section, line))
-            for remnant in known[id(section)]:
+            for remnant in _known(made, made.section(body, k, height), line):
                 area = _shared(made, other, (k, height), remnant)
                 if area > SLIVER:
                     yield k, area
+
+
+def _known(made: Cuts, section: CrossSection, line: float) -> list[Remnant]:
+    """Those of one of its sections, which are found once."""
+    key = id(section), line
+    if key not in made.remnants:
+        made.remnants[key] = list(remnants(section, line))
+    return made.remnants[key]
 
 
 def _shared(made: Cuts, other: int, layer: tuple[int, float], remnant: Remnant) -> float:
@@ -115,9 +120,3 @@ def _rectangle(piece: CrossSection) -> tuple[float, float, Array]:
     ends = np.stack([middle, middle])
     ends[:, long] = low[best, long], high[best, long]
     return float(sizes[best, long]), float(sizes[best, 1 - long]), ends @ frame
-
-
-def _moved(section: CrossSection, distance: float) -> CrossSection:
-    from manifold3d import JoinType
-
-    return section.offset(distance, JoinType.Miter, MITER)

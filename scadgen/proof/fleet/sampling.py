@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from scadgen.printing.cuts import SLIVER
+from scadgen.printing.outlines import moved
 from scadgen.proof.fleet.printer import Printer
 
 if TYPE_CHECKING:
@@ -61,10 +62,8 @@ class _Cut:
         one, other = (list(_layers(body, height, count)) for body in bodies)
         beside = set(zip(one, other, strict=True))
         upon = {*zip(one[1:], other, strict=False), *zip(one, other[1:], strict=False)}
-        self.joined = any(_meets(_offset(a.whole, closes), b.whole) for a, b in beside)
-        self.pairs = [
-            (a, b) for a, b in beside | upon if _meets(_offset(a.whole, _far(a)), b.whole)
-        ]
+        self.joined = any(_meets(moved(a.whole, closes), b.whole) for a, b in beside)
+        self.pairs = [(a, b) for a, b in beside | upon if _meets(moved(a.whole, _far(a)), b.whole)]
 
     def free(self, printer: Printer) -> bool:
         """Whether no slicer joins the bodies, and no two of the printed sections meet."""
@@ -92,7 +91,7 @@ class _Layer:
 
         growth = printer.growth + (printer.first_layer_spread if self.first else 0)
         pieces = [
-            _offset(filled, growth) - _offset(holes, -growth - printer.hole_shrinkage)
+            moved(filled, growth) - moved(holes, -growth - printer.hole_shrinkage)
             for filled, holes in zip(self.filled, self.holes, strict=True)
         ]
         return sum(pieces[1:], pieces[0]) if pieces else CrossSection()
@@ -142,12 +141,6 @@ def _inner(rings: list[Any]) -> list[Any]:
 def _area(ring: Any) -> float:
     x, y = ring.T
     return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum()) / 2
-
-
-def _offset(section: CrossSection, distance: float) -> CrossSection:
-    from manifold3d import JoinType
-
-    return section.offset(distance, JoinType.Miter, 2.0)
 
 
 def _meets(one: CrossSection, other: CrossSection) -> bool:
