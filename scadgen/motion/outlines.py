@@ -44,8 +44,12 @@ class Outlines:
     def of(cls, rows: Array) -> Outlines:
         import numpy as np
 
-        found, which, count = np.unique(rows, axis=0, return_inverse=True, return_counts=True)
-        which = which.ravel()
+        ranked = np.lexsort(rows.T[::-1])
+        new = np.ones(len(rows), bool)
+        new[1:] = (rows[ranked[1:]] != rows[ranked[:-1]]).any(1)
+        which = np.empty(len(rows), np.int64)
+        which[ranked] = np.cumsum(new) - 1
+        found, count = rows[ranked[new]], np.bincount(which)
         order = np.argsort(which, kind="stable")
         return cls(found, which, order, np.cumsum(count) - count, count)
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from scadgen.motion.contact import GRAZE
 from scadgen.motion.field import BAND, Field
+from scadgen.motion.rows import cross
 from scadgen.motion.skin import skin_of
 
 if TYPE_CHECKING:
@@ -106,8 +107,9 @@ class Couple:
         distances: those in these poses, where they are known. room: how far apart, mm, the faces
         should then be. tilting: whether to turn at all.
         """
-        matrix = np.tile(np.eye(6) * DAMPING, (len(turns), 1, 1))
-        wanted = np.zeros((len(turns), 6))
+        size = 6 if tilting else 3
+        matrix = np.tile(np.eye(size) * DAMPING, (len(turns), 1, 1))
+        wanted = np.zeros((len(turns), size))
         known = distances or self.distances(turns, shifts)
         found = zip(self.fields, known, range(2), strict=True)
         for field, distance, other in found:
@@ -120,13 +122,15 @@ class Couple:
             else:
                 place = _each(turn, points) + shift
                 normal = field.gradient(place.T).T
-            row = np.hstack([tilting * np.cross(place, normal) / self.lever, normal])
+            row = normal
+            if tilting:
+                row = np.hstack([cross(place, normal) / self.lever, normal])
             np.add.at(matrix, pose, row[:, :, None] * row[:, None, :])
             np.add.at(wanted, pose, row * (room - distance[pose, which])[:, None])
         move = np.linalg.solve(matrix, wanted[:, :, None])[:, :, 0]
         length = np.linalg.norm(move, axis=1, keepdims=True)
         move *= np.minimum(1, LONGEST / np.maximum(length, 1e-12))
-        return move[:, :3] / self.lever, move[:, 3:]
+        return (move[:, :3] if tilting else np.zeros_like(move)) / self.lever, move[:, -3:]
 
     def watch(self, places: Array, turn: Array, shift: Array) -> None:
         """Test these places (n, 3), that both bodies share in a pose, from now on too."""
