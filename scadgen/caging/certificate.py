@@ -114,18 +114,18 @@ def _best(seen: Witnesses, choice: Choice) -> Certificate | Uncertified:
         found = _covered(region, seen, enough, QUICK)
         cells += found.cells
         hopes.append((found.weakest[1], region))
-        if found.nodes:
+        if len(found.tree):
             best, enough = (region, found), found.radius
         choice.learn(*found.weakest)
     if best is None and hopes:
         region = max(hopes, key=lambda hope: hope[0])[1]
         found = _covered(region, seen, LEAST, HARD)
         cells += found.cells
-        best = (region, found) if found.nodes else None
+        best = (region, found) if len(found.tree) else None
     if best is None:
         return Uncertified("no region of poses was found that it cannot leave", cells)
     closer = _covered(best[0], seen, best[1].radius, CLOSE)
-    return Certificate(best[0], closer if closer.nodes else best[1], seen)
+    return Certificate(best[0], closer if len(closer.tree) else best[1], seen)
 
 
 def _covered(region: Region, seen: Witnesses, enough: float, how: tuple[float, int]) -> Cover:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import count
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -38,13 +39,19 @@ class Cover:
 
     radius: of the ball that lies in both cores in every pose on the boundary, mm; 0 where there is
         none, or not enough. cells: how many were tried. weakest: the pose in which the least was
-        seen, and how much, mm. nodes: the cells, the four faces first; empty without a ball.
+        seen, and how much, mm. tree: a row for each cell, as in a ``Node``, the four faces first;
+        empty without a ball.
     """
 
     radius: float
     cells: int
     weakest: tuple[Array, float]
-    nodes: tuple[Node, ...] = ()
+    tree: Array = field(default_factory=lambda: np.zeros((0, 4), int))
+
+    @cached_property
+    def nodes(self) -> tuple[Node, ...]:
+        """The cells one by one."""
+        return tuple(Node(k, (low, high), place) for k, low, high, place in self.tree.tolist())
 
 
 def cover(region: Region, seen: Witnesses, *, enough: float, share: float, most: int) -> Cover:
@@ -53,11 +60,11 @@ def cover(region: Region, seen: Witnesses, *, enough: float, share: float, most:
     It gives up where that is less than ``enough`` (mm), or after the ``most`` cells.
     """
     cells = _Cells(*region.faces())
-    nodes: dict[int, Node] = {}
-    least, weakest, radius, tried, made = np.inf, cells.middles[0], np.inf, 0, len(cells.middles)
-    names = np.arange(made)
+    tree: list[Array] = []
+    least, weakest, radius, tried = np.inf, cells.middles[0], np.inf, 0
+    made = len(cells.middles)
     for level in count():
-        tried += len(names)
+        tried += len(cells.middles)
         found = _looked(cells, seen, narrow=level >= NARROWED)
         if found.seen.min() < least:
             least, weakest = float(found.seen.min()), cells.middles[found.seen.argmin()]
@@ -65,19 +72,16 @@ def cover(region: Region, seen: Witnesses, *, enough: float, share: float, most:
             return Cover(0.0, tried, (weakest, least))
         blocked = found.sure >= share * least
         radius = min(radius, float(found.sure[blocked].min(initial=np.inf)))
-        places = found.place[blocked].tolist()
-        nodes |= {
-            name: Node(-1, (0, 0), place)
-            for name, place in zip(names[blocked].tolist(), places, strict=True)
-        }
+        rows = np.stack([np.full_like(found.place, k) for k in (-1, 0, 0, -1)], axis=1)
+        rows[blocked, 3] = found.place[blocked]
+        tree.append(rows)
         if blocked.all():
             break
         cells, along = _Cells(cells.middles, cells.halves, found.told).kept(~blocked).halved(seen)
-        low, high = made + np.arange(2 * len(along)).reshape(2, -1)
-        for name, *how in np.stack([names[~blocked], along, low, high], axis=1).tolist():
-            nodes[name] = Node(how[0], (how[1], how[2]), -1)
-        names, made = np.concatenate([low, high]), made + 2 * len(along)
-    return Cover(radius, tried, (weakest, least), tuple(nodes[name] for name in range(made)))
+        halves = made + np.arange(2 * len(along)).reshape(2, -1)
+        rows[~blocked, :3] = np.stack([along, *halves], axis=1)
+        made += 2 * len(along)
+    return Cover(radius, tried, (weakest, least), np.concatenate(tree))
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,6 +12,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import numpy as np
 
     Array = np.ndarray[Any, Any]
@@ -74,15 +76,14 @@ class Outlines:
         sides = (radius, height, (radius + height) * _DIAGONAL, (radius - height) * _DIAGONAL)
         return np.stack([each.min(1) for each in sides]), np.stack([each.max(1) for each in sides])
 
-    @cached_property
-    def sides(self) -> tuple[Array, Array]:
-        """Ways out of each outline, (n, 30, 2), and how far it reaches along them.
+    def sides(self, some: Array) -> tuple[Array, Array]:
+        """Ways out of some outlines, (n, 30, 2), and how far each of these reaches along them.
 
         They are those square to its sides; the others are along its own, and tell nothing wrong.
         """
         import numpy as np
 
-        points = self.points
+        points = self.points[some]
         k, m = np.array(_EDGES).T
         along = points[:, m] - points[:, k]
         length = np.hypot(along[..., 0], along[..., 1])
@@ -107,13 +108,14 @@ class Outlines:
 
         return np.ascontiguousarray(self.points.transpose(1, 2, 0))
 
-    @cached_property
-    def side_columns(self) -> tuple[Array, Array]:
-        """The ways as (m, 2, n), and how far each outline reaches along them, (m, n)."""
+    def seen(self, which: Array) -> _Seen:
+        """What tells how far the outline in each row reaches along its sides."""
         import numpy as np
 
-        ways, reach = self.sides
-        return np.ascontiguousarray(ways.transpose(1, 2, 0)), np.ascontiguousarray(reach.T)
+        some, place = np.unique(which, return_inverse=True)
+        ways, reach = self.sides(some)
+        columns = np.ascontiguousarray(ways.transpose(1, 2, 0)), np.ascontiguousarray(reach.T)
+        return _Seen(place.ravel(), *columns)
 
     def held(self, which: Array) -> tuple[Array, Array]:
         """What has each of some outlines, and for which of them it stands."""
@@ -135,6 +137,19 @@ class Outlines:
         here = np.repeat(self.first[which], total) + place // np.maximum(wide, 1)
         there = np.repeat(other.first[partner], total) + place % np.maximum(wide, 1)
         return self.order[here], other.order[there]
+
+
+@dataclass(frozen=True, eq=False)
+class _Seen:
+    """Outlines row by row: which of some it is; their ways as (m, 2, n), and how far each reaches
+    along them, (m, n)."""
+
+    place: Array
+    ways: Array
+    reach: Array
+
+    def __getitem__(self, rows: slice) -> _Seen:
+        return _Seen(self.place[rows], self.ways, self.reach)
 
 
 def boxes(outlines: Outlines) -> Array:
@@ -159,38 +174,43 @@ def apart(one: Outlines, other: Outlines, i: Array, k: Array, margin: float) -> 
         np.maximum(found, low[a].take(i) - highest[a].take(k), out=found)
         np.maximum(found, lowest[a].take(k) - high[a].take(i), out=found)
     close = np.flatnonzero(found < margin)
+    seen = (one.seen(i[close]), other.seen(k[close])) if len(close) else ()
     for start in range(0, len(close), TOGETHER):
-        batch = close[start : start + TOGETHER]
-        found[batch] = _distances(one, other, i[batch], k[batch], (found[batch], margin))
+        rows = slice(start, start + TOGETHER)
+        batch = close[rows]
+        points = one.columns.take(i[batch], 2), other.columns.take(k[batch], 2)
+        found[batch] = _distances(points, [each[rows] for each in seen], (found[batch], margin))
     return np.asarray(np.maximum(found - OFF, 0.0))
 
 
 def _distances(
-    one: Outlines, other: Outlines, i: Array, k: Array, within: tuple[Array, float]
+    points: tuple[Array, Array], seen: Sequence[_Seen], within: tuple[Array, float]
 ) -> Array:
-    """The same as ``apart``. within: no distance is less, mm, and from where on it may be less."""
+    """The same as ``apart``, of outlines row by row, each as (6, 2, n).
+
+    within: no distance is less, mm, and from where on it may be less.
+    """
     import numpy as np
 
     gap, margin = np.maximum(within[0], 0.0), within[1]
-    every = np.arange(len(i))  # those that may still be nearer than the margin
-    a, b = one.columns.take(i, 2), other.columns.take(k, 2)
-    for outlines, which, points in ((one, i, b), (other, k, a)):
-        ways, reach = outlines.side_columns
-        here = which[every]
-        points = points if len(every) == len(i) else points.take(every, 2)
+    every = np.arange(len(gap))  # those that may still be nearer than the margin
+    a, b = points
+    for sides, corners in zip(seen, (b, a), strict=True):
+        here = sides.place[every]
+        corners = corners if len(every) == len(gap) else corners.take(every, 2)
         found = gap[every]
-        for way, far in zip(ways, reach, strict=True):
+        for way, far in zip(sides.ways, sides.reach, strict=True):
             x, y = way.take(here, 1)
-            along = x * points[:, 0] + y * points[:, 1]
+            along = x * corners[:, 0] + y * corners[:, 1]
             np.maximum(found, along.min(0) - far.take(here), out=found)
         gap[every] = found
         every = every[found < margin]
     some = every[gap[every] > 0]  # corners may be farther than sides tell
     a, b = a.take(some, 2), b.take(some, 2)
     square = np.full(len(some), np.inf)
-    for points, ring in ((a, b), (b, a)):
+    for corners, ring in ((a, b), (b, a)):
         for p, q in _EDGES:
-            square = np.minimum(square, _to_edge(points, ring[p], ring[q]))
+            square = np.minimum(square, _to_edge(corners, ring[p], ring[q]))
     gap[some] = np.maximum(gap[some], np.sqrt(square))
     return np.asarray(gap)
 
