@@ -43,11 +43,17 @@ def fields(rule: Rule) -> frozenset[str]:
 
 @dataclass(eq=False)
 class Prover:
-    """A family with some of its rules; what was once proven of it is not proven again."""
+    """A family with some of its rules; what was once proven of it is not proven again.
+
+    With ``briefly`` every way to a proof is tried within so few boxes first, those with the fewest
+    rules before others.
+    """
 
     cls: type[Hinge]
     rules: Sequence[Rule]
     most: int = MOST
+    briefly: int = 0
+    brief: bool = False
     known: set[tuple[object, ...]] = field(default_factory=set)
 
     @property
@@ -66,6 +72,11 @@ class Prover:
         return whole
 
     def _in_case(self, asked: Obligation, given: Margins) -> Outcome:
+        if self.briefly:
+            brief = replace(self, most=self.briefly, briefly=0, brief=True)  # knowing the same
+            found = brief._in_case(asked, given)
+            if found.proven:
+                return found
         found, held = Outcome(share=1.0), self.samples.held(asked, given, self.rules)
         for claim in held:
             found = Outcome()
@@ -96,7 +107,8 @@ class Prover:
         A setting that these let through counts when other fields can be set so that all rules do.
         """
         found, boxes = Outcome(share=1.0), 0
-        for some, rules in guarding(self.rules, asked, given):
+        ways = list(guarding(self.rules, asked, given))
+        for some, rules in sorted(ways, key=lambda way: len(way[1])) if self.brief else ways:
             tried = Search(definition(self.cls), rules, asked, given).run(self.most)
             boxes += tried.boxes
             if tried.proven or not some:

@@ -21,7 +21,7 @@ from tests.settings.search import Search
 from tests.support import each_family
 
 x, y, n = map(symbol, "xyn")
-EVERYTHING = 4_000
+EVERYTHING, BRIEFLY = 4_000, 500
 
 
 def field(high: float, step: float, *, whole: bool = False) -> Bounds:
@@ -112,7 +112,7 @@ def test_gaps_and_holds_are_kept_in_all_settings(
 ) -> None:
     """So few boxes are done with sooner if fewer of them get the best weights."""
     monkeypatch.setattr(search, "EXACTLY", 4)
-    prover = Prover(cls, definition(cls).rules, most=EVERYTHING)
+    prover = Prover(cls, definition(cls).rules, EVERYTHING, BRIEFLY)
     for asked in filter(is_fit, obligations(cls)):
         found = prover.decided(asked)
         assert found.broken is None, (asked.name, found.broken)
