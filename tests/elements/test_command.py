@@ -19,11 +19,13 @@ from scadgen.cli.main import main
 from scadgen.elements import judged
 from scadgen.elements.of_hinge import asked_of
 from scadgen.elements.turning import Cut
+from scadgen.pictures import stress
 from scadgen.pictures.palette import LIGHT, rgb
 from scadgen.pictures.stress import coloured
 from scadgen.proof import verdict
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
+from tests.support import thorough
 
 JOB = """
 family = "captive_cone"
@@ -45,12 +47,14 @@ def cuts_of_default() -> tuple[Cut, Cut]:
 
 @pytest.fixture
 def coarse(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Large cubes, and nothing but strength is asked: the rest has tests of its own."""
+    """Large cubes, small pictures, nothing but strength: the rest has tests of its own."""
     cuts = cuts_of_default()
     monkeypatch.setattr(judged, "cut_twice", lambda *_: cuts)
     monkeypatch.setattr(judged, "SETTLED", 1.0)
     monkeypatch.setattr(verdict, "prove", lambda *_: _Nothing())
     monkeypatch.setattr(verdict, "parts", lambda *_: [])
+    if not thorough():
+        monkeypatch.setattr(stress, "PANEL", (320, 280))
 
 
 class _Nothing:
@@ -84,7 +88,8 @@ def test_it_tells_each_link_under_each_load_after_the_formulas_and_draws_them(
     assert status == 0
     assert told["proven"]
     image = Image.open(io.BytesIO(picture.read_bytes()))
-    assert image.size == (1280, 656)
+    wide, high = stress.PANEL
+    assert image.size == (2 * wide, high + stress.CAPTION)
     assert len(image.convert("RGB").getcolors(10**6) or ()) > 500
 
 
