@@ -59,7 +59,9 @@ def remnants(section: CrossSection, line: float) -> Iterator[Remnant]:
     core = moved(section, -LOOP / 2 * line, MITER)
     left = section - moved(core, LOOP / 2 * line, MITER)
     least = LEAST * line
-    large = [rough for rough in left.decompose() if rough.area() > least * least]
+    # Of a sliver all around a section the hole may be lost, which would leave all that it had.
+    parts = (rough ^ left for rough in left.decompose() if rough.area() > least * least)
+    large = [rough for rough in parts if rough.area() > least * least]
     for rough in large:  # each by itself: slivers beside it would turn inside out
         for piece in moved(moved(rough, -least / 2, MITER), least / 2, MITER).decompose():
             if piece.area() < least * least:

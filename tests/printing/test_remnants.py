@@ -59,6 +59,21 @@ def test_no_line_lies_where_loops_go_or_nothing_long_is_left(
     assert lengths(section) == [], what
 
 
+def test_the_hole_of_a_sliver_around_a_leaf_is_no_remnant_as_large_as_the_leaf() -> None:
+    """In and out again the leaf is smaller all around by rounding, and that hole was lost."""
+    corners = (
+        (2.50853402, -9.32719183),
+        (-12.46892708, 12.70401851),
+        (-14.26672164, 11.48182519),
+        (0.71073947, -10.54938514),
+    )
+    assert not list(remnants(CrossSection([corners]), 0.5470188478286719))
+    turned = CrossSection.square((27.0, 3.6))
+    assert not [
+        at for at in range(1, 360) for _ in remnants(turned.rotate(at / 2).translate((at, 1)), 0.6)
+    ]
+
+
 def beside(gap: float, end: float = ACROSS) -> list[Manifold]:
     """An arm, and a wall along a corner of its end (mm)."""
     low = arm(end).bounds()[3] - 6 / 4 + gap
