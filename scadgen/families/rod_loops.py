@@ -12,6 +12,7 @@ from scadgen.hinge.kinds.detent import Clicking
 from scadgen.hinge.rules import Rule, Serves, at_least
 from scadgen.hinge.shapes import OCTANT, along_x, bore_outline, rod_depth, rod_outline, trough_below
 from scadgen.hinge.steps import Steps
+from scadgen.printing.lines import LAID
 from scadgen.strength import giving, loop, prying
 from scadgen.strength import rod as rods
 from scadgen.strength.asked import EVERY
@@ -20,7 +21,7 @@ from scadgen.strength.duty import Duty
 from scadgen.strength.filling import IN_WALLS, in_bending, in_tension, round_bar
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, Told, gives, stiffness
-from scadgen.trees.expr import atan, maximum, sin, sqrt
+from scadgen.trees.expr import atan, cos, maximum, sin, sqrt
 from scadgen.trees.solid import Shape, part
 
 #: How far a line sags that bridges from loop to loop, mm: the worst of the rough fleet over 8.5 mm.
@@ -92,10 +93,27 @@ class RodLoops(Clicking):
 
     @derived
     def landing(self) -> float:
+        """Clearance that keeps a layer off the other link's below: at the roof, or a lower flank"""
+        return maximum(self.roof_landing, self.flank_landing)
+
+    @derived
+    def flank_landing(self) -> float:
         """Clearance that keeps the rod's lower flanks off the layer of a loop below them"""
         # Nearest beside the trough: there a flank, and the bore a layer lower, are as far aside.
         beside = 2 * self.layer * (self.rod / 2 - self.half_flat)
         return self.layer + self.flank - sqrt(self.flank * self.flank + beside)
+
+    @derived
+    def laid(self) -> float:
+        """How far slicers lay a line beyond its outline"""
+        return LAID
+
+    @derived
+    def roof_landing(self) -> float:
+        """Clearance that keeps a layer of the roof off the rod's below"""
+        # The roof leans by 45 degrees, and is drawn around the bore's circle.
+        roof = self.rod / 2 + (self.layer + 2 * self.laid) * cos(45)
+        return roof / self.rim - self.rod / 2
 
     def longest_bridge(self) -> float:
         return self.bridge

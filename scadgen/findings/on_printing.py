@@ -13,7 +13,7 @@ from scadgen.printing.bed import FIRST_LAYER_SPREAD, Bed, bed
 from scadgen.printing.cuts import TOLERANCE, Cuts
 from scadgen.printing.cuts import cuts as cuts_of
 from scadgen.printing.layers import TOUCH, Layers, layers
-from scadgen.printing.lines import LINE_WIDTH, thickest_layer
+from scadgen.printing.lines import LAID, LINE_WIDTH, thickest_layer
 from scadgen.printing.over_extrusion import Margin, least_margin
 from scadgen.printing.walls import Wall, thin_walls
 
@@ -27,9 +27,6 @@ Names = Callable[[int], str]
 ONE_LINE = 0.9
 #: Over-extrusion per side, mm, and air on the bed, mm, that leave no doubt (assumed).
 SURE_OVER, SURE_BED = 0.05, 0.1
-#: How far slicers may lay a line beyond the outline that is drawn, mm: in some hundreds of slices
-#: by three engines links came no nearer than this to what is reckoned here, but at tips.
-LAID = 0.01
 #: Clearance that is less than this share of what it must be is not named as a factor.
 SHARE = 0.1
 #: What is said, and advised, of bodies between which nothing is left to be measured.

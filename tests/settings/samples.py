@@ -109,12 +109,16 @@ class Samples:
         return {name: float(column[at]) for name, column in self.values.items()}
 
     def usual(self, asked: Obligation) -> int:
-        """Which claim of an obligation holds in most settings that every rule lets through."""
+        """Which claim of an obligation holds in most settings that every rule lets through.
+
+        Where it is none in any of those, in most of all settings.
+        """
         if asked.key not in self._usual:
             passing = self.passing(list(self.lets))
             held, asks = self.told(asked, passing & (np.cumsum(passing) <= SOME))
-            if not np.any(asks):
-                held, asks = self.told(asked, passing)
+            for wider in (passing, np.ones(self.count, bool)):
+                if not np.any(asks):
+                    held, asks = self.told(asked, wider)
             self._usual[asked.key] = int(np.argmax([where[asks].sum() for where in held]))
         return self._usual[asked.key]
 
