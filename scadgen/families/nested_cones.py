@@ -30,6 +30,7 @@ class NestedCones(RingPivot):
     """Upright hinge: links of both sides take turns in a stack, all cones pointing up."""
 
     trust = 0.8
+    closes = True
 
     comes_off = "the topmost link is held down by no other"
 

@@ -28,6 +28,7 @@ class WaistedSpindle(WaistPivot):
     """Upright hinge: rings turn around the waists of a shaft held at both ends."""
 
     trust = 0.85
+    closes = True
 
     rings: int = count(1, 1, 6, "Size", "Rings of the moving link, one above the other")
 

@@ -35,6 +35,14 @@ BLUNT = 0.7
 MITER = 3.0
 #: How much nearer than reckoned a line's end may come, mm: in the slices above none came nearer.
 OFF = 0.05
+#: How far beyond a line's end a body must stay, mm: as it may come nearer, less what it may overlap
+#: by until that is more than a sliver.
+FELT = 0.02
+#: How far such an end reaches into the bore of a ring that closes as it grows out from a leaf, in
+#: widths of lines: 0.42 at the most, below 0.39 in half of 143 random rings, in layers every 0.02
+#: mm. There both arms of the ring end in a square point, whose side along the bore is too short for
+#: a loop.
+POINT = 0.4
 #: Facets per turn of a line's end.
 ROUND = 32
 

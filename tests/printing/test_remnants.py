@@ -10,8 +10,8 @@ from scadgen.findings.on_printing import printing
 from scadgen.printing.cuts import Cuts
 from scadgen.printing.layers import layers
 from scadgen.printing.remnants import LONG, LOOP, remnants
+from tests.printing.unruled import WELDED, unruled
 from tests.shapes import box
-from tests.toolpaths.drawn import drawn_slice
 
 LINE, HEIGHT = 0.85, 0.25
 #: Ends, in discs that loops need: what loops leave is long across, about square, or nothing.
@@ -87,12 +87,12 @@ def test_the_line_s_end_meets_a_body_beside_the_arm() -> None:
     assert layers(beside(0.25, NONE), HEIGHT, line=LINE).fused == 0
 
 
-def test_the_hinge_whose_sliced_layers_weld_so_is_refused() -> None:
-    hinge, how = drawn_slice(373, "nested_cones")
+def test_the_hinge_whose_sliced_layers_weld_so_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    hinge = unruled(*WELDED, monkeypatch)
     made = Cuts(tuple(piece.solid for piece in hinge.mechanism().pieces))
-    bridge = hinge.longest_bridge()
-    found = printing(made, (how.layer,), bridge, lambda words: None, line_width=how.line)
+    bridge, line = hinge.longest_bridge(), hinge.line_width
+    found = printing(made, (hinge.layer,), bridge, lambda words: None, line_width=line)
     (bad,) = (finding for finding in found if not finding.passed)
-    assert bad.name == f"layers of {how.layer:g} mm"
+    assert bad.name == f"layers of {hinge.layer:g} mm"
     assert bad.change
     assert "a single line along a narrow tip or end" in bad.change

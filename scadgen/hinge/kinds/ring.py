@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scadgen.hinge.family import derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.upright import UprightPivot
 from scadgen.hinge.rules import Rule, Serves, at_least
 from scadgen.hinge.shapes import corbel_below
+from scadgen.hinge.steps import Steps
+from scadgen.printing.remnants import POINT
 from scadgen.trees.expr import cos, maximum
 from scadgen.trees.solid import Shape, part, polygon, revolve
 
@@ -26,6 +28,15 @@ class RingPivot(UprightPivot):
     knuckle: float = mm(
         4, 1, 30, 0.5, "Size", "Height of the straight part of a knuckle", automatic=True
     )
+
+    @classmethod
+    def coupon(cls) -> Steps | None:
+        steps = super().coupon()
+        # Lines of the usual width leave no room for the first step in a ring that closes.
+        narrower = 1 if cls.closes else 0
+        return steps and replace(
+            steps, first=steps.first + narrower * steps.step, count=steps.count - narrower
+        )
 
     @derived
     def radius(self) -> float:
@@ -64,6 +75,15 @@ class RingPivot(UprightPivot):
         )
         yield at_least(self.knuckle, self.wall, "or the arms of the leaf have nothing to hold")
         yield from super().rules()
+        if self.closes:
+            end = self.point * self.line_width + self.felt
+            why = "or a line across the narrow ends of a ring that closes reaches the shaft"
+            yield at_least(self.clearance, end, why, Serves.PRINTING)
+
+    @derived
+    def point(self) -> float:
+        """How far a line's end reaches into the bore where a ring closes, in lines"""
+        return POINT
 
     def gaps(self) -> Iterable[Gap]:
         yield Gap("the straight bore", self.clearance, bore=True)

@@ -9,9 +9,10 @@ from typing import ClassVar, cast
 from scadgen.hinge.family import derived, mm
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.kinds.heeled import Heeled
-from scadgen.hinge.rules import Rule, at_most
+from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import swept
 from scadgen.hinge.steps import Steps
+from scadgen.printing.remnants import FELT, LOOP
 from scadgen.strength import anyform, giving, notch
 from scadgen.strength import arm as arms
 from scadgen.strength.carried import Carrier, Cut, Force, Point, pried, tilting
@@ -19,7 +20,7 @@ from scadgen.strength.duty import Duty
 from scadgen.strength.filling import in_bending
 from scadgen.strength.materials import Plastic
 from scadgen.strength.place import Strength, Told, stiffness
-from scadgen.trees.expr import cos, maximum, sqrt
+from scadgen.trees.expr import cos, maximum, sqrt, where
 from scadgen.trees.solid import Shape, circle, extrude, part, polygon, rectangle
 
 
@@ -43,6 +44,8 @@ class UprightPivot(Heeled):
     posture: ClassVar[str] = "standing: axis upright, both leaves on their lower edges"
     along: ClassVar[str] = "height"
     broadens: ClassVar[str] = "leaf_thickness"
+    #: Whether it has rings that close around their shafts as they grow out from a leaf.
+    closes: ClassVar[bool] = False
 
     height: float = mm(40, 10, 200, 0.5, "Size", "Height of the hinge", automatic=True)
 
@@ -96,6 +99,21 @@ class UprightPivot(Heeled):
         most = maximum(2 * self.deep - 2 * self.setback, self.deep - 2 * self.clearance)
         yield at_most(self.leaf_thickness, most, "or the corners of the arms leave the wall")
         yield from super().rules()
+        if not self.closes:  # what rings ask that close is more
+            thin = self.leaf_thickness < self.loop * self.line_width
+            end = where(thin, (self.leaf_thickness / 2 + self.felt) / 2, 0)
+            why = "or a leaf with no room for a loop is one line, whose end reaches a knuckle"
+            yield at_least(self.clearance, end, why, Serves.PRINTING)
+
+    @derived
+    def loop(self) -> float:
+        """Narrowest that slicers lay a loop in, in lines"""
+        return LOOP
+
+    @derived
+    def felt(self) -> float:
+        """Room beyond the end of a single line"""
+        return FELT
 
     def arm_strength(
         self, arm: Arm, force: float, pull: float, duty: Duty, plastic: Plastic, tilt: float = 0
