@@ -254,3 +254,14 @@ def test_a_string_literal_stays_on_its_line_and_ends_where_it_should(words: str)
     printable = "".join(ch if ch.isprintable() or ch in "\n\t\r" else " " for ch in words)
     escapes = {"\\n": "\n", "\\t": "\t", "\\r": "\r", '\\"': '"', "\\\\": "\\"}
     assert re.sub(r"\\.", lambda found: escapes[found[0]], literal[1:-1]) == printable
+
+
+def test_what_takes_itself_off_again_is_not_written() -> None:
+    a, b, play = Sym("a"), Sym("b"), Let("play", Sym("p") * 2, "")
+    gap = Let("gap", play, "")
+    assert text(a + gap - play - b) == "a - b"
+    assert text(gap + a - play) == "a"
+    assert text(a - gap + play) == "a"
+    assert text(gap - play) == "0"
+    assert text(a - (b - a)) == "a - (b - a)"
+    assert text(Let("other", Sym("p") * 2, "") - play) == "other - play"

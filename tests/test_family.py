@@ -218,8 +218,8 @@ def bare_numbers(name: str, source: str) -> set[str]:
     code = source[source.index(f"\nmodule {name}(") :]
     for named in (
         r"//.*",  # comments
-        r"(?s)\branges = \[.*?\n +\];",  # the table of ranges, and the columns tables are read by
-        r"\b[orv]\[\d\]",
+        r"(?s)\branges = \[.*?\n +\].*?;",  # the table of ranges
+        r"\b[orv]\[\d\]",  # the columns that tables are read by
         r'"[^"]*"',
         r"\w+ = \[\[.*?\]\][;,]",  # named tables
         r"(?s)\bstr\(.*?\)\);",  # messages
@@ -231,7 +231,7 @@ def bare_numbers(name: str, source: str) -> set[str]:
 
 def test_bare_numbers_are_found() -> None:
     source = (
-        '\nmodule m(a = 5) {\n  ranges = [  // 7\n    ["a", a, 0.5, 8]\n  ];\n'
+        '\nmodule m(a = 5) {\n  ranges = [for (v = [  // 7\n    ["a", a, 0.5, 8]\n  ]) v[0]];\n'
         '  assert(r[3] > 4, str("9", ceil(a / 0.1)));\n  b = 6;\n  d = 1e-06;\n'
         "  c = a * 22.5 + 1e-3;\n}\n"
     )

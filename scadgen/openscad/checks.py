@@ -22,10 +22,10 @@ for (v = ranges)  // what has no unit is a count, and whole
   assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && (v[5] != "" || v[1] % v[4] == 0),
     told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));"""
 
-#: As ``scadgen/hinge/ends.py`` has it.
 _PART = """\
 assert([for (p = parts) if (p == part) p] == [part], told("part", part, str("one of ", parts)));"""
 
+#: As ``scadgen/hinge/ends.py`` has it.
 _RULES = """\
 // A limit on the steps of its value; where bound and rules end the range of a value, and why.
 function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
@@ -46,6 +46,10 @@ for (r = rules, v = ranges) if (v[0] == r[0]) {
   assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
 }"""
 
+#: The unit of a value for which the table tells none, and how it gets it.
+USUAL_UNIT = " mm"
+_FILLED_UP = f"""\
+]) [for (k = [0 : 6]) k < 5 || v[k] != undef ? v[k] : k == 5 ? "{USUAL_UNIT}" : ""]];"""
 #: The module that holds the values against all that; it is called before anything is drawn.
 CHECK = "check"
 #: What marks a rule whose limit depends on the parameter that it binds.
@@ -67,8 +71,8 @@ def asserted(
     """Tables of bounds and rules, and the assertions that hold values against them."""
     if parts:
         yield f"parts = [{', '.join(map(scad_string, parts))}];"
-    yield "ranges = [  // name, value, least, most, step, unit, what else is so"
-    yield from filled("", [*map(_range, fields, fields.values())], "];", INSIDE)[1:]
+    yield "ranges = [for (v = [  // name, value, least, most, step, unit if not mm, what else is so"
+    yield from filled("", [*map(_range, fields, fields.values())], _FILLED_UP, INSIDE)[1:]
     if rules:
         yield "rules = [  // name, what it must be beside the other values, or else"
         yield from ",\n".join(map(_rule, rules)).splitlines()
@@ -79,8 +83,9 @@ def asserted(
 
 def _range(name: str, limits: Bounds) -> str:
     numbers = ", ".join(map(number, (limits.low, limits.high, limits.step)))
-    unit, notes = map(scad_string, (limits.suffix, limits.notes))
-    return f"[{scad_string(name)}, {name}, {numbers}, {unit}, {notes}]"
+    told = [limits.suffix, limits.notes] if limits.notes else [limits.suffix]
+    more = "".join(f", {scad_string(each)}" for each in told) if told != [USUAL_UNIT] else ""
+    return f"[{scad_string(name)}, {name}, {numbers}{more}]"
 
 
 def _rule(rule: Rule) -> str:

@@ -44,6 +44,8 @@ class Expr:
     def __add__(self, other: Any) -> Expr:
         if _is(self, 0):
             return as_expr(other)
+        if isinstance(self, Op) and self.op == "-" and _same(self.args[1], other):
+            return self.args[0]
         if (opposite := _opposite(other)) is not None:
             return self - opposite
         return self if _is(other, 0) else Op("+", self, as_expr(other))
@@ -52,8 +54,12 @@ class Expr:
         return self if _is(other, 0) else Op("+", as_expr(other), self)
 
     def __sub__(self, other: Any) -> Expr:
-        if isinstance(self, Op) and self.op == "+" and _is(self.args[1], other):
-            return self.args[0]
+        if _same(self, other):
+            return Num(0)
+        if isinstance(self, Op) and self.op == "+":
+            for rest, one in (self.args, self.args[::-1]):
+                if _same(one, other):
+                    return rest
         if (opposite := _opposite(other)) is not None:
             return self + opposite
         return self if _is(other, 0) else Op("-", self, as_expr(other))
@@ -201,6 +207,21 @@ def _is(value: Any, literal: Any) -> bool:
     return (
         isinstance(number, (int, float)) and isinstance(literal, (int, float)) and number == literal
     )
+
+
+def _same(one: Any, other: Any) -> bool:
+    """Whether two values are the same number, or the same value under whatever names."""
+    if _is(one, other):
+        return True
+    one, other = _named(one), _named(other)
+    return isinstance(one, (Sym, Let)) and isinstance(other, (Sym, Let)) and one == other
+
+
+def _named(value: Any) -> Any:
+    """What a value that is just another's is another name of."""
+    while isinstance(value, Let) and isinstance(value.value, (Sym, Let)):
+        value = value.value
+    return value
 
 
 def _opposite(value: Any) -> Expr | None:
