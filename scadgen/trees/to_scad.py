@@ -318,7 +318,7 @@ def _less(whole: Shape, taken: Sequence[Shape], room: int) -> list[str]:
 def _braced(head: str, body: list[str], statements: int, room: int) -> list[str]:
     """Statements between braces: in one line where all of them are short."""
     flat = f"{head} {{ {' '.join(body)} }}"
-    if len(body) == statements and not _noted(body) and len(flat) <= room * 4 // 5:
+    if len(body) == statements and not _noted(body) and len(flat) <= room:
         return [flat]
     return [f"{head} {{", *indented(body), "}"]
 
@@ -333,8 +333,10 @@ def under(head: str, child: Shape, room: int = WIDTH, *, closed: bool = False) -
     If ``closed`` the child is put between braces, so that no ``else`` after it can be its own.
     """
     body = lines(child, room - len(INDENT))
-    several = isinstance(child, Combined) and child.op == "union"
-    if several or closed or body[0].startswith("//"):
+    several = len(child.parts) if isinstance(child, Combined) and child.op == "union" else 0
+    if several:
+        return _braced(head, body, several, room)
+    if closed or body[0].startswith("//"):
         return [f"{head} {{", *indented(body), "}"]
     has_else = any(line.startswith("else") for line in body)  # it stands below its own "if"
     if len(f"{head} {body[0]}") <= room and not has_else:
