@@ -31,17 +31,15 @@ _RULES = """\
 function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
 function end(v, sense, way, bound) = let(
   ends = [[bound, ""], for (r = rules) if (r[0] == v[0] && r[1] == sense && r[4] == undef)
-    [on_step(v, r, way), str(", or ", r[3])]],
-  last = way * max([for (end = ends) way * end[0]])
-) [for (end = ends) if (end[0] == last) end][0];
+    [on_step(v, r, way), str(", or ", r[3])]], last = way * max([for (e = ends) way * e[0]])
+) [for (e = ends) if (e[0] == last) e][0];
 for (r = rules, v = ranges) if (v[0] == r[0]) {
   way = r[1] == ">=" ? 1 : -1;
-  low = end(v, ">=", 1, v[2]);
-  high = end(v, "<=", -1, v[3]);
+  low = end(v, ">=", 1, v[2]); high = end(v, "<=", -1, v[3]);
   asked = r[4] != undef ?
     str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[3]) :
-    low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) : str(
-      "at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
+    low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) :
+    str("at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
       "; no multiple of ", v[4], v[5], " works here");
   assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
 }"""

@@ -199,7 +199,7 @@ class Clicking(DetentSizes):
         return super().figures() | (told if self.clicks else {})
 
     def exported(self) -> Iterable[Export]:
-        words = "Room beyond each end for a detent's arms, or for the play of the links (mm)"
+        words = "Room beyond each end for a detent's arms, or for the links' play (mm)"
         yield Export("detent_end", self.end_room, words)
         yield from super().exported()
 

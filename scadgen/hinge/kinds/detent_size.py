@@ -181,7 +181,7 @@ class DetentSizes(LyingPivot):
 
     @derived
     def stop_far(self) -> float:
-        """From the axis to the farthest corner of a stop"""
+        """Its farthest corner"""
         return maximum(
             self.stop_corner, sqrt(self.stop_end * self.stop_end + self.face * self.face)
         )

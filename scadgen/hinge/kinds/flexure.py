@@ -192,7 +192,7 @@ class Flexure(Hinge):
 
     @derived
     def room(self) -> float:
-        """Room around what a relief follows, so that the clearance is left between its steps"""
+        """Room around what a relief follows: the clearance is left between steps"""
         return self.clearance + self.bow
 
     @derived

@@ -23,7 +23,7 @@ from scadgen.trees.solid import Shape, choose, each, extrude, hull, part
 # Source: ISO 273, clearance holes for bolts and screws (values from memory).
 CLEARANCE_HOLES = table(
     "clearance_holes",
-    "ISO 273: M3, M4, M5 by fine, medium, coarse",
+    "ISO 273: M3, M4, M5",
     (3.2, 3.4, 3.6),
     (4.3, 4.5, 4.8),
     (5.3, 5.5, 5.8),
@@ -31,7 +31,7 @@ CLEARANCE_HOLES = table(
 # Source: ISO 10642, theoretical head diameter; wood screws: DIN 97 (values from memory).
 HEADS = table(
     "heads",
-    "ISO 10642 and flat-head wood screws: M3, M4, M5",
+    "ISO 10642, flat-head wood screws: M3, M4, M5",
     (6.72, 5.6),
     (8.96, 7.5),
     (11.2, 9.2),

@@ -177,7 +177,7 @@ class LidCatch(Hinge):
 
     @derived
     def room(self) -> float:
-        """Room around what a relief follows, so that the clearance is left between its steps"""
+        """Room around what a relief follows: the clearance is left between steps"""
         farthest = self.reach + self.stands_out + self.keeper_height + self.tall
         return self.clearance + farthest * (1 - cos(self.stride / 2))
 

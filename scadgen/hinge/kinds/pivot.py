@@ -254,7 +254,7 @@ class Pivot(Leaves):
 
     @derived
     def room(self) -> float:
-        """Room around what a relief follows, so that the clearance is left between its steps"""
+        """Room around what a relief follows: the clearance is left between steps"""
         return self.clearance + self.bow
 
     def extruded_along(self, outline: Shape) -> Shape:
