@@ -6,7 +6,7 @@ Bumps in a row may be a ridge, on which noses ride: friction then holds the turn
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, cast
 
@@ -101,7 +101,8 @@ class Detent:
     ) -> Iterator[Finding]:
         """Findings on its noses and bumps. ``gap``: what must be left elsewhere, mm."""
         from scadgen.findings import on_detent
-        from scadgen.motion.rest import rest as rest_of
+        from scadgen.motion.contact import gap_between, overlap
+        from scadgen.motion.rest import Apart
         from scadgen.motion.swing import swing
 
         end = asked[1] if asked else max(self.to, self.at[-1])
@@ -109,10 +110,12 @@ class Detent:
         for number, spring in enumerate(self.springs, 1):
             bumps, nose = spring.bumps(), spring.nose()
             passing = _near(rest, bumps, axis)
-            beside = rest_of(bumps, passing, search=AMPLE * gap)
+            near = gap_between(bumps, passing, AMPLE * gap)
+            beside = Apart(overlap=overlap(bumps, passing), gap=near)
             past = swing(bumps, passing, axis, within=asked or (0.0, end), aim=gap, still=beside)
             yield on_detent.clear(number, past, (0.0, end), gap)
-            still = rest_of(bumps, nose, search=on_detent.SEARCHED)
+            near = gap_between(bumps, nose, on_detent.SEARCHED)
+            still = Apart(overlap=overlap(bumps, nose), gap=near)
             first = swing(bumps, nose, axis, within=(0.0, 0.0), still=still)
             yield on_detent.free_before(number, first, still.gap, self.meets, gap)
             if self.to:
@@ -130,7 +133,9 @@ class Detent:
             near = gap_between(bumps, seat, on_detent.SEARCHED)
             yield on_detent.seated(number, overlap(bumps, seat), near, at)
         there = [axis.turn(nose, at + side * self.step) for at in self.at for side in (-1, 1)]
-        given = [gives_way(bumps, one, spring.way, 2 * self.way) for one in there]
+        given: list[float] = []
+        for one in there:
+            given.append(gives_way(bumps, one, spring.way, 2 * self.way, given[-1:]))
         yield on_detent.passes(number, given, self.way)
 
 
@@ -166,18 +171,27 @@ def ridden(spring: Spring, axis: Axis, detent: Detent) -> tuple[float, float]:
     return least - GRAIN, most
 
 
-def gives_way(bumps: Manifold, nose: Manifold, way: Vector, most: float) -> float:
-    """How far a nose must be moved along ``way`` until it is free of the bumps (mm), up to most."""
+def gives_way(
+    bumps: Manifold, nose: Manifold, way: Vector, most: float, about: Sequence[float] = ()
+) -> float:
+    """How far a nose must be moved along ``way`` until it is free of the bumps (mm), up to most.
+
+    about: ways that were found of others alike, which are tried first.
+    """
     from scadgen.findings.on_detent import CLOSELY
     from scadgen.motion.contact import meet
 
+    def meets(far: float) -> bool:
+        return meet(bumps, nose.translate([k * far for k in way]))
+
+    for high in about:
+        step = most / 2 ** math.ceil(math.log2(most / CLOSELY))  # it is halved down to this
+        if step < high < most and not meets(high) and meets(high - step):
+            return high
     low, high = 0.0, most
     while high - low > CLOSELY:
         middle = (low + high) / 2
-        if meet(bumps, nose.translate([k * middle for k in way])):
-            low = middle
-        else:
-            high = middle
+        low, high = (middle, high) if meets(middle) else (low, middle)
     return high
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from scadgen.motion.encounters import Encounters, encounters, in_order
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     import numpy as np
 
@@ -59,11 +59,9 @@ def reach(
     outlines: the pairs that meet in the meridian. meets: whether the bodies share volume at a turn
     (degrees); it is asked at stops, and where the bodies graze.
     """
-    import numpy as np
-
     span = (0.0, math.radians(limit))
     every = encounters(one, other, outlines, span, 0.0)
-    batches = [_Batch(found, found.start.copy()) for found in in_order(every, FIRST)]
+    batches = _Batches(in_order(every, FIRST))
     unsure: list[tuple[float, float]] = []
     stride = TOLERANCE
     for _ in range(GRAZES):
@@ -81,8 +79,7 @@ def reach(
             last, met = _halved(meets, free, ahead)
             return Reach(last, met, _joined(unsure, free, last))
         unsure = list(_joined(unsure, free, ahead))
-        for batch in batches:
-            np.maximum(batch.at, math.radians(ahead), out=batch.at)
+        batches.pass_by(math.radians(ahead))
     return _sampled(meets, unsure, limit, _longest(one, other))
 
 
@@ -129,10 +126,36 @@ class _Batch:
     at: Array
 
 
-def _stop(one: Faces, other: Faces, batches: list[_Batch], limit: float) -> float | None:
+class _Batches:
+    """Batches in the order of where they start, each made when it is come to."""
+
+    def __init__(self, coming: Iterator[Encounters]) -> None:
+        self._made: list[_Batch] = []
+        self._coming, self._passed = coming, 0.0
+
+    def __iter__(self) -> Iterator[_Batch]:
+        import numpy as np
+
+        yield from self._made
+        for found in self._coming:
+            self._made.append(_Batch(found, np.maximum(found.start, self._passed)))
+            yield self._made[-1]
+
+    def pass_by(self, angle: float) -> None:
+        """Leave out what there is up to an angle (radians)."""
+        import numpy as np
+
+        self._passed = angle
+        for batch in self._made:
+            np.maximum(batch.at, angle, out=batch.at)
+
+
+def _stop(one: Faces, other: Faces, batches: _Batches, limit: float) -> float | None:
     """The least angle, radians, at which a pair is stuck; None where all are free to the limit."""
     stop: float | None = None
     for batch in batches:
+        if batch.found.start[0] >= (limit if stop is None else stop):
+            break  # nor does any after it start before
         stuck = _advanced(one, other, batch, limit if stop is None else stop)
         stop = stop if stuck is None else stuck
     return stop

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: Most pairs of faces that are looked at together: what bounds the memory.
 TOGETHER = 100_000
+#: So many of them, the earliest, are put in order first.
+SORTED = 30_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,7 +67,10 @@ def encounters(
 
 
 def in_order(found: Iterable[Encounters], first: int) -> Iterator[Encounters]:
-    """All of them in batches, the earliest first: the first batch of so many, others larger."""
+    """All of them in batches, the earliest first: the first batch of so many, others larger.
+
+    None of a batch starts before any of the batches before it.
+    """
     import numpy as np
 
     every = list(found)
@@ -73,10 +78,23 @@ def in_order(found: Iterable[Encounters], first: int) -> Iterator[Encounters]:
         return
     parts = ("fixed", "moving", "start", "end")
     whole = Encounters(*(np.concatenate([getattr(one, part) for one in every]) for part in parts))
-    order = np.argsort(whole.start, kind="stable")
-    while len(order):
-        yield whole[order[:first]]
-        order, first = order[first:], 2 * first
+    for order in _ranked(whole.start):
+        while len(order):
+            yield whole[order[:first]]
+            order, first = order[first:], 2 * first
+
+
+def _ranked(starts: Array) -> Iterator[Array]:
+    """The order of starts, the least first; of many, most are sorted only if that is asked for."""
+    import numpy as np
+
+    rest, many = np.arange(len(starts)), SORTED
+    while len(rest) > 2 * many:
+        rest = rest[np.argpartition(starts[rest], many)]
+        early, rest = rest[:many], rest[many:]
+        yield early[np.argsort(starts[early], kind="stable")]
+        many *= 2
+    yield rest[np.argsort(starts[rest], kind="stable")]
 
 
 def _spans(

@@ -29,19 +29,25 @@ class Soundness:
     volume: float
 
 
-@dataclass(frozen=True)
-class Rest:
-    """Two bodies as they stand.
+@dataclass(frozen=True, kw_only=True)
+class Apart:
+    """How far two bodies are apart as they stand.
 
     overlap: the volume they share, mm3; 0 when apart.
     gap: smallest distance between them, mm; 0 when they touch or overlap, and never more than the
         distance searched, so that a gap equal to it means "at least this".
     """
 
-    fixed: Soundness
-    moving: Soundness
     overlap: float
     gap: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rest(Apart):
+    """Two bodies as they stand, and each by itself."""
+
+    fixed: Soundness
+    moving: Soundness
 
 
 def rest(fixed: Manifold, moving: Manifold, *, search: float = 2.0) -> Rest:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from scadgen.motion.advance import Reach
     from scadgen.motion.axis import Axis
-    from scadgen.motion.rest import Rest
+    from scadgen.motion.rest import Apart
 
     Array = np.ndarray[Any, Any]
 
@@ -82,7 +82,7 @@ def swing(
     limit: float = 360.0,
     within: tuple[float, float] | None = None,
     aim: float = 0.0,
-    still: Rest | None = None,
+    still: Apart | None = None,
 ) -> Swing:
     """Turn `moving` about `axis` both ways until it meets `fixed`; neither may be empty.
 
