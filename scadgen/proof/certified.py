@@ -6,8 +6,9 @@ as half of what blocks the worst way.
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
     from scadgen.proof.fleet.population import Population
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
+
+Array = np.ndarray[Any, Any]
 
 #: Unit of a strength that says how far a bearing gives way.
 GIVES = "mm"
@@ -54,14 +57,21 @@ def under_load(hinge: Hinge, depth: float, duty: Duty, plastic: Plastic) -> Iter
     yield Finding(name, True, words)
 
 
+@functools.lru_cache(maxsize=2)
+def _lost(population: Population, seed: int) -> Array:
+    """What each of the printers takes off all around, mm: the same are asked of every hinge."""
+    printers = population.sample(COUNT, np.random.default_rng(seed))
+    lost: Array = np.maximum(-np.asarray(printers.growth), 0)
+    lost.setflags(write=False)
+    return lost
+
+
 def on_fleet(depth: float, population: Population, seed: int = 0) -> Finding:
     """On how many printers both bodies lose so little that the certificate stands.
 
     A printer that prints lean takes its growth from every outline, all around.
     """
-    printers = population.sample(COUNT, np.random.default_rng(seed))
-    lost = np.maximum(-np.asarray(printers.growth), 0)
-    share = 100 * float(np.mean(lost < depth / 2))
+    share = 100 * float(np.mean(_lost(population, seed) < depth / 2))
     others = " Of the others only the grips that its family declares are asked."
     words = (
         f"{depth / 2:.2f} mm may be missing all around either body; {share:.4g} % of the printers"
