@@ -49,6 +49,7 @@ class Browser:
         options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
         service = Service(shutil.which("chromedriver"))
         self.driver = webdriver.Chrome(options=options, service=service)
+        self.opened: tuple[int, int, bool, str] | None = None
 
     def open(
         self, width: int = 1280, height: int = 900, *, dark: bool = False, address: str = ""
@@ -60,6 +61,7 @@ class Browser:
         self._command("Emulation.setEmulatedMedia", {"features": [scheme]})
         self.driver.get("about:blank")
         self.driver.get(PAGE + address)
+        self.opened = (width, height, dark, address)
 
     def _command(self, name: str, values: dict[str, Any]) -> Any:
         return self.driver.execute_cdp_cmd(name, values)
@@ -136,6 +138,7 @@ class Browser:
 
     def pdf(self, page: Path) -> bytes:
         """A page as it prints on the paper that it asks for."""
+        self.opened = None
         self.driver.get(page.as_uri())
         printed = self._command("Page.printToPDF", {"preferCSSPageSize": True})
         return base64.b64decode(printed["data"])

@@ -21,7 +21,10 @@ def browsers() -> Iterator[dict[bool, Browser]]:
 
 @pytest.fixture
 def opened(browsers: dict[bool, Browser]) -> Opened:
-    """Opens the page in a window of a size, in light or dark, with or without WebGL."""
+    """Opens the page in a window of a size, in light or dark, with or without WebGL.
+
+    With ``anew=False`` the page stays as the last test left it, if it was opened alike.
+    """
 
     def open_page(
         width: int = 1280,
@@ -30,10 +33,13 @@ def opened(browsers: dict[bool, Browser]) -> Opened:
         dark: bool = False,
         webgl: bool = True,
         address: str = "",
+        anew: bool = True,
     ) -> Browser:
         if webgl not in browsers:
             browsers[webgl] = Browser(webgl=webgl)
-        browsers[webgl].open(width, height, dark=dark, address=address)
-        return browsers[webgl]
+        browser = browsers[webgl]
+        if anew or browser.opened != (width, height, dark, address):
+            browser.open(width, height, dark=dark, address=address)
+        return browser
 
     return open_page

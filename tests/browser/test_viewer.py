@@ -41,7 +41,8 @@ def changed(one: Image.Image, other: Image.Image) -> float:
 
 @each_family
 def test_the_slider_turns_the_hinge(cls: type[Hinge], opened: Opened) -> None:
-    browser, hinge = opened(), cls()
+    """One after the other on one page: nothing of the last is left in the next."""
+    browser, hinge = opened(anew=False), cls()
     browser.choose(cls.family)
     slider = browser.find("#angle")
     reach = [float(slider.get_attribute(end) or "") for end in ("min", "max")]
