@@ -23,6 +23,7 @@ from scadgen.strength.materials import load_material
 from tests.engine import run
 from tests.guides.blocks import Block, blocks
 from tests.guides.commands import Shell
+from tests.guides.lighter import dim, few_sided
 from tests.support import ROOT
 
 #: What a checkout holds, of which a reader may use any; pictures and meshes are left out.
@@ -59,7 +60,8 @@ class Session:
                 self.outputs[block.line] = came
                 came = None
             else:
-                came = self._done(block)
+                with dim():
+                    came = self._done(block)
             yield block
 
     def _done(self, block: Block) -> str | None:
@@ -127,7 +129,8 @@ class Session:
         """Draw it with the real OpenSCAD, where the reader would have saved it."""
         path = self.folder / block.remarks.get("file", f"block_{block.line}.scad")
         path.write_text(block.code, encoding="utf-8")
-        done = run(path, self.folder)
+        with few_sided(path, *self.folder.glob("*/*.scad")):
+            done = run(path, self.folder)
         if done.code or done.trouble or done.empty:
             self._fail(block, done.messages)
 
