@@ -190,8 +190,9 @@ def fewest(cls: type[Hinge]) -> dict[str, Any]:
     return {name: each.low for name, each in limits if each.group == "Quality" and each.whole}
 
 
-def few_candidates(monkeypatch: pytest.MonkeyPatch, count: int = 800) -> None:
+def few_candidates(monkeypatch: pytest.MonkeyPatch, count: int = 300) -> None:
     """Have ``scadgen choose`` look at few proportions of each family: for what it says, enough."""
+    monkeypatch.setattr("scadgen.sizing.changes.FEW", count // 2)
     for name, command in (("choose", choose), ("changes", changes)):
         patched = functools.partial(command, count=count)
         monkeypatch.setattr(f"scadgen.sizing.{name}.{name}", patched)

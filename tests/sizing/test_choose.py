@@ -18,7 +18,7 @@ from scadgen.sizing.wanted import Envelope, Prefers, Wanted
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 from tests.sizing.duties import COUNT, PARTS, favourite, ranked, rows
-from tests.support import each_family
+from tests.support import each_family, thorough
 
 #: Rows of the forty that have to agree: what is known of plastics may move the rest.
 AGREE = 37
@@ -190,7 +190,9 @@ def test_of_a_given_family_alone_a_proof_is_asked() -> None:
     assert reasons(ranking)["rod_loops"] == "it is not proven."
 
 
-def test_what_would_change_the_order_was_tried() -> None:
+def test_what_would_change_the_order_was_tried(monkeypatch: pytest.MonkeyPatch) -> None:
+    if not thorough():
+        monkeypatch.setattr("scadgen.sizing.changes.FEW", FEW // 2)
     wanted = wish(load=1.0, pull=1.0)
     first = favourite(choose(wanted, "lying", ROUGH, FEW, turned=False))
     told = changes(wanted, "lying", ROUGH, first, FEW)

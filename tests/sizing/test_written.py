@@ -172,7 +172,7 @@ def test_files_that_a_wish_names_are_found_from_where_the_job_is_written(
 def test_a_sized_job_asks_the_duty_that_it_was_sized_for(cls: type[Hinge], tmp_path: Path) -> None:
     wish = wish_of(tmp_path, f'family = "{cls.family}"\n[printers]\nmaterial = "petg"\n')
     assert wish.wanted.duty == cls.usual_duty()
-    found = size(cls, wish.wanted, 4000)
+    found = size(cls, wish.wanted, COUNT)
     assert isinstance(found, Sized)
     assert read_job(sized_job(wish, found.hinge, tmp_path), tmp_path).duty == wish.wanted.duty
 
