@@ -191,8 +191,12 @@ def fewest(cls: type[Hinge]) -> dict[str, Any]:
 
 
 def few_candidates(monkeypatch: pytest.MonkeyPatch, count: int = 300) -> None:
-    """Have ``scadgen choose`` look at few proportions of each family: for what it says, enough."""
-    monkeypatch.setattr("scadgen.sizing.changes.FEW", count // 2)
+    """Have ``scadgen choose`` look at few proportions of each family, and make few smaller.
+
+    For what it says this is enough.
+    """
+    for name, few in (("size.STARTS", 8), ("descent.FINALISTS", 1), ("changes.FEW", count)):
+        monkeypatch.setattr(f"scadgen.sizing.{name}", few)
     for name, command in (("choose", choose), ("changes", changes)):
         patched = functools.partial(command, count=count)
         monkeypatch.setattr(f"scadgen.sizing.{name}.{name}", patched)
