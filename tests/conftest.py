@@ -7,7 +7,7 @@ import importlib.util
 import os
 import shutil
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -95,6 +95,22 @@ settings.register_profile("thorough", settings.get_profile("fast"), max_examples
 settings.load_profile(
     os.environ.get("HYPOTHESIS_PROFILE") or ("ci" if os.environ.get("CI") else "fast")
 )
+
+
+#: Pixels of a spec sheet's pictures where a test writes a job: hundreds do.
+THUMBNAIL = (96, 72)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def small_pictures_of_sheets() -> Iterator[None]:
+    """Pictures of spec sheets are small, but in a thorough run and in commands of a shell."""
+    from scadgen.handover import pictured
+    from tests.support import thorough
+
+    with pytest.MonkeyPatch.context() as patch:
+        if not thorough():
+            patch.setattr(pictured, "SIZE", THUMBNAIL)
+        yield
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

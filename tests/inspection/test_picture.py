@@ -18,6 +18,7 @@ from scadgen.inspection import picture as module
 from scadgen.inspection.picture import CAPTION, PANEL, _spot, picture, picture_path
 from scadgen.pictures.palette import LIGHT, rgb
 from scadgen.tables.documents import JobError
+from tests.guides.lighter import dim
 from tests.inspection.models import MOVED, TURNED, Array, ascii_stl, soup
 
 SMALL = (PANEL[0] // 2, PANEL[1] // 2)
@@ -87,7 +88,8 @@ def test_the_arrows_stand_where_both_bodies_face_each_other() -> None:
 def test_the_command_writes_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     model, target = tmp_path / "pin.stl", tmp_path / "made" / "spot.png"
     model.write_bytes(ascii_stl(soup(PIN, EYE)))
-    assert main(["inspect", str(model), "--layers", "0.3", "--picture", str(target)]) == 1
+    with dim():  # it has its size and its place all the same
+        assert main(["inspect", str(model), "--layers", "0.3", "--picture", str(target)]) == 1
     assert f"wrote {target}" in capsys.readouterr().out
     from PIL import Image
 
