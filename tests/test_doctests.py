@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import doctest
 import importlib
-import pkgutil
 
-import scadgen
+from tests.support import ROOT
 
 
 def test_examples_in_docstrings_hold() -> None:
-    found = pkgutil.walk_packages(scadgen.__path__, "scadgen.")
-    names = ["scadgen", *(module.name for module in found if "__main__" not in module.name)]
+    """Of modules that have any: others need not be loaded for it."""
+    paths = sorted((ROOT / "scadgen").rglob("*.py"))
+    told = [path for path in paths if ">>>" in path.read_text(encoding="utf-8")]
+    parts = [path.relative_to(ROOT).with_suffix("").parts for path in told]
+    names = [".".join(part for part in each if part != "__init__") for each in parts]
     results = [doctest.testmod(importlib.import_module(name)) for name in names]
-    assert sum(result.attempted for result in results) > 0
+    assert len(results) > 0
+    assert sum(result.attempted for result in results) >= len(results)
     assert sum(result.failed for result in results) == 0
