@@ -18,7 +18,7 @@ from scadgen.sizing.wanted import Envelope, Prefers, Wanted
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 from tests.sizing.duties import COUNT, PARTS, favourite, ranked, rows
-from tests.support import each_family, thorough
+from tests.support import each_family, few_candidates, thorough
 
 #: Rows of the forty that have to agree: what is known of plastics may move the rest.
 AGREE = 37
@@ -35,9 +35,9 @@ def wish(plastic: str = "petg", room: Envelope = ANYWHERE, **more: Any) -> Wante
 
 
 @functools.cache
-def chosen(posture: Posture, **more: Any) -> Ranking:
-    """The ranking for that lid."""
-    return choose(wish(**more), posture, ROUGH, COUNT)
+def chosen(posture: Posture, turned: bool = False, **more: Any) -> Ranking:
+    """The ranking for that lid; of what prints the other way only if it may be ``turned``."""
+    return choose(wish(**more), posture, ROUGH, COUNT, turned=turned)
 
 
 def reasons(ranking: Ranking) -> dict[str, str]:
@@ -94,7 +94,7 @@ def test_refusals_say_what_stands_in_the_way() -> None:
 
 
 def test_turning_the_part_is_offered_where_it_is_worth_it() -> None:
-    ranking = chosen("standing", load=8.0)
+    ranking = chosen("standing", turned=True, load=8.0)
     assert ranking.better_turned
     assert ranking.favourite
     assert ranking.better_turned.score > ranking.favourite.score
@@ -143,12 +143,13 @@ def test_weights_are_a_hundred_and_what_is_preferred_weighs_most(aim: Any, stays
 
 
 def test_a_preference_is_a_reason_to_refuse() -> None:
-    flat = choose(wish(one_piece=True, load=0, pull=0), "lying", ROUGH, COUNT)
+    flat = choose(wish(one_piece=True, load=0, pull=0), "lying", ROUGH, COUNT, turned=False)
     assert "one flat piece is wanted" in reasons(flat)["rod_loops"]
     assert flat.favourite
     assert all_families()[flat.favourite.family].one_piece
     once = wish(must_not_come_off=True, load=0, pull=0, cycles=1)
-    assert "must not come off" in reasons(choose(once, "lying", ROUGH, COUNT))["break_away_link"]
+    told = reasons(choose(once, "lying", ROUGH, COUNT, turned=False))
+    assert "must not come off" in told["break_away_link"]
 
 
 def test_the_strongest_bears_more_than_is_asked() -> None:
@@ -169,10 +170,10 @@ def test_an_aim_puts_what_has_least_of_it_further_up() -> None:
 def test_a_given_family_is_the_favourite_and_its_place_is_told() -> None:
     usual = chosen("lying")
     last = usual.choices[-1].family
-    ranking = choose(wish(), "lying", ROUGH, COUNT, given=last)
+    ranking = choose(wish(), "lying", ROUGH, COUNT, given=last, turned=False)
     assert favourite(ranking) == last
     assert [c.family for c in ranking.choices] == [c.family for c in usual.choices]
-    refused = choose(wish(), "standing", ROUGH, COUNT, given="facing_cones")
+    refused = choose(wish(), "standing", ROUGH, COUNT, given="facing_cones", turned=False)
     assert refused.favourite is None
     assert refused.choices
 
@@ -192,7 +193,7 @@ def test_of_a_given_family_alone_a_proof_is_asked() -> None:
 
 def test_what_would_change_the_order_was_tried(monkeypatch: pytest.MonkeyPatch) -> None:
     if not thorough():
-        monkeypatch.setattr("scadgen.sizing.changes.FEW", FEW // 2)
+        few_candidates(monkeypatch, FEW)
     wanted = wish(load=1.0, pull=1.0)
     first = favourite(choose(wanted, "lying", ROUGH, FEW, turned=False))
     told = changes(wanted, "lying", ROUGH, first, FEW)
@@ -202,14 +203,16 @@ def test_what_would_change_the_order_was_tried(monkeypatch: pytest.MonkeyPatch) 
     assert len({(one.key, one.family) for one in told}) == len(told)
     assert all(one.family != first for one in told)
     one = found["part.must_not_come_off"]
-    other = choose(wish(load=1.0, pull=1.0, must_not_come_off=True), "lying", ROUGH, FEW)
+    other = choose(
+        wish(load=1.0, pull=1.0, must_not_come_off=True), "lying", ROUGH, FEW, turned=False
+    )
     assert favourite(other) == one.family != first
     assert "part.must_not_come_off = true: " in one.words
 
 
 def test_hangs_and_a_tall_stand_cost_points() -> None:
     tall = Wanted(Duty(load=1, pull=1), material("petg"), Envelope(), {"swing": 90, "height": 60})
-    high = {c.family: c for c in choose(tall, "standing", CAREFUL, COUNT).choices}
+    high = {c.family: c for c in choose(tall, "standing", CAREFUL, COUNT, turned=False).choices}
     low = {c.family: c for c in chosen("standing", load=1.0, pull=1.0).choices}
     assert high["captive_cone"].points["footing"] < low["captive_cone"].points["footing"]
     assert "brim" in high["captive_cone"].words["footing"]
