@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 
 from scadgen import check
-from scadgen.caging.certificate import Uncertified
+from scadgen.caging.certificate import Certificate, Uncertified
 from scadgen.cli.main import main
 from scadgen.coupons.held import held_lines, survived
 from scadgen.coupons.plan import Plan
+from scadgen.mechanism.mechanism import Mechanism
 from scadgen.mechanism.turn import Turn
 from scadgen.proof.certified import depth_of
 from tests.coupons.support import PIVOTS, USUAL, each_of
@@ -30,6 +31,27 @@ def test_of_one_piece_nothing_is_said(printed: Plan) -> None:
     assert list(held_lines(printed)) == []
 
 
+@pytest.fixture(scope="module")
+def cages() -> dict[float | None, Certificate | Uncertified]:
+    """What is certified of the pieces of one coupon, by what sets each, once for all tests."""
+    return {}
+
+
+@pytest.fixture
+def once(
+    cages: dict[float | None, Certificate | Uncertified], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    cage = Turn.cage
+
+    def kept(joint: Turn, whole: Mechanism) -> Certificate | Uncertified:
+        if joint.clearance not in cages:
+            cages[joint.clearance] = cage(joint, whole)
+        return cages[joint.clearance]
+
+    monkeypatch.setattr(Turn, "cage", kept)
+
+
+@pytest.mark.usefixtures("once")
 @pytest.mark.parametrize("step", range(3))
 def test_a_piece_that_is_not_certified_is_named(step: int, monkeypatch: pytest.MonkeyPatch) -> None:
     cage, lost = Turn.cage, SOME.hinge(SOME.values[step]).clearance
@@ -47,6 +69,7 @@ def test_a_piece_that_is_not_certified_is_named(step: int, monkeypatch: pytest.M
     assert sure.count(" mm") == len(SOME.values) - 1
 
 
+@pytest.mark.usefixtures("once")
 def test_the_command_says_it(tmp_path: object, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["coupon", SOME.family.family, "--out", str(tmp_path)]) == 0
     (line,) = held_lines(SOME)
