@@ -28,20 +28,19 @@ assert([for (p = parts) if (p == part) p] == [part], told("part", part, str("one
 #: As ``scadgen/hinge/ends.py`` has it.
 _RULES = """\
 // A limit on the steps of its value; where bound and rules end the range of a value, and why.
-function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
+function on_step(v, r, way) = way * ceil((way * r[1] - grain) / v[4]) * v[4];
 function end(v, sense, way, bound) = let(
-  ends = [[bound, ""], for (r = rules) if (r[0] == v[0] && r[1] == sense && r[4] == undef)
-    [on_step(v, r, way), str(", or ", r[3])]], last = way * max([for (e = ends) way * e[0]])
+  ends = [[bound, ""], for (r = rules) if (r[0] == str(v[0], sense) && r[3] == undef)
+    [on_step(v, r, way), str(", or ", r[2])]], last = way * max([for (e = ends) way * e[0]])
 ) [for (e = ends) if (e[0] == last) e][0];
-for (r = rules, v = ranges) if (v[0] == r[0]) {
-  way = r[1] == ">=" ? 1 : -1;
-  low = end(v, ">=", 1, v[2]); high = end(v, "<=", -1, v[3]);
-  asked = r[4] != undef ?
-    str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[3]) :
-    low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) :
+for (r = rules, v = ranges, way = [1, -1]) if (r[0] == str(v[0], way > 0 ? " >=" : " <=")) {
+  low = end(v, " >=", 1, v[2]); high = end(v, " <=", -1, v[3]);
+  asked = r[3] != undef ?
+    str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[2]) :
+    low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[2]) :
     str("at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
       "; no multiple of ", v[4], v[5], " works here");
-  assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
+  assert(way * v[1] >= way * r[1] - grain, told(v[0], str(v[1], v[5]), asked));
 }"""
 
 #: The unit of a value for which the table tells none, and how it gets it.
@@ -72,7 +71,7 @@ def asserted(
     yield "ranges = [for (v = [  // name, value, least, most, step, unit if not mm, what else is so"
     yield from filled("", [*map(_range, fields, fields.values())], _FILLED_UP, INSIDE)[1:]
     if rules:
-        yield "rules = [  // name, what it must be beside the other values, or else"
+        yield "rules = [  // what it must be beside the other values, or else"
         yield from ",\n".join(map(_rule, rules)).splitlines()
         yield "];"
     used = (_TOLD, _PART if parts else "", _RANGES, _RULES if rules else "")
@@ -94,8 +93,8 @@ def _rule(rule: Rule) -> str:
     reason = rule.why.removeprefix("or ")
     if reason == rule.why:
         raise ValueError(f'the reason of a rule begins with "or": {rule.why}')
-    sense = '">="' if rule.at_least else '"<="'
-    opening = f"{INDENT}[{scad_string(rule.param)}, {sense}, {text(rule.limit)},"
+    bound = scad_string(f"{rule.param} {'>=' if rule.at_least else '<='}")
+    opening = f"{INDENT}[{bound}, {text(rule.limit)},"
     why = scad_string(reason) + ("]" if rule.direct else f", {scad_string(ALONE)}]")
     fits = len(f"{opening} {why},") <= INSIDE
     return f"{opening} {why}" if fits else f"{opening}\n{INDENT * 2}{why}"
