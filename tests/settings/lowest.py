@@ -138,6 +138,6 @@ def weighed(form: Rows, others: Sequence[Rows]) -> tuple[Array, Rows]:
             if np.any(at):
                 weight = np.where(at, weight, 0.0)
                 found = found.less(weight, other)
-                size = size + np.where(weight > 0, weight * other.size, 0.0)
+                size = size + weight * np.where(weight > 0, other.size, 0.0)
     low = found.low
     return np.where(np.isnan(low), -np.inf, low - ROUNDING * size), found
