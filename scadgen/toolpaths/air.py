@@ -31,6 +31,8 @@ SLACK = 0.06
 OWN = 3.0
 #: Smallest gap between lines of infill that counts, mm2: in a smaller one no line hangs.
 POCKET = 0.05
+#: Outlines smaller than a disc by this share hold none, rounded as they are.
+ROOM = 0.9
 #: A line that comes this near to a wall beside it, in widths from its middle, is held by it.
 HELD = 0.45
 
@@ -101,42 +103,80 @@ def _of_path(
 
 def _zone(slab: Slab, below: Sequence[Slab], drawn: CrossSection | None) -> CrossSection:
     """What of a slab's area is too far from all plastic below for a line's middle to lie there."""
+    from manifold3d import CrossSection
+
     width = float(slab.lines.width.min())
     height = slab.lines.usual_height
     reach = max(0.0, height * math.tan(math.radians(REACH_ANGLE)) - width / 2) + SLACK
     carrying = [other.area for other in below]
-    zone = _core(slab.area, carrying, width, 0.0)  # mostly nothing: all else lies within it
-    if zone.is_empty():
-        return zone
-    insides = [filled(other) for other in below] if drawn is None else [drawn]
-    zone = _core(zone, insides, width, reach)  # the simpler outlines first
-    return zone if zone.is_empty() else _core(zone, carrying, width, reach)
-
-
-def _core(
-    over: CrossSection, carrying: Sequence[CrossSection], width: float, reach: float
-) -> CrossSection:
-    """What of an area lies farther than the reach from others, and may hold a line's middle."""
-    from manifold3d import CrossSection
-
+    over = slab.area
     for area in carrying:
-        over = over - wider(area, reach)
-    # Around a middle in the air lies half a line's width of plastic: slimmer slivers hold none.
-    radius = width / 4 + TOLERANCE
-    if _largest(over) < 0.9 * math.pi * radius * radius:
+        over = over - area
+    over = _with_room(over, width)
+    if _middles(over, width).is_empty():
+        return CrossSection()  # mostly: all else would lie within it
+    insides = [filled(other) for other in below] if drawn is None else [drawn]
+    bare = over
+    for area in insides:
+        bare = bare - area
+    if _middles(bare, width).is_empty():  # nor does any of it lie farther than the reach
         return CrossSection()
-    core = wider(over, -radius)
+    zone = _core(over, width)
+    zone = _core(_beyond(zone, insides, reach), width)  # the simpler outlines first
+    return zone if zone.is_empty() else _core(_beyond(zone, carrying, reach), width)
+
+
+def _beyond(over: CrossSection, areas: Sequence[CrossSection], reach: float) -> CrossSection:
+    """What of an area lies farther than the reach from others."""
+    for area in areas:
+        over = over - wider(area, reach)
+    return over
+
+
+def _core(over: CrossSection, width: float) -> CrossSection:
+    """What of an area may hold a line's middle."""
+    core = _middles(over, width)
     return core if core.is_empty() else over ^ wider(core, width)
 
 
-def _largest(area: CrossSection) -> float:
-    """Area of the largest outline, mm2, holes left out."""
-    found = 0.0
-    for outline in area.to_polygons():
-        x, y = outline.T
-        twice = x[:-1] @ y[1:] - x[1:] @ y[:-1] + x[-1] * y[0] - x[0] * y[-1]
-        found = max(found, float(twice) / 2)
-    return found
+def _middles(over: CrossSection, width: float) -> CrossSection:
+    """The middles of discs in an area, as wide as half a line.
+
+    Around a line's middle in the air lies as much plastic: slimmer slivers hold none.
+    """
+    over = _with_room(over, width)
+    return over if over.is_empty() else wider(over, -_radius(width))
+
+
+def _radius(width: float) -> float:
+    return width / 4 + TOLERANCE
+
+
+def _with_room(over: CrossSection, width: float) -> CrossSection:
+    """The outlines that are large enough for a disc as wide as half a line, with their holes."""
+    import numpy as np
+    from manifold3d import CrossSection, FillRule
+
+    outlines = over.to_polygons()
+    if not outlines:
+        return over
+    counts = np.array([len(outline) for outline in outlines])
+    points, first = np.concatenate(outlines), np.cumsum(counts) - counts
+    after = np.arange(1, len(points) + 1)
+    after[first + counts - 1] = first
+    twice = points[:, 0] * points[after, 1] - points[after, 0] * points[:, 1]
+    areas = np.add.reduceat(twice, first) / 2
+    radius = _radius(width)
+    large = areas >= ROOM * math.pi * radius * radius
+    sizes = np.maximum.reduceat(points, first) - np.minimum.reduceat(points, first)
+    large &= (sizes >= 2 * ROOM * radius).all(axis=1)
+    if not large.any():
+        return CrossSection()
+    kept = large | (areas < 0)
+    if kept.all():
+        return over
+    some = [outline for outline, keep in zip(outlines, kept.tolist(), strict=True) if keep]
+    return CrossSection(some, FillRule.Positive)
 
 
 def filled(slab: Slab) -> CrossSection:
