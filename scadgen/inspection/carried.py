@@ -11,7 +11,7 @@ from scadgen.findings.finding import Finding
 from scadgen.jobs.written import printers_of
 from scadgen.meshfiles.carried import JOB, NotBelievedError, Proof, carried, geometry
 from scadgen.tables.documents import JobError
-from scadgen.text.quoting import plain, shortened
+from scadgen.text.quoting import plain, shortened, visible
 
 if TYPE_CHECKING:
     from scadgen.findings.finding import Verdict
@@ -119,9 +119,9 @@ def found_proof(
         if again.made() != proof.facts["geometry"]:
             raise NotBelievedError(f"the {again.of} in it makes other triangles here")
     except NotBelievedError as error:
-        return Carried(False, str(error))
+        return Carried(False, visible(str(error)))
     except NotThereError as error:
-        return Carried(True, f"{error}, so it was not proven anew.", proof)
+        return Carried(True, f"{visible(str(error))}, so it was not proven anew.", proof)
     return Carried(True, "", proof, again.prove(say), again.of)
 
 

@@ -154,6 +154,10 @@ HOSTILE: dict[str, tuple[Callable[[Parts], object], str]] = {
         lambda parts: forged(parts, lambda told: told.update(bodies=[1])),
         "it must name its bodies",
     ),
+    "a name that steers a terminal": (
+        lambda parts: forged(parts, lambda told: told.update(texts={"\x1b[2J": ""})),
+        "its \\x1b[2J is missing",
+    ),
     "no mesh": (
         lambda parts: with_part(parts, "body_cover.stl", b"solid but not so"),
         "the product in it is none",
