@@ -1,7 +1,7 @@
 // nested_cones_customizer.scad - opens nested_cones.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs nested_cones.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: 2cc24a00ab0714c9
+// Fingerprint of this text as written: f3c92906ab12921e
 
 use <nested_cones.scad>
 
@@ -57,7 +57,7 @@ nested_cones_facets = 64;  // [16:4:256]
 // Thickest layer that prints it (mm)
 nested_cones_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
-nested_cones_line_width = 0.45;  // [0.4:0.05:0.8]
+nested_cones_line_width = 0.45;  // [0.4:0.05:0.7]
 /* [Hidden] */
 nested_cones(part = nested_cones_part, angle = nested_cones_angle, swing = nested_cones_swing,
   stop_at = nested_cones_stop_at, printed_at = nested_cones_printed_at,

@@ -14,7 +14,7 @@
 //
 // It draws nothing by itself: slit_lattice_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 90022d1522a8ce70
+// Fingerprint of this text as written: d010b257681e5b4c
 
 module slit_lattice(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -140,40 +140,34 @@ module slit_lattice(
   link_length = strip + 2 * slit;  // length of a strip, with the slits at both its sides
   // most by which a way runs off its straight course from one step of a relief to the next
   bow = (span + border + thickness + clearance) * (1 - cos((swing + swing) / sweeps / 2));
-  // room around what a relief follows, so that the clearance is left between its steps
-  room = clearance + bow;
+  room = clearance + bow;  // room around what a relief follows: the clearance is left between steps
   room_length = link_length + 2 * room;  // length of a link with room around it
   link_height = thickness + link_length * sin(swing / links / 2);  // height that a link takes up
   room_height = link_height + 2 * room;  // height of a link with room around it
 
   module check() {  // refuses what cannot work
     parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-    ranges = [  // name, value, least, most, step, unit, what else is so
-      ["angle", angle, -180, 180, 1, " deg", ""], ["swing", swing, 10, 180, 5, " deg", ""],
-      ["thickness", thickness, 0.4, 10, 0.1, " mm", ""], ["border", border, 2, 100, 0.5, " mm", ""],
+    ranges = [for (v = [  // name, value, least, most, step, unit if not mm, what else is so
+      ["angle", angle, -180, 180, 1, " deg"], ["swing", swing, 10, 180, 5, " deg"],
+      ["thickness", thickness, 0.4, 10, 0.1], ["border", border, 2, 100, 0.5],
       ["rows", rows, 3, 60, 1, "", " in steps of 1"],
-      ["columns", columns, 1, 12, 1, "", " in steps of 1"],
-      ["strip", strip, 0.6, 10, 0.1, " mm", ""],
-      ["clearance", clearance, 0.15, 0.8, 0.05, " mm", ""],
-      ["slit", slit, 0.35, 3, 0.05, " mm", ""],
-      ["facets", facets, 16, 256, 4, "", " in steps of 4"],
-      ["layer", layer, 0.04, 0.8, 0.02, " mm", ""],
-      ["line_width", line_width, 0.2, 1.2, 0.05, " mm", ""],
-      ["bridge", bridge, 1, 30, 0.5, " mm", ", or 0"],
+      ["columns", columns, 1, 12, 1, "", " in steps of 1"], ["strip", strip, 0.6, 10, 0.1],
+      ["clearance", clearance, 0.15, 0.8, 0.05], ["slit", slit, 0.35, 3, 0.05],
+      ["facets", facets, 16, 256, 4, "", " in steps of 4"], ["layer", layer, 0.04, 0.8, 0.02],
+      ["line_width", line_width, 0.2, 1.2, 0.05], ["bridge", bridge, 1, 30, 0.5, " mm", ", or 0"],
       ["slit_length", slit_length, 5, 150, 0.5, " mm", ", or 0"]
-    ];
-    rules = [  // name, what it must be beside the other values, or else
-      ["strip", "<=", thickness, "the strips bend instead of twisting"],
-      ["strip", ">=", thinnest, "a strip is too thin to print solid"],
-      ["bridge", ">=", least_bridge, "the bridges break before the strips have twisted"],
-      ["slit_length", ">=", least_slit_length, "the strips are too short to twist"],
-      ["rows", ">=", swing / most_turn + 1, "a strip twists too far"],
-      ["slit", ">=", thickness * sin(turn) - strip * (1 - cos(turn)),
+    ]) [for (k = [0 : 6]) k < 5 || v[k] != undef ? v[k] : k == 5 ? " mm" : ""]];
+    rules = [  // what it must be beside the other values, or else
+      ["strip <=", thickness, "the strips bend instead of twisting"],
+      ["strip >=", thinnest, "a strip is too thin to print solid"],
+      ["bridge >=", least_bridge, "the bridges break before the strips have twisted"],
+      ["slit_length >=", least_slit_length, "the strips are too short to twist"],
+      ["rows >=", swing / most_turn + 1, "a strip twists too far"],
+      ["slit >=", thickness * sin(turn) - strip * (1 - cos(turn)),
         "the strips meet before the sheet is bent"],
-      ["angle", "<=", swing, "it is drawn further than it turns"],
-      ["angle", ">=", -swing, "it is drawn further than it turns"],
-      ["layer", "<=", layer_share * line_width,
-        "its lines are hardly pressed onto the layer below"]
+      ["angle <=", swing, "it is drawn further than it turns"],
+      ["angle >=", -swing, "it is drawn further than it turns"],
+      ["layer <=", layer_share * line_width, "its lines are hardly pressed onto the layer below"]
     ];
     function told(name, value, asked) =
       str("slit_lattice(): ", name, " = ", value, "; it must be ", asked, ".");
@@ -182,22 +176,19 @@ module slit_lattice(
       assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && (v[5] != "" || v[1] % v[4] == 0),
         told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));
     // A limit on the steps of its value; where bound and rules end the range of a value, and why.
-    function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
+    function on_step(v, r, way) = way * ceil((way * r[1] - grain) / v[4]) * v[4];
     function end(v, sense, way, bound) = let(
-      ends = [[bound, ""], for (r = rules) if (r[0] == v[0] && r[1] == sense && r[4] == undef)
-        [on_step(v, r, way), str(", or ", r[3])]],
-      last = way * max([for (end = ends) way * end[0]])
-    ) [for (end = ends) if (end[0] == last) end][0];
-    for (r = rules, v = ranges) if (v[0] == r[0]) {
-      way = r[1] == ">=" ? 1 : -1;
-      low = end(v, ">=", 1, v[2]);
-      high = end(v, "<=", -1, v[3]);
-      asked = r[4] != undef ?
-        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[3]) :
-        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) : str(
-          "at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
+      ends = [[bound, ""], for (r = rules) if (r[0] == str(v[0], sense) && r[3] == undef)
+        [on_step(v, r, way), str(", or ", r[2])]], last = way * max([for (e = ends) way * e[0]])
+    ) [for (e = ends) if (e[0] == last) e][0];
+    for (r = rules, v = ranges, way = [1, -1]) if (r[0] == str(v[0], way > 0 ? " >=" : " <=")) {
+      low = end(v, " >=", 1, v[2]); high = end(v, " <=", -1, v[3]);
+      asked = r[3] != undef ?
+        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[2]) :
+        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[2]) :
+        str("at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
           "; no multiple of ", v[4], v[5], " works here");
-      assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
+      assert(way * v[1] >= way * r[1] - grain, told(v[0], str(v[1], v[5]), asked));
     }
   }
 }

@@ -13,7 +13,7 @@
 //
 // It draws nothing by itself: snap_catch_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: 60acf56a35d508ce
+// Fingerprint of this text as written: 03b03ebf9cb993f1
 
 module snap_catch(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -39,11 +39,8 @@ module snap_catch(
 ) {
   check();
   if (part == "both" || part == "fixed") keeper();
-  if (part == "both" || part == "moving")
-    translate([0, 0, axis_at]) rotate([0, -angle, 0]) translate([0, 0, -axis_at]) {
-      hook();
-      children();
-    }
+  if (part == "both" || part == "moving") translate([0, 0, axis_at])
+    rotate([0, -angle, 0]) translate([0, 0, -axis_at]) { hook(); children(); }
   if (part == "fixed_relief") fixed_relief();
   if (part == "moving_relief")
     translate([0, 0, axis_at]) rotate([0, -angle, 0]) translate([0, 0, -axis_at]) moving_relief();
@@ -89,10 +86,8 @@ module snap_catch(
   }
   // An outline on its way to shut.
   module swept_up() swept(start = 0, step = stride, steps = sweeps) children();
-  module swept(start, step, steps) for (k = [0 : steps - 1]) hull() {  // convex outline on its way
-    rotate(start + k * step) children();
-    rotate(start + (k + 1) * step) children();
-  }
+  module swept(start, step, steps) for (k = [0 : steps - 1])  // convex outline on its way
+    hull() { rotate(start + k * step) children(); rotate(start + (k + 1) * step) children(); }
   module roomy(near, width, height)  // outline in x and z of what stands on the bed, with room
     translate([near - room, -axis_at - room]) square([width + 2 * room, height + 2 * room]);
   // Room that the box's side sweeps, seen from the lid: subtract it, then add the hook.
@@ -150,44 +145,40 @@ module snap_catch(
   sweeps = shut / 2;  // steps in which a relief follows the other side
   stride = shut / sweeps;  // turn from one step of a relief to the next
   stands_out = slot + 2 * arm;  // how far the post stands out: it is twice as thick as the arm
-  // room around what a relief follows, so that the clearance is left between its steps
+  // room around what a relief follows: the clearance is left between steps
   room = clearance + (reach + stands_out + keeper_height + tall) * (1 - cos(stride / 2));
 
   module check() {  // refuses what cannot work
     parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-    ranges = [  // name, value, least, most, step, unit, what else is so
-      ["angle", angle, 0, 180, 1, " deg", ""], ["swing", swing, 15, 178, 1, " deg", ""],
-      ["reach", reach, 15, 400, 0.5, " mm", ""],
-      ["keeper_height", keeper_height, 8, 200, 0.5, " mm", ""],
-      ["hook_height", hook_height, 4, 100, 0.5, " mm", ""], ["wall", wall, 0.8, 8, 0.1, " mm", ""],
-      ["hook_width", hook_width, 3, 60, 0.5, " mm", ""], ["lip", lip, 0.8, 6, 0.1, " mm", ""],
-      ["lead", lead, 20, 45, 1, " deg", ""], ["arm", arm, 0.8, 6, 0.1, " mm", ""],
-      ["post", post, 2, 40, 0.5, " mm", ""], ["clearance", clearance, 0.15, 0.8, 0.05, " mm", ""],
-      ["slack", slack, 0, 2, 0.05, " mm", ""], ["hold", hold, 0.3, 4, 0.1, " mm", ""],
-      ["strain", strain, 0.1, 40, 0.1, " %", ""],
-      ["facets", facets, 16, 256, 4, "", " in steps of 4"],
-      ["layer", layer, 0.04, 0.8, 0.02, " mm", ""],
-      ["line_width", line_width, 0.2, 1.2, 0.05, " mm", ""],
+    ranges = [for (v = [  // name, value, least, most, step, unit if not mm, what else is so
+      ["angle", angle, 0, 180, 1, " deg"], ["swing", swing, 15, 178, 1, " deg"],
+      ["reach", reach, 15, 400, 0.5], ["keeper_height", keeper_height, 8, 200, 0.5],
+      ["hook_height", hook_height, 4, 100, 0.5], ["wall", wall, 0.8, 8, 0.1],
+      ["hook_width", hook_width, 3, 60, 0.5], ["lip", lip, 0.8, 6, 0.1],
+      ["lead", lead, 20, 45, 1, " deg"], ["arm", arm, 0.8, 6, 0.1], ["post", post, 2, 40, 0.5],
+      ["clearance", clearance, 0.15, 0.8, 0.05], ["slack", slack, 0, 2, 0.05],
+      ["hold", hold, 0.3, 4, 0.1], ["strain", strain, 0.1, 40, 0.1, " %"],
+      ["facets", facets, 16, 256, 4, "", " in steps of 4"], ["layer", layer, 0.04, 0.8, 0.02],
+      ["line_width", line_width, 0.2, 1.2, 0.05],
       ["arm_length", arm_length, 6, 150, 0.5, " mm", ", or 0"]
-    ];
-    rules = [  // name, what it must be beside the other values, or else
-      ["wall", ">=", thinnest, "it is too thin to print solid"],
-      ["arm", ">=", thinnest, "the arm is too thin to print solid"],
-      ["arm_length", ">=", least_arm_length, "the arm is strained further than it bears"],
-      ["arm_length", ">=", least_arm_length_2, "the arm is a block that hardly bends"],
-      ["post", ">=", 2 * arm, "the post bends with its arm"],
-      ["arm", "<=", 2 * slot, "the fillet at its root has no room beside the wall"],
-      ["hold", "<=", lip - (clearance + slack) - swerve, "the lip slips past the ledge"],
-      ["keeper_height", ">=", rise, "the hook reaches below the box"],
-      ["keeper_height", "<=", hook_height + 2 * reach * tan(lead),
+    ]) [for (k = [0 : 6]) k < 5 || v[k] != undef ? v[k] : k == 5 ? " mm" : ""]];
+    rules = [  // what it must be beside the other values, or else
+      ["wall >=", thinnest, "it is too thin to print solid"],
+      ["arm >=", thinnest, "the arm is too thin to print solid"],
+      ["arm_length >=", least_arm_length, "the arm is strained further than it bears"],
+      ["arm_length >=", least_arm_length_2, "the arm is a block that hardly bends"],
+      ["post >=", 2 * arm, "the post bends with its arm"],
+      ["arm <=", 2 * slot, "the fillet at its root has no room beside the wall"],
+      ["hold <=", lip - (clearance + slack) - swerve, "the lip slips past the ledge"],
+      ["keeper_height >=", rise, "the hook reaches below the box"],
+      ["keeper_height <=", hook_height + 2 * reach * tan(lead),
         "the lip swings out past the slope that leads it in"],
-      ["keeper_height", "<=", hook_height + 2 * highest_rim,
+      ["keeper_height <=", hook_height + 2 * highest_rim,
         "the box's rim strikes the arm as the lid turns"],
-      ["hook_height", "<=", keeper_height + 2 * (reach * tan(locked - lead) - rise),
+      ["hook_height <=", keeper_height + 2 * (reach * tan(locked - lead) - rise),
         "friction may stop the lip on its way in"],
-      ["swing", "<=", 180 - atan(rise / reach), "the lip meets the ledge before"],
-      ["layer", "<=", layer_share * line_width,
-        "its lines are hardly pressed onto the layer below"]
+      ["swing <=", 180 - atan(rise / reach), "the lip meets the ledge before"],
+      ["layer <=", layer_share * line_width, "its lines are hardly pressed onto the layer below"]
     ];
     function told(name, value, asked) =
       str("snap_catch(): ", name, " = ", value, "; it must be ", asked, ".");
@@ -196,22 +187,19 @@ module snap_catch(
       assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && (v[5] != "" || v[1] % v[4] == 0),
         told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));
     // A limit on the steps of its value; where bound and rules end the range of a value, and why.
-    function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
+    function on_step(v, r, way) = way * ceil((way * r[1] - grain) / v[4]) * v[4];
     function end(v, sense, way, bound) = let(
-      ends = [[bound, ""], for (r = rules) if (r[0] == v[0] && r[1] == sense && r[4] == undef)
-        [on_step(v, r, way), str(", or ", r[3])]],
-      last = way * max([for (end = ends) way * end[0]])
-    ) [for (end = ends) if (end[0] == last) end][0];
-    for (r = rules, v = ranges) if (v[0] == r[0]) {
-      way = r[1] == ">=" ? 1 : -1;
-      low = end(v, ">=", 1, v[2]);
-      high = end(v, "<=", -1, v[3]);
-      asked = r[4] != undef ?
-        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[3]) :
-        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) : str(
-          "at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
+      ends = [[bound, ""], for (r = rules) if (r[0] == str(v[0], sense) && r[3] == undef)
+        [on_step(v, r, way), str(", or ", r[2])]], last = way * max([for (e = ends) way * e[0]])
+    ) [for (e = ends) if (e[0] == last) e][0];
+    for (r = rules, v = ranges, way = [1, -1]) if (r[0] == str(v[0], way > 0 ? " >=" : " <=")) {
+      low = end(v, " >=", 1, v[2]); high = end(v, " <=", -1, v[3]);
+      asked = r[3] != undef ?
+        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[2]) :
+        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[2]) :
+        str("at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
           "; no multiple of ", v[4], v[5], " works here");
-      assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
+      assert(way * v[1] >= way * r[1] - grain, told(v[0], str(v[1], v[5]), asked));
     }
   }
 }

@@ -13,7 +13,7 @@
 //
 // It draws nothing by itself: waisted_spindle_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: c75ee71e527d9f4b
+// Fingerprint of this text as written: c6157fb93c899cc3
 
 module waisted_spindle(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -177,10 +177,8 @@ module waisted_spindle(
     circle(r = reach * rim, $fn = facets);
     swept(start = least_turn, step = stride, steps = sweeps) leaf_room();
   }
-  module swept(start, step, steps) for (k = [0 : steps - 1]) hull() {  // convex outline on its way
-    rotate(start + k * step) children();
-    rotate(start + (k + 1) * step) children();
-  }
+  module swept(start, step, steps) for (k = [0 : steps - 1])  // convex outline on its way
+    hull() { rotate(start + k * step) children(); rotate(start + (k + 1) * step) children(); }
   module leaf_room() translate([0, -(setback + leaf_thickness / 2 + room)])  // leaf, arms and room
     square([leaf_end + room, setback + leaf_thickness / 2 + room + arm_face + room]);
   module stop_passed() hull() for (i = [0 : 1])  // stop with room around it
@@ -201,11 +199,9 @@ module waisted_spindle(
   flare = radius - neck;  // height in which the waist widens to the knuckle above
   least_height = knuckle + rings * (closed - lead + waist + throat + flare + knuckle);
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
-  // ISO 273: M3, M4, M5 by fine, medium, coarse
-  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];  // ISO 273: M3, M4, M5
   hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
-  // ISO 10642 and flat-head wood screws: M3, M4, M5
-  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];  // ISO 10642, flat-head wood screws: M3, M4, M5
   // diameter of the countersink at the leaf's surface
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;  // room for a screw: 1 mm around its head
@@ -246,6 +242,8 @@ module waisted_spindle(
   back = setback + leaf_thickness / 2;  // from the axis back to the plane of a leaf's outer face
   // from the axis to the far side of the heel: it meets the leaf over that one's thickness
   heel_end = sqrt(back * back + (reach + leaf_thickness) * (reach + leaf_thickness));
+  point = 0.4;  // how far a line's end reaches into the bore where a ring closes, in lines
+  felt = 0.02;  // room beyond the end of a single line
   storey = (height - knuckle) / rings;  // height from one root of the shaft to the next
   pinch = storey - knuckle - flare - throat;  // height at which the waist is down to the neck
   corner = min(leaf_corner, leaf_span / 2, height / 2);  // radius of free corners that fit the leaf
@@ -262,76 +260,72 @@ module waisted_spindle(
   furthest = stop_at > 0 ? stop_at : swing;  // turn that reliefs make room for: up to a stop
   sweeps = ceil(furthest / 2);  // steps in which a relief follows the moving side
   stride = (furthest - least_turn) / sweeps;  // turn from one step of a relief to the next
-  // room around what a relief follows, so that the clearance is left between its steps
+  // room around what a relief follows: the clearance is left between steps
   room = clearance + (leaf_end + radius + clearance + setback) * (1 - cos(stride / 2));
 
   module check() {  // refuses what cannot work
     parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-    ranges = [  // name, value, least, most, step, unit, what else is so
-      ["angle", angle, -190, 190, 1, " deg", ""], ["swing", swing, 10, 190, 5, " deg", ""],
-      ["stop_at", stop_at, 0, 185, 5, " deg", ""],
-      ["printed_at", printed_at, 0, 190, 5, " deg", ""],
-      ["opens_to", opens_to, 0, 175, 5, " deg", ""], ["shaft", shaft, 4, 30, 0.5, " mm", ""],
-      ["wall", wall, 0.8, 8, 0.1, " mm", ""], ["waist", waist, 0.8, 8, 0.1, " mm", ""],
-      ["rings", rings, 1, 6, 1, "", " in steps of 1"],
-      ["clearance", clearance, 0.15, 0.8, 0.05, " mm", ""], ["foot", foot, 0, 1, 0.1, " mm", ""],
-      ["hold", hold, 0.4, 4, 0.1, " mm", ""], ["leaf_length", leaf_length, 0, 100, 0.5, " mm", ""],
-      ["leaf_thickness", leaf_thickness, 1.2, 12, 0.2, " mm", ""],
-      ["leaf_corner", leaf_corner, 0, 20, 0.5, " mm", ""],
+    ranges = [for (v = [  // name, value, least, most, step, unit if not mm, what else is so
+      ["angle", angle, -190, 190, 1, " deg"], ["swing", swing, 10, 190, 5, " deg"],
+      ["stop_at", stop_at, 0, 185, 5, " deg"], ["printed_at", printed_at, 0, 190, 5, " deg"],
+      ["opens_to", opens_to, 0, 175, 5, " deg"], ["shaft", shaft, 4, 30, 0.5],
+      ["wall", wall, 0.8, 8, 0.1], ["waist", waist, 0.8, 8, 0.1],
+      ["rings", rings, 1, 6, 1, "", " in steps of 1"], ["clearance", clearance, 0.15, 0.8, 0.05],
+      ["foot", foot, 0, 1, 0.1], ["hold", hold, 0.4, 4, 0.1],
+      ["leaf_length", leaf_length, 0, 100, 0.5], ["leaf_thickness", leaf_thickness, 1.2, 12, 0.2],
+      ["leaf_corner", leaf_corner, 0, 20, 0.5],
       ["screw", screw, 0, 3, 1, "", " (none, M3, M4, M5)"],
       ["screws", screws, 1, 8, 1, "", " in steps of 1"],
       ["hole_series", hole_series, 0, 2, 1, "", " (fine, medium, coarse)"],
       ["head", head, 0, 2, 1, "", " (not sunk, ISO 10642, wood screw)"],
-      ["setback", setback, 0, 100, 0.5, " mm", ""],
-      ["facets", facets, 16, 256, 4, "", " in steps of 4"],
-      ["layer", layer, 0.04, 0.8, 0.02, " mm", ""],
-      ["line_width", line_width, 0.2, 1.2, 0.05, " mm", ""],
+      ["setback", setback, 0, 100, 0.5], ["facets", facets, 16, 256, 4, "", " in steps of 4"],
+      ["layer", layer, 0.04, 0.8, 0.02], ["line_width", line_width, 0.2, 1.2, 0.05],
       ["knuckle", knuckle, 1, 30, 0.5, " mm", ", or 0"],
       ["height", height, 10, 200, 0.5, " mm", ", or 0"]
-    ];
-    rules = [  // name, what it must be beside the other values, or else
-      ["stop_at", ">=", stop_at > 0 ? least_stop : 0, "the stop hangs over the knuckles", "alone"],
-      ["height", ">=", least_height,
-        "the waist starts before the rings have closed around the shaft"],
-      ["waist", ">=", 2 * clearance + hold, "a ring slips off its waist"],
-      ["shaft", ">=", 2 * (waist + 2 * line_width), "the neck is too thin"],
-      ["wall", ">=", thinnest, "the ring is too thin to print solid"],
-      ["knuckle", ">=", wall, "the arms of the leaf have nothing to hold"],
-      ["leaf_thickness", "<=", max(2 * deep - 2 * setback, deep - 2 * clearance),
+    ]) [for (k = [0 : 6]) k < 5 || v[k] != undef ? v[k] : k == 5 ? " mm" : ""]];
+    rules = [  // what it must be beside the other values, or else
+      ["stop_at >=", stop_at > 0 ? least_stop : 0, "the stop hangs over the knuckles", "alone"],
+      ["height >=", least_height, "the waist starts before the rings have closed around the shaft"],
+      ["waist >=", 2 * clearance + hold, "a ring slips off its waist"],
+      ["shaft >=", 2 * (waist + 2 * line_width), "the neck is too thin"],
+      ["wall >=", thinnest, "the ring is too thin to print solid"],
+      ["knuckle >=", wall, "the arms of the leaf have nothing to hold"],
+      ["leaf_thickness <=", max(2 * deep - 2 * setback, deep - 2 * clearance),
         "the corners of the arms leave the wall"],
-      ["setback", "<=", opens_to > 0 ? reach - leaf_thickness / 2 : farthest_back,
+      ["setback <=", opens_to > 0 ? reach - leaf_thickness / 2 : farthest_back,
         "its heel would be thicker than the knuckles"],
-      ["printed_at", ">=", opens_to > 0 ? opened + short_of_stop : 0,
+      ["printed_at >=", opens_to > 0 ? opened + short_of_stop : 0,
         "it prints past its heel, or joined with it"],
-      ["printed_at", "<=", swing, "it prints further than it turns"],
-      ["printed_at", "<=", leaves_apart, "the leaves join where a first layer spreads"],
-      ["printed_at", "<=", stop_at > 0 ? stop_at - short_of_stop : widest,
+      ["printed_at <=", swing, "it prints further than it turns"],
+      ["printed_at <=", leaves_apart, "the leaves join where a first layer spreads"],
+      ["printed_at <=", stop_at > 0 ? stop_at - short_of_stop : widest,
         "it prints with its stop joined"],
-      ["height", ">=", least_height_2, "the screws are too near each other"],
-      ["leaf_length", ">=", seat, "a screw is too near the edge of the leaf"],
-      ["leaf_thickness", ">=", screw > 0 ? (sink - hole) / 2 + 1 : 0,
+      ["height >=", least_height_2, "the screws are too near each other"],
+      ["leaf_length >=", seat, "a screw is too near the edge of the leaf"],
+      ["leaf_thickness >=", screw > 0 ? (sink - hole) / 2 + 1 : 0,
         "a countersunk head goes through the leaf"],
-      ["angle", "<=", swing - printed_at, "it is drawn further than it turns"],
-      ["angle", ">=", (opens_to > 0 ? opened + 1 : backmost) - printed_at,
+      ["angle <=", swing - printed_at, "it is drawn further than it turns"],
+      ["angle >=", (opens_to > 0 ? opened + 1 : backmost) - printed_at,
         "it is drawn further than it turns"],
-      ["layer", "<=", layer_share * line_width,
-        "its lines are hardly pressed onto the layer below"],
-      ["clearance", ">=", layer * cos(45), "a layer of one link lands on the other"],
-      ["foot", ">=", 2 * first_spread - clearance + layer / 2,
+      ["layer <=", layer_share * line_width, "its lines are hardly pressed onto the layer below"],
+      ["clearance >=", layer * cos(45), "a layer of one link lands on the other"],
+      ["foot >=", 2 * first_spread - clearance + layer / 2,
         "the links join where a first layer spreads"],
-      ["swing", "<=", stop, "the leaves meet before: a setback lets them fold further"],
-      ["stop_at", "<=", stop, "the leaves meet before the stop"],
-      ["angle", "<=", (stop_at > 0 ? stop_at - 1 : swing) - printed_at,
+      ["swing <=", stop, "the leaves meet before: a setback lets them fold further"],
+      ["stop_at <=", stop, "the leaves meet before the stop"],
+      ["angle <=", (stop_at > 0 ? stop_at - 1 : swing) - printed_at,
         "it is drawn with its links touching at the stop"],
-      ["swing", "<=", stop_at > 0 ? stop_at : widest, "it is stopped before"],
-      ["leaf_length", ">=", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
+      ["swing <=", stop_at > 0 ? stop_at : widest, "it is stopped before"],
+      ["leaf_length >=", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
         "the stop has no leaf to stand on"],
-      ["leaf_length", ">=", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
+      ["leaf_length >=", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
         "the stop covers the screws"],
-      ["leaf_length", ">=", opens_to > 0 ? heel_end + clearance - reach + leaf_corner : 0,
+      ["leaf_length >=", opens_to > 0 ? heel_end + clearance - reach + leaf_corner : 0,
         "the heel has no leaf to meet"],
-      ["leaf_length", ">=", opens_to > 0 && screw > 0 ? 2 * (heel_end - reach) + seat : 0,
-        "the heel covers the screws"]
+      ["leaf_length >=", opens_to > 0 && screw > 0 ? 2 * (heel_end - reach) + seat : 0,
+        "the heel covers the screws"],
+      ["clearance >=", point * line_width + felt,
+        "a line across the narrow ends of a ring that closes reaches the shaft"]
     ];
     function told(name, value, asked) =
       str("waisted_spindle(): ", name, " = ", value, "; it must be ", asked, ".");
@@ -340,22 +334,19 @@ module waisted_spindle(
       assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && (v[5] != "" || v[1] % v[4] == 0),
         told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));
     // A limit on the steps of its value; where bound and rules end the range of a value, and why.
-    function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
+    function on_step(v, r, way) = way * ceil((way * r[1] - grain) / v[4]) * v[4];
     function end(v, sense, way, bound) = let(
-      ends = [[bound, ""], for (r = rules) if (r[0] == v[0] && r[1] == sense && r[4] == undef)
-        [on_step(v, r, way), str(", or ", r[3])]],
-      last = way * max([for (end = ends) way * end[0]])
-    ) [for (end = ends) if (end[0] == last) end][0];
-    for (r = rules, v = ranges) if (v[0] == r[0]) {
-      way = r[1] == ">=" ? 1 : -1;
-      low = end(v, ">=", 1, v[2]);
-      high = end(v, "<=", -1, v[3]);
-      asked = r[4] != undef ?
-        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[3]) :
-        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) : str(
-          "at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
+      ends = [[bound, ""], for (r = rules) if (r[0] == str(v[0], sense) && r[3] == undef)
+        [on_step(v, r, way), str(", or ", r[2])]], last = way * max([for (e = ends) way * e[0]])
+    ) [for (e = ends) if (e[0] == last) e][0];
+    for (r = rules, v = ranges, way = [1, -1]) if (r[0] == str(v[0], way > 0 ? " >=" : " <=")) {
+      low = end(v, " >=", 1, v[2]); high = end(v, " <=", -1, v[3]);
+      asked = r[3] != undef ?
+        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[2]) :
+        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[2]) :
+        str("at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
           "; no multiple of ", v[4], v[5], " works here");
-      assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
+      assert(way * v[1] >= way * r[1] - grain, told(v[0], str(v[1], v[5]), asked));
     }
   }
 }

@@ -1,7 +1,7 @@
 // waisted_spindle_customizer.scad - opens waisted_spindle.scad with its values in the Customizer
 // Sliders reach as far as works while the others stay; what lies beyond goes into the text.
 // Needs waisted_spindle.scad beside it. Written by scadgen 0.2.0.
-// Fingerprint of this text as written: 9ecf192ecb2847c8
+// Fingerprint of this text as written: 53b1b2d55f3fb707
 
 use <waisted_spindle.scad>
 
@@ -61,7 +61,7 @@ waisted_spindle_facets = 64;  // [16:4:256]
 // Thickest layer that prints it (mm)
 waisted_spindle_layer = 0.3;  // [0.04:0.02:0.32]
 // Width of a printed line (mm)
-waisted_spindle_line_width = 0.45;  // [0.4:0.05:0.8]
+waisted_spindle_line_width = 0.45;  // [0.4:0.05:0.7]
 /* [Hidden] */
 waisted_spindle(part = waisted_spindle_part, angle = waisted_spindle_angle,
   swing = waisted_spindle_swing, stop_at = waisted_spindle_stop_at,

@@ -14,7 +14,7 @@
 //
 // It draws nothing by itself: break_away_link_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: c79b7950e1ec9000
+// Fingerprint of this text as written: fd686bdabb42fd69
 
 module break_away_link(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -51,10 +51,8 @@ module break_away_link(
 
   module fixed_border() mirror([0, 1, 0]) part_with_recesses();  // part that stays where it is
   // Part of the moving side, with a recess for each web.
-  module part_with_recesses() linear_extrude(height = thickness, convexity = 10) difference() {
-    translate([-edge / 2, gap / 2]) square([edge, border]);
-    slots();
-  }
+  module part_with_recesses() linear_extrude(height = thickness, convexity = 10)
+    difference() { translate([-edge / 2, gap / 2]) square([edge, border]); slots(); }
   module slots()  // recesses of the moving side, seen from above
     for (i = [0 : webs - 1]) translate([(i + 1) * pitch - (edge + pitch) / 2 - slot / 2, 0])
       square([slot, gap / 2 + recess]);
@@ -105,8 +103,7 @@ module break_away_link(
   links = 1;  // the webs bend as one
   // most by which a way runs off its straight course from one step of a relief to the next
   bow = (gap + border + thickness + clearance) * (1 - cos((swing + swing) / sweeps / 2));
-  // room around what a relief follows, so that the clearance is left between its steps
-  room = clearance + bow;
+  room = clearance + bow;  // room around what a relief follows: the clearance is left between steps
   room_length = gap + 2 * room;  // length of a link with room around it
   core = (web - thickness) / 2;  // height of the middle of a web, from the middle of the parts
   link_height = thickness + gap * sin(swing / links / 2);  // height that a link takes up
@@ -114,35 +111,32 @@ module break_away_link(
 
   module check() {  // refuses what cannot work
     parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-    ranges = [  // name, value, least, most, step, unit, what else is so
-      ["angle", angle, -180, 180, 1, " deg", ""], ["swing", swing, 5, 60, 1, " deg", ""],
-      ["thickness", thickness, 0.8, 20, 0.1, " mm", ""], ["border", border, 2, 100, 0.5, " mm", ""],
-      ["edge", edge, 4, 300, 0.5, " mm", ""], ["gap", gap, 0.5, 10, 0.1, " mm", ""],
-      ["webs", webs, 1, 40, 1, "", " in steps of 1"],
-      ["web_width", web_width, 0.6, 10, 0.1, " mm", ""], ["web", web, 0.3, 5, 0.05, " mm", ""],
-      ["left", left, 0.2, 3, 0.05, " mm", ""], ["clearance", clearance, 0.15, 0.8, 0.05, " mm", ""],
-      ["strength", strength, 5, 120, 5, " MPa", ""], ["effort", effort, 2, 60, 1, " N", ""],
-      ["facets", facets, 16, 256, 4, "", " in steps of 4"],
-      ["layer", layer, 0.04, 0.8, 0.02, " mm", ""],
-      ["line_width", line_width, 0.2, 1.2, 0.05, " mm", ""],
+    ranges = [for (v = [  // name, value, least, most, step, unit if not mm, what else is so
+      ["angle", angle, -180, 180, 1, " deg"], ["swing", swing, 5, 60, 1, " deg"],
+      ["thickness", thickness, 0.8, 20, 0.1], ["border", border, 2, 100, 0.5],
+      ["edge", edge, 4, 300, 0.5], ["gap", gap, 0.5, 10, 0.1],
+      ["webs", webs, 1, 40, 1, "", " in steps of 1"], ["web_width", web_width, 0.6, 10, 0.1],
+      ["web", web, 0.3, 5, 0.05], ["left", left, 0.2, 3, 0.05],
+      ["clearance", clearance, 0.15, 0.8, 0.05], ["strength", strength, 5, 120, 5, " MPa"],
+      ["effort", effort, 2, 60, 1, " N"], ["facets", facets, 16, 256, 4, "", " in steps of 4"],
+      ["layer", layer, 0.04, 0.8, 0.02], ["line_width", line_width, 0.2, 1.2, 0.05],
       ["recess", recess, 0.4, 6, 0.1, " mm", ", or 0"]
-    ];
-    rules = [  // name, what it must be beside the other values, or else
-      ["web_width", ">=", 2 * line_width, "a web is less than two lines wide"],
-      ["web", ">=", left + line_width / 2, "there is no score line"],
-      ["thickness", ">=", web, "the webs stand out of the parts"],
-      ["recess", ">=", least_recess, "the score line reaches out of the recess"],
-      ["border", ">=", recess + 2 * line_width, "the recess cuts through the part"],
-      ["edge", ">=", webs * (slot + 2 * 2 * line_width),
+    ]) [for (k = [0 : 6]) k < 5 || v[k] != undef ? v[k] : k == 5 ? " mm" : ""]];
+    rules = [  // what it must be beside the other values, or else
+      ["web_width >=", 2 * line_width, "a web is less than two lines wide"],
+      ["web >=", left + line_width / 2, "there is no score line"],
+      ["thickness >=", web, "the webs stand out of the parts"],
+      ["recess >=", least_recess, "the score line reaches out of the recess"],
+      ["border >=", recess + 2 * line_width, "the recess cuts through the part"],
+      ["edge >=", webs * (slot + 2 * 2 * line_width),
         "a wall beside a recess is less than two lines thick"],
-      ["left", "<=", 2 * sqrt(effort * border / (strength * webs * web_width)),
+      ["left <=", 2 * sqrt(effort * border / (strength * webs * web_width)),
         "it takes more than that push to snap the webs"],
-      ["swing", "<=", 2 * atan((gap - clearance) / (2 * thickness - web)),
+      ["swing <=", 2 * atan((gap - clearance) / (2 * thickness - web)),
         "the edges of the parts meet before"],
-      ["angle", "<=", swing, "it is drawn further than it turns"],
-      ["angle", ">=", -swing, "it is drawn further than it turns"],
-      ["layer", "<=", layer_share * line_width,
-        "its lines are hardly pressed onto the layer below"]
+      ["angle <=", swing, "it is drawn further than it turns"],
+      ["angle >=", -swing, "it is drawn further than it turns"],
+      ["layer <=", layer_share * line_width, "its lines are hardly pressed onto the layer below"]
     ];
     function told(name, value, asked) =
       str("break_away_link(): ", name, " = ", value, "; it must be ", asked, ".");
@@ -151,22 +145,19 @@ module break_away_link(
       assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && (v[5] != "" || v[1] % v[4] == 0),
         told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));
     // A limit on the steps of its value; where bound and rules end the range of a value, and why.
-    function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
+    function on_step(v, r, way) = way * ceil((way * r[1] - grain) / v[4]) * v[4];
     function end(v, sense, way, bound) = let(
-      ends = [[bound, ""], for (r = rules) if (r[0] == v[0] && r[1] == sense && r[4] == undef)
-        [on_step(v, r, way), str(", or ", r[3])]],
-      last = way * max([for (end = ends) way * end[0]])
-    ) [for (end = ends) if (end[0] == last) end][0];
-    for (r = rules, v = ranges) if (v[0] == r[0]) {
-      way = r[1] == ">=" ? 1 : -1;
-      low = end(v, ">=", 1, v[2]);
-      high = end(v, "<=", -1, v[3]);
-      asked = r[4] != undef ?
-        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[3]) :
-        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) : str(
-          "at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
+      ends = [[bound, ""], for (r = rules) if (r[0] == str(v[0], sense) && r[3] == undef)
+        [on_step(v, r, way), str(", or ", r[2])]], last = way * max([for (e = ends) way * e[0]])
+    ) [for (e = ends) if (e[0] == last) e][0];
+    for (r = rules, v = ranges, way = [1, -1]) if (r[0] == str(v[0], way > 0 ? " >=" : " <=")) {
+      low = end(v, " >=", 1, v[2]); high = end(v, " <=", -1, v[3]);
+      asked = r[3] != undef ?
+        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[2]) :
+        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[2]) :
+        str("at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
           "; no multiple of ", v[4], v[5], " works here");
-      assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
+      assert(way * v[1] >= way * r[1] - grain, told(v[0], str(v[1], v[5]), asked));
     }
   }
 }

@@ -13,7 +13,7 @@
 //
 // It draws nothing by itself: sheet_flexure_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: dbf3ee9e4ff74083
+// Fingerprint of this text as written: 545a3b6c8b558095
 
 module sheet_flexure(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -112,7 +112,7 @@ module sheet_flexure(
   join = 0.01;  // parts that are one body reach this far into each other
   sweeps = ceil(max(swing, swing_down) / 2);  // steps in which a relief follows the moving side
   stride = (swing + swing_down) / sweeps;  // turn from one step of a relief to the next
-  // room around what a relief follows, so that the clearance is left between its steps
+  // room around what a relief follows: the clearance is left between steps
   room = clearance + (web_length + border + thickness + clearance) * (1 - cos(stride / 2));
   room_length = link_length + 2 * room;  // length of a link with room around it
   link_height = thickness + link_length * sin(swing / segments / 2);  // height that a link takes up
@@ -120,34 +120,30 @@ module sheet_flexure(
 
   module check() {  // refuses what cannot work
     parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-    ranges = [  // name, value, least, most, step, unit, what else is so
-      ["angle", angle, -180, 180, 1, " deg", ""], ["swing", swing, 10, 180, 5, " deg", ""],
-      ["swing_down", swing_down, 10, 180, 5, " deg", ""],
-      ["thickness", thickness, 0.8, 10, 0.1, " mm", ""], ["border", border, 2, 100, 0.5, " mm", ""],
-      ["sheet_width", sheet_width, 3, 300, 0.5, " mm", ""], ["web", web, 0.3, 2.4, 0.05, " mm", ""],
-      ["fillet", fillet, 0.2, 5, 0.1, " mm", ""],
-      ["clearance", clearance, 0.15, 0.8, 0.05, " mm", ""],
-      ["strain", strain, 0.5, 40, 0.5, " %", ""],
-      ["facets", facets, 16, 256, 4, "", " in steps of 4"],
-      ["layer", layer, 0.04, 0.8, 0.02, " mm", ""],
-      ["line_width", line_width, 0.2, 1.2, 0.05, " mm", ""],
+    ranges = [for (v = [  // name, value, least, most, step, unit if not mm, what else is so
+      ["angle", angle, -180, 180, 1, " deg"], ["swing", swing, 10, 180, 5, " deg"],
+      ["swing_down", swing_down, 10, 180, 5, " deg"], ["thickness", thickness, 0.8, 10, 0.1],
+      ["border", border, 2, 100, 0.5], ["sheet_width", sheet_width, 3, 300, 0.5],
+      ["web", web, 0.3, 2.4, 0.05], ["fillet", fillet, 0.2, 5, 0.1],
+      ["clearance", clearance, 0.15, 0.8, 0.05], ["strain", strain, 0.5, 40, 0.5, " %"],
+      ["facets", facets, 16, 256, 4, "", " in steps of 4"], ["layer", layer, 0.04, 0.8, 0.02],
+      ["line_width", line_width, 0.2, 1.2, 0.05],
       ["segments", segments, 8, 120, 1, "", " in steps of 1"],
       ["web_length", web_length, 1, 200, 0.5, " mm", ", or 0"]
-    ];
-    rules = [  // name, what it must be beside the other values, or else
-      ["web", ">=", ceil(web / middle - grain) * middle,
+    ]) [for (k = [0 : 6]) k < 5 || v[k] != undef ? v[k] : k == 5 ? " mm" : ""]];
+    rules = [  // what it must be beside the other values, or else
+      ["web >=", ceil(web / middle - grain) * middle,
         "layers of 0.2 mm cannot make it whole", "alone"],
-      ["web", ">=", ceil(web / coarse - grain) * coarse,
+      ["web >=", ceil(web / coarse - grain) * coarse,
         "layers of 0.3 mm cannot make it whole", "alone"],
-      ["thickness", ">=", web + fillet, "its fillet has no room"],
-      ["border", ">=", fillet + 1, "the leaf ends within its fillet"],
-      ["web_length", ">=", least_web_length, "the web is strained further than it bears"],
-      ["web_length", ">=", least_web_length_2, "the leaves meet before it is folded up"],
-      ["web_length", ">=", least_web_length_3, "the leaves meet before it is folded down"],
-      ["angle", "<=", swing, "it is drawn further than it turns"],
-      ["angle", ">=", -swing_down, "it is drawn further than it turns"],
-      ["layer", "<=", layer_share * line_width,
-        "its lines are hardly pressed onto the layer below"]
+      ["thickness >=", web + fillet, "its fillet has no room"],
+      ["border >=", fillet + 1, "the leaf ends within its fillet"],
+      ["web_length >=", least_web_length, "the web is strained further than it bears"],
+      ["web_length >=", least_web_length_2, "the leaves meet before it is folded up"],
+      ["web_length >=", least_web_length_3, "the leaves meet before it is folded down"],
+      ["angle <=", swing, "it is drawn further than it turns"],
+      ["angle >=", -swing_down, "it is drawn further than it turns"],
+      ["layer <=", layer_share * line_width, "its lines are hardly pressed onto the layer below"]
     ];
     function told(name, value, asked) =
       str("sheet_flexure(): ", name, " = ", value, "; it must be ", asked, ".");
@@ -156,22 +152,19 @@ module sheet_flexure(
       assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && (v[5] != "" || v[1] % v[4] == 0),
         told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));
     // A limit on the steps of its value; where bound and rules end the range of a value, and why.
-    function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
+    function on_step(v, r, way) = way * ceil((way * r[1] - grain) / v[4]) * v[4];
     function end(v, sense, way, bound) = let(
-      ends = [[bound, ""], for (r = rules) if (r[0] == v[0] && r[1] == sense && r[4] == undef)
-        [on_step(v, r, way), str(", or ", r[3])]],
-      last = way * max([for (end = ends) way * end[0]])
-    ) [for (end = ends) if (end[0] == last) end][0];
-    for (r = rules, v = ranges) if (v[0] == r[0]) {
-      way = r[1] == ">=" ? 1 : -1;
-      low = end(v, ">=", 1, v[2]);
-      high = end(v, "<=", -1, v[3]);
-      asked = r[4] != undef ?
-        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[3]) :
-        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) : str(
-          "at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
+      ends = [[bound, ""], for (r = rules) if (r[0] == str(v[0], sense) && r[3] == undef)
+        [on_step(v, r, way), str(", or ", r[2])]], last = way * max([for (e = ends) way * e[0]])
+    ) [for (e = ends) if (e[0] == last) e][0];
+    for (r = rules, v = ranges, way = [1, -1]) if (r[0] == str(v[0], way > 0 ? " >=" : " <=")) {
+      low = end(v, " >=", 1, v[2]); high = end(v, " <=", -1, v[3]);
+      asked = r[3] != undef ?
+        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[2]) :
+        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[2]) :
+        str("at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
           "; no multiple of ", v[4], v[5], " works here");
-      assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
+      assert(way * v[1] >= way * r[1] - grain, told(v[0], str(v[1], v[5]), asked));
     }
   }
 }

@@ -13,7 +13,7 @@
 //
 // It draws nothing by itself: side_cones_customizer.scad does, with sliders.
 // Resize it by its parameters, never with scale(): that would scale the gaps too.
-// Fingerprint of this text as written: fcf947156dae6d74
+// Fingerprint of this text as written: eeb5736e86ed4a6a
 
 module side_cones(
   part = "both",  // what to draw: both, fixed, moving, fixed_relief, moving_relief
@@ -64,10 +64,7 @@ module side_cones(
       leaf();
       children();
     }
-    if (detent_at > 0) posed() at_both_ends() {
-      detent_arms();
-      noses();
-    }
+    if (detent_at > 0) posed() at_both_ends() { detent_arms(); noses(); }
   }
   if (part == "fixed_relief") {
     relief();
@@ -150,10 +147,8 @@ module side_cones(
       [stop_end * stop_run - face * stop_rise, stop_end * stop_rise + face * stop_run],
       [stop_corner * cos(half), stop_corner * sin(half)], [-stop_end, face - leaf_thickness / 2],
       [-reach, face - leaf_thickness / 2]]);
-  module at_both_ends() {  // what stands at the end of the hinge towards +x, at the other end, too
-    children();
-    mirror([1, 0, 0]) children();
-  }
+  // What stands at the end of the hinge towards +x, at the other end, too.
+  module at_both_ends() { children(); mirror([1, 0, 0]) children(); }
   // Bumps in a row that are one, on which a nose rides from a turn to another.
   module ridge() translate([length / 2, 0, axis_at]) for (k = [0 : ridge_stretches - 1]) hull() {
     rotate([detent_at + k * ridge_stride, 0, 0]) frustum();
@@ -189,10 +184,8 @@ module side_cones(
     swept(start = 0, step = stride, steps = sweeps) leaf_room();
     if (axis_height > 0) swept(start = 0, step = stride, steps = sweeps) wall_room();
   }
-  module swept(start, step, steps) for (k = [0 : steps - 1]) hull() {  // convex outline on its way
-    rotate(start + k * step) children();
-    rotate(start + (k + 1) * step) children();
-  }
+  module swept(start, step, steps) for (k = [0 : steps - 1])  // convex outline on its way
+    hull() { rotate(start + k * step) children(); rotate(start + (k + 1) * step) children(); }
   module leaf_room()  // leaf seen along the axis, with room around it
     translate([0, -axis_at - room]) square([leaf_end + room, leaf_thickness + 2 * room]);
   module wall_room() translate([-near, low]) square([near + far, room - low]);  // walls and room
@@ -208,11 +201,9 @@ module side_cones(
   play = clearance / cos(45);  // way along the axis until two 45-degree walls touch
   least_length = (2 * knuckles + 1) * (2 * tip + wall) + 2 * knuckles * play;
   spread = 3;  // holes stand so many of their diameters apart (common practice, no source)
-  // ISO 273: M3, M4, M5 by fine, medium, coarse
-  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];
+  clearance_holes = [[3.2, 3.4, 3.6], [4.3, 4.5, 4.8], [5.3, 5.5, 5.8]];  // ISO 273: M3, M4, M5
   hole = clearance_holes[max(screw - 1, 0)][hole_series];  // diameter of a screw hole
-  // ISO 10642 and flat-head wood screws: M3, M4, M5
-  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];
+  heads = [[6.72, 5.6], [8.96, 7.5], [11.2, 9.2]];  // ISO 10642, flat-head wood screws: M3, M4, M5
   // diameter of the countersink at the leaf's surface
   sink = screw > 0 && head > 0 ? max(heads[max(screw - 1, 0)][max(head - 1, 0)], hole) : hole;
   seat = screw > 0 ? max(spread * hole, sink + 2) : 0;  // room for a screw: 1 mm around its head
@@ -234,8 +225,6 @@ module side_cones(
   least_stop = 90;  // least turn that a stop may end, or it would reach over the knuckles
   lines = 3;  // lines across the thinnest wall that prints solid
   thinnest = lines * line_width;  // thinnest wall that prints solid
-  // greatest height of bumps that stand apart on the end of a knuckle
-  detent_most = detent_at > 0 ? (flat_end + play - play - line_width) / 2 - line_width : length;
   detent_slim = 4;  // least length of an arm, in thicknesses: beam theory asks for it
   reach = radius / cos(45 / 2) + clearance + play;  // from axis to leaves, clear of all knuckles
   axis_at = axis_height > 0 ? axis_height : radius;  // height of the axis: half of wall plus lid
@@ -247,8 +236,7 @@ module side_cones(
   stop_start = stop_at > 0 ? climb / (stop_rise - stop_run) : reach;  // from axis to a stop's face
   stop_end = max(stop_start, reach) + max(leaf_thickness, thinnest);  // from axis to its far side
   stop_corner = stop_end / (stop_at > 0 ? cos((180 - stop_at) / 2) : 1);  // from axis to its corner
-  // from the axis to the farthest corner of a stop
-  stop_far = max(stop_corner, sqrt(stop_end * stop_end + face * face));
+  stop_far = max(stop_corner, sqrt(stop_end * stop_end + face * face));  // its farthest corner
   detent_block = 2 * detent_thickness;  // length of the block that joins an arm to its leaf
   layer_share = 0.75;  // height of the thickest layer, as a share of the width of its lines
   first_spread = 0.2;  // first layer's spread to a side: 0.1 to 0.3 mm (common practice, no source)
@@ -275,7 +263,7 @@ module side_cones(
   furthest = stop_at > 0 ? stop_at : swing;  // turn that reliefs make room for: up to a stop
   sweeps = ceil(furthest / 2);  // steps in which a relief follows the moving side
   stride = furthest / sweeps;  // turn from one step of a relief to the next
-  // room around what a relief follows, so that the clearance is left between its steps
+  // room around what a relief follows: the clearance is left between steps
   room = clearance + (leaf_end + axis_at + clearance) * (1 - cos(stride / 2));
   near = radius + room;  // room beside the walls, towards the other side
   low = -axis_at - room;  // room below them
@@ -283,85 +271,79 @@ module side_cones(
 
   module check() {  // refuses what cannot work
     parts = ["both", "fixed", "moving", "fixed_relief", "moving_relief"];
-    ranges = [  // name, value, least, most, step, unit, what else is so
-      ["angle", angle, -180, 180, 1, " deg", ""], ["swing", swing, 10, 180, 5, " deg", ""],
-      ["stop_at", stop_at, 0, 175, 5, " deg", ""], ["detent_at", detent_at, 0, 180, 5, " deg", ""],
-      ["detent_also", detent_also, 0, 180, 5, " deg", ""],
-      ["detent_to", detent_to, 0, 180, 5, " deg", ""],
+    ranges = [for (v = [  // name, value, least, most, step, unit if not mm, what else is so
+      ["angle", angle, -180, 180, 1, " deg"], ["swing", swing, 10, 180, 5, " deg"],
+      ["stop_at", stop_at, 0, 175, 5, " deg"], ["detent_at", detent_at, 0, 180, 5, " deg"],
+      ["detent_also", detent_also, 0, 180, 5, " deg"], ["detent_to", detent_to, 0, 180, 5, " deg"],
       ["knuckles", knuckles, 1, 12, 1, "", " in steps of 1"],
-      ["axis_height", axis_height, 0, 150, 0.5, " mm", ""],
-      ["backing", backing, 0, 150, 0.5, " mm", ""], ["cone", cone, 3, 30, 0.5, " mm", ""],
-      ["tip", tip, 1, 10, 0.1, " mm", ""], ["wall", wall, 0.8, 8, 0.1, " mm", ""],
-      ["clearance", clearance, 0.15, 0.8, 0.05, " mm", ""], ["foot", foot, 0, 1, 0.1, " mm", ""],
-      ["hold", hold, 0.4, 4, 0.1, " mm", ""], ["leaf_length", leaf_length, 0, 100, 0.5, " mm", ""],
-      ["leaf_thickness", leaf_thickness, 1.2, 12, 0.2, " mm", ""],
-      ["leaf_corner", leaf_corner, 0, 20, 0.5, " mm", ""],
+      ["axis_height", axis_height, 0, 150, 0.5], ["backing", backing, 0, 150, 0.5],
+      ["cone", cone, 3, 30, 0.5], ["tip", tip, 1, 10, 0.1], ["wall", wall, 0.8, 8, 0.1],
+      ["clearance", clearance, 0.15, 0.8, 0.05], ["foot", foot, 0, 1, 0.1],
+      ["hold", hold, 0.4, 4, 0.1], ["leaf_length", leaf_length, 0, 100, 0.5],
+      ["leaf_thickness", leaf_thickness, 1.2, 12, 0.2], ["leaf_corner", leaf_corner, 0, 20, 0.5],
       ["screw", screw, 0, 3, 1, "", " (none, M3, M4, M5)"],
       ["screws", screws, 1, 8, 1, "", " in steps of 1"],
       ["hole_series", hole_series, 0, 2, 1, "", " (fine, medium, coarse)"],
       ["head", head, 0, 2, 1, "", " (not sunk, ISO 10642, wood screw)"],
-      ["detent_height", detent_height, 0.8, 6, 0.1, " mm", ""],
-      ["detent_arm", detent_arm, 6, 100, 0.5, " mm", ""],
-      ["detent_thickness", detent_thickness, 0.8, 5, 0.1, " mm", ""],
-      ["facets", facets, 16, 256, 4, "", " in steps of 4"],
-      ["layer", layer, 0.04, 0.8, 0.02, " mm", ""],
-      ["line_width", line_width, 0.2, 1.2, 0.05, " mm", ""],
-      ["length", length, 10, 200, 0.5, " mm", ", or 0"]
-    ];
-    rules = [  // name, what it must be beside the other values, or else
-      ["detent_at", ">=", (detent_to > 0 ? 0 : detent_step) + 2 * asin(min(max(detent_far, 0), 1)),
+      ["detent_height", detent_height, 0.8, 6, 0.1], ["detent_arm", detent_arm, 6, 100, 0.5],
+      ["detent_thickness", detent_thickness, 0.8, 5, 0.1],
+      ["facets", facets, 16, 256, 4, "", " in steps of 4"], ["layer", layer, 0.04, 0.8, 0.02],
+      ["line_width", line_width, 0.2, 1.2, 0.05], ["length", length, 10, 200, 0.5, " mm", ", or 0"]
+    ]) [for (k = [0 : 6]) k < 5 || v[k] != undef ? v[k] : k == 5 ? " mm" : ""]];
+    rules = [  // what it must be beside the other values, or else
+      ["detent_at >=", (detent_to > 0 ? 0 : detent_step) + 2 * asin(min(max(detent_far, 0), 1)),
         "its noses print too near a bump", "alone"],
-      ["detent_also", ">=", detent_also > 0 ? detent_at + 2 * detent_step : 0,
+      ["detent_also >=", detent_also > 0 ? detent_at + 2 * detent_step : 0,
         "its two clicks are too near each other", "alone"],
-      ["detent_to", ">=", detent_to > 0 ? detent_at + detent_step : 0,
+      ["detent_to >=", detent_to > 0 ? detent_at + detent_step : 0,
         "friction holds it on no way", "alone"],
-      ["axis_height", ">=", axis_height > 0 ? radius : 0,
+      ["axis_height >=", axis_height > 0 ? radius : 0,
         "its knuckles would reach below the bed", "alone"],
-      ["stop_at", ">=", stop_at > 0 ? least_stop : 0, "the stop hangs over the knuckles", "alone"],
-      ["wall", ">=", thinnest, "the knuckle is too thin to print solid"],
-      ["tip", ">=", 2 * play + hold, "a knuckle slips off its cone"],
-      ["cone", ">=", 2 * tip + 2 * line_width, "the cone ends in a point too thin to print"],
-      ["foot", "<=", wall, "a cone starts over the chamfer of its knuckle"],
-      ["length", ">=", least_length, "the two sockets meet in a knuckle"],
-      ["detent_height", "<=", detent_most, "two bumps have no room on the end of a knuckle"],
-      ["detent_at", "<=", swing, "it clicks beyond its swing"],
-      ["detent_also", "<=", detent_at > 0 && detent_to <= 0 ? swing : 0,
+      ["stop_at >=", stop_at > 0 ? least_stop : 0, "the stop hangs over the knuckles", "alone"],
+      ["wall >=", thinnest, "the knuckle is too thin to print solid"],
+      ["tip >=", 2 * play + hold, "a knuckle slips off its cone"],
+      ["cone >=", 2 * tip + 2 * line_width, "the cone ends in a point too thin to print"],
+      ["foot <=", wall, "a cone starts over the chamfer of its knuckle"],
+      ["length >=", least_length, "the two sockets meet in a knuckle"],
+      ["detent_height <=", detent_at > 0 ? (flat_end - line_width) / 2 - line_width : length,
+        "two bumps have no room on the end of a knuckle"],
+      ["detent_at <=", swing, "it clicks beyond its swing"],
+      ["detent_also <=", detent_at > 0 && detent_to <= 0 ? swing : 0,
         "it clicks beyond its swing, or a second time and no first, or none"],
-      ["detent_to", "<=", detent_at > 0 ? swing : 0,
+      ["detent_to <=", detent_at > 0 ? swing : 0,
         "friction holds it beyond its swing, or from no turn on"],
-      ["detent_height", ">=", detent_at > 0 ? 2 * play + line_width : 0,
+      ["detent_height >=", detent_at > 0 ? 2 * play + line_width : 0,
         "a nose passes its bumps when a link lies at one end of its play"],
-      ["detent_thickness", ">=", detent_at > 0 ? thinnest : 0, "an arm is too thin to print solid"],
-      ["detent_arm", ">=", detent_at > 0 ? detent_slim * detent_thickness : 0,
+      ["detent_thickness >=", detent_at > 0 ? thinnest : 0, "an arm is too thin to print solid"],
+      ["detent_arm >=", detent_at > 0 ? detent_slim * detent_thickness : 0,
         "the arm is a block that hardly bends"],
-      ["detent_arm", ">=", detent_at > 0 ? reach : 0, "an arm ends before its leaf begins"],
-      ["detent_arm", ">=", detent_at > 0 && stop_at > 0 ? stop_far + clearance : 0,
+      ["detent_arm >=", detent_at > 0 ? reach : 0, "an arm ends before its leaf begins"],
+      ["detent_arm >=", detent_at > 0 && stop_at > 0 ? stop_far + clearance : 0,
         "the root of an arm rubs on the end of the stop"],
-      ["leaf_length", ">=", detent_at > 0 ? detent_arm + detent_block + leaf_corner - reach : 0,
+      ["leaf_length >=", detent_at > 0 ? detent_arm + detent_block + leaf_corner - reach : 0,
         "the arms of its detent have no leaf to stand on"],
-      ["leaf_thickness", "<=", 2 * radius, "the leaf is thicker than the knuckle is high"],
-      ["backing", "<=", axis_height > 0 ? axis_height : 0,
+      ["leaf_thickness <=", 2 * radius, "the leaf is thicker than the knuckle is high"],
+      ["backing <=", axis_height > 0 ? axis_height : 0,
         "your wall would reach over the axis, or carry nothing"],
-      ["stop_at", "<=", axis_height > 0 ? 0 : 180, "it has a stop and walls that raise the axis"],
-      ["length", ">=", least_length_2, "the screws are too near each other"],
-      ["leaf_length", ">=", seat, "a screw is too near the edge of the leaf"],
-      ["leaf_thickness", ">=", screw > 0 ? (sink - hole) / 2 + 1 : 0,
+      ["stop_at <=", axis_height > 0 ? 0 : 180, "it has a stop and walls that raise the axis"],
+      ["length >=", least_length_2, "the screws are too near each other"],
+      ["leaf_length >=", seat, "a screw is too near the edge of the leaf"],
+      ["leaf_thickness >=", screw > 0 ? (sink - hole) / 2 + 1 : 0,
         "a countersunk head goes through the leaf"],
-      ["angle", "<=", swing, "it is drawn further than it turns"],
-      ["angle", ">=", 0, "it is drawn further than it turns"],
-      ["layer", "<=", layer_share * line_width,
-        "its lines are hardly pressed onto the layer below"],
-      ["clearance", ">=", layer * cos(45), "a layer of one link lands on the other"],
-      ["foot", ">=", 2 * first_spread - clearance + layer / 2,
+      ["angle <=", swing, "it is drawn further than it turns"],
+      ["angle >=", 0, "it is drawn further than it turns"],
+      ["layer <=", layer_share * line_width, "its lines are hardly pressed onto the layer below"],
+      ["clearance >=", layer * cos(45), "a layer of one link lands on the other"],
+      ["foot >=", 2 * first_spread - clearance + layer / 2,
         "the links join where a first layer spreads"],
-      ["swing", "<=", stop, "the leaves meet before"],
-      ["stop_at", "<=", stop, "the leaves meet before the stop"],
-      ["angle", "<=", stop_at > 0 ? stop_at - 1 : swing,
+      ["swing <=", stop, "the leaves meet before"],
+      ["stop_at <=", stop, "the leaves meet before the stop"],
+      ["angle <=", stop_at > 0 ? stop_at - 1 : swing,
         "it is drawn with its links touching at the stop"],
-      ["swing", "<=", stop_at > 0 ? stop_at : 180, "it is stopped before"],
-      ["leaf_length", ">=", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
+      ["swing <=", stop_at > 0 ? stop_at : 180, "it is stopped before"],
+      ["leaf_length >=", stop_at > 0 ? stop_end - reach + leaf_corner : 0,
         "the stop has no leaf to stand on"],
-      ["leaf_length", ">=", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
+      ["leaf_length >=", stop_at > 0 && screw > 0 ? 2 * (stop_end - reach) + seat : 0,
         "the stop covers the screws"]
     ];
     function told(name, value, asked) =
@@ -371,22 +353,19 @@ module side_cones(
       assert(is_num(v[1]) && v[1] >= v[2] && v[1] <= v[3] && (v[5] != "" || v[1] % v[4] == 0),
         told(v[0], str(v[1], v[5]), str(v[2], " to ", v[3], v[5], v[6])));
     // A limit on the steps of its value; where bound and rules end the range of a value, and why.
-    function on_step(v, r, way) = way * ceil((way * r[2] - grain) / v[4]) * v[4];
+    function on_step(v, r, way) = way * ceil((way * r[1] - grain) / v[4]) * v[4];
     function end(v, sense, way, bound) = let(
-      ends = [[bound, ""], for (r = rules) if (r[0] == v[0] && r[1] == sense && r[4] == undef)
-        [on_step(v, r, way), str(", or ", r[3])]],
-      last = way * max([for (end = ends) way * end[0]])
-    ) [for (end = ends) if (end[0] == last) end][0];
-    for (r = rules, v = ranges) if (v[0] == r[0]) {
-      way = r[1] == ">=" ? 1 : -1;
-      low = end(v, ">=", 1, v[2]);
-      high = end(v, "<=", -1, v[3]);
-      asked = r[4] != undef ?
-        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[3]) :
-        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[3]) : str(
-          "at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
+      ends = [[bound, ""], for (r = rules) if (r[0] == str(v[0], sense) && r[3] == undef)
+        [on_step(v, r, way), str(", or ", r[2])]], last = way * max([for (e = ends) way * e[0]])
+    ) [for (e = ends) if (e[0] == last) e][0];
+    for (r = rules, v = ranges, way = [1, -1]) if (r[0] == str(v[0], way > 0 ? " >=" : " <=")) {
+      low = end(v, " >=", 1, v[2]); high = end(v, " <=", -1, v[3]);
+      asked = r[3] != undef ?
+        str(way > 0 ? "at least " : "at most ", on_step(v, r, way), v[5], ", or ", r[2]) :
+        low[0] <= high[0] ? str(low[0], " to ", high[0], v[5], " here, or ", r[2]) :
+        str("at least ", low[0], v[5], low[1], ", and at most ", high[0], v[5], high[1],
           "; no multiple of ", v[4], v[5], " works here");
-      assert(way * v[1] >= way * r[2] - grain, told(r[0], str(v[1], v[5]), asked));
+      assert(way * v[1] >= way * r[1] - grain, told(v[0], str(v[1], v[5]), asked));
     }
   }
 }
@@ -412,8 +391,7 @@ function side_cones_size(name, part, angle, swing, stop_at, detent_at = 0, deten
   axis_at = axis_height > 0 ? axis_height : radius, reach = radius / cos(45 / 2) + clearance + play,
   lines = 3, thinnest = lines * line_width,
   sizes = [
-    // room beyond each end for a detent's arms, or for the play of the links
-    ["detent_end", end_room],
+    ["detent_end", end_room],  // room beyond each end for a detent's arms, or for the links' play
     ["axis_height", axis_at],  // height of the axis: half as high as wall and lid together
     ["length_taken", length + 2 * end_room],  // length along the axis, with the room at its ends
     ["reach", radius],  // how far the knuckles reach from the axis
