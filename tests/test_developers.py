@@ -202,9 +202,10 @@ def product_of(name: str) -> str:
 
 def drawn_by_gallery(name: str, call: Commands, monkeypatch: pytest.MonkeyPatch) -> None:
     """The gallery of one family: small stills, in this process, which knows the family."""
-    from scadgen.pictures.stills import still
+    from scadgen.pictures.stills import still, still_in_the_dark
 
-    monkeypatch.setattr(still, "__defaults__", (SMALL,))
+    for drawn in (still, still_in_the_dark):
+        monkeypatch.setattr(drawn, "__defaults__", (SMALL,))
     monkeypatch.setattr(build, "write_gallery", partial(build.write_gallery, workers=1))
     call("gallery", "--out", "drawn")
     assert call("gallery", "--check", "--out", "drawn") == "drawn: as scadgen writes it\n"
