@@ -40,7 +40,7 @@ def test_a_hinge_that_its_body_does_not_carry_fails(
     fitted: Any = SimpleNamespace(
         spots=[SimpleNamespace(frame=STILL)],
         joint=SimpleNamespace(pair=("box", "lid")),
-        own=SimpleNamespace(axis=None),
+        own=SimpleNamespace(lengthwise=((1.0, 0.0, 0.0),)),
         hinge=None,
         part=lambda _: "fixed",
         frame=lambda _: STILL,
