@@ -48,25 +48,20 @@ def made(whole: Mechanism) -> dict[str, Manifold]:
     return {piece.title: piece.solid for piece in whole.pieces}
 
 
-def text_of(product: Product) -> str:
-    """The file of a product; "" where nobody else could read it.
+def given(product: Product) -> tuple[str, dict[str, MeshFile]]:
+    """The file of a product, and its bodies that are files, by the names that it gives them.
 
-    That is one that was made in Python, or changed there, or that names a fleet or a plastic of its
-    own.
+    "" and none where nobody else could read it: one that was made in Python, or changed there, or
+    that names a fleet or a plastic of its own, or has too many such bodies.
     """
     data = product.source.encode()
-    many = len(_files(product)) > MOST_BODIES
-    if not data or len(data) > LARGEST or many or named_file(parsed(data)):
-        return ""
-    return product.source
+    if not data or len(data) > LARGEST or named_file(parsed(data)):
+        return "", {}
+    bodies = _files(product)
+    return ("", {}) if len(bodies) > MOST_BODIES else (product.source, bodies)
 
 
-def bodies_of(product: Product) -> dict[str, MeshFile]:
-    """The bodies of a product that are files, by the names that its own file gives them."""
-    return dict(_files(product))
-
-
-def _files(product: Product) -> Mapping[str, MeshFile]:
+def _files(product: Product) -> dict[str, MeshFile]:
     found: dict[str, MeshFile] = {}
     for name, form in product.bodies.items():
         file = None if form.like in found else form.mesh_file()

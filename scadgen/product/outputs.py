@@ -15,7 +15,7 @@ from scadgen.meshfiles.carried import PRODUCT, Proof
 from scadgen.meshfiles.writing import stl, three_mf
 from scadgen.openscad.emitter import CAUTION, emit
 from scadgen.product.bodies import Model
-from scadgen.product.carried import bodies_of, made, printing_of, text_of
+from scadgen.product.carried import given, made, printing_of
 from scadgen.product.choosing import choices
 from scadgen.product.drawing import draw, mesh_name
 from scadgen.text.quoting import plain, visible
@@ -64,10 +64,10 @@ def product_files(proven: Proven, folder: Path) -> dict[str, bytes]:
 def _proof(proven: Proven, texts: Mapping[str, str]) -> Proof:
     """What the product's 3MF carries: with its file and its bodies it is proven from it anew."""
     product = proven.product
-    printed, told = printing_of(product), text_of(product)
+    printed, (told, bodies) = printing_of(product), given(product)
     facts = {"name": visible(product.name), **judged(proven.verdict), "printing": printed}
     own = {PRODUCT: told} if told else {}
-    return Proof(with_metadata(facts), {**texts, **own}, bodies_of(product) if told else {})
+    return Proof(with_metadata(facts), {**texts, **own}, bodies)
 
 
 def _is_mesh(form: object) -> bool:

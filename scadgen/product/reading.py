@@ -7,7 +7,6 @@ those of all of them.
 
 from __future__ import annotations
 
-import contextlib
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
 from functools import partial
@@ -41,7 +40,7 @@ from scadgen.strength.duty import QUANTITIES, Duty
 from scadgen.tables.documents import JobError
 from scadgen.tables.kinds import AnyTable, Number, OneOf, Text, refusal
 from scadgen.tables.limits import Limits, is_finite
-from scadgen.tables.reading import Key, load, read, read_one
+from scadgen.tables.reading import Key, load_with_text, read, read_one
 from scadgen.text.quoting import toml_key
 
 if TYPE_CHECKING:
@@ -128,19 +127,17 @@ def load_product(path: str | Path, bounds: Bounds | None = None) -> Product:
 
     Raises JobError for anything that makes none.
     """
-    found = load(path, partial(_fitted, bounds=bounds))
-    with contextlib.suppress(OSError, ValueError):
-        object.__setattr__(found, "source", Path(path).read_text(encoding="utf-8-sig"))
-    return found
+    return load_with_text(path, partial(_fitted, bounds=bounds))
 
 
-def _fitted(document: Mapping[str, Any], folder: Path, bounds: Bounds | None) -> Product:
-    """The product of a document, its joints fitted to its bodies."""
+def _fitted(document: Mapping[str, Any], folder: Path, text: str, bounds: Bounds | None) -> Product:
+    """The product of a document with that text, its joints fitted to its bodies."""
     if "family" in document and "bodies" not in document:
         words = "this is a job, of one hinge and no bodies; prove it by scadgen check"
         raise JobError(f"family: {words}.", "family")
     product = read_product(document, folder, bounds)
     settled(product)
+    object.__setattr__(product, "source", text)
     return product
 
 

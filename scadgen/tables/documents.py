@@ -35,11 +35,6 @@ class JobError(ValueError):
         return f"{self.path}: {self.words}" if self.path else self.words
 
 
-def document(path: Path) -> dict[str, Any]:
-    """What a TOML file holds. Raises JobError for one that cannot be read or is no TOML."""
-    return parsed(_read(path))
-
-
 def parsed(data: bytes) -> dict[str, Any]:
     """What the bytes of a TOML file hold. Raises JobError for what is no TOML."""
     try:
@@ -63,7 +58,8 @@ def parsed(data: bytes) -> dict[str, Any]:
     return found
 
 
-def _read(path: Path) -> bytes:
+def contents(path: Path) -> bytes:
+    """The bytes of a TOML file. Raises JobError for one that cannot be read, or is too large."""
     try:
         with path.open("rb") as file:
             data = file.read(LARGEST + 1)

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
-from scadgen.tables.documents import JobError, document
+from scadgen.tables.documents import JobError, contents, parsed
 from scadgen.tables.hints import closest, instead
 from scadgen.tables.kinds import AnyTable, Kind
 from scadgen.text.quoting import toml_key
@@ -63,9 +63,15 @@ class Key:
 
 def load(path: str | Path, made_of: Callable[[dict[str, Any], Path], T]) -> T:
     """What ``made_of`` makes of a file's document and folder. A JobError gets the path."""
+    return load_with_text(path, lambda document, folder, _: made_of(document, folder))
+
+
+def load_with_text(path: str | Path, made_of: Callable[[dict[str, Any], Path, str], T]) -> T:
+    """The same, of a file's text, too."""
     path = Path(path)
     try:
-        return made_of(document(path), path.parent)
+        data = contents(path)
+        return made_of(parsed(data), path.parent, data.decode("utf-8-sig"))
     except JobError as error:
         error.path = error.path or path
         raise

@@ -13,7 +13,7 @@ import pytest
 
 from scadgen.findings.finding import Verdict
 from scadgen.handover.outputs import job_files
-from scadgen.inspection.carried import NAME, found_proof, with_proof
+from scadgen.inspection.carried import NAME, Carried, found_proof, with_proof
 from scadgen.inspection.measure import inspect
 from scadgen.jobs.job import Job, read_job
 from scadgen.jobs.written import job_text
@@ -181,6 +181,14 @@ HOSTILE: dict[str, tuple[Callable[[Parts], object], str]] = {
 }
 
 
+def not_believed(found: Carried | None, why: str) -> None:
+    assert found
+    assert not found.holds
+    assert why in found.why
+    assert found.anew is None
+    assert found.finding is None
+
+
 @pytest.mark.parametrize(("change", "why"), HOSTILE.values(), ids=HOSTILE)
 def test_what_was_changed_is_not_believed(
     change: Callable[[Parts], object], why: str, path: Path
@@ -188,12 +196,7 @@ def test_what_was_changed_is_not_believed(
     parts = parts_of(path)
     change(parts)
     packed(parts, path)
-    found = found_proof(path, read(path), silent)
-    assert found
-    assert not found.holds
-    assert why in found.why
-    assert found.anew is None
-    assert found.finding is None
+    not_believed(found_proof(path, read(path), silent), why)
 
 
 def test_a_proof_that_is_not_believed_is_told_of(path: Path) -> None:

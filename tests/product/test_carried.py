@@ -19,11 +19,11 @@ from scadgen.meshfiles.carried import PRODUCT, PROOF, hashed
 from scadgen.meshfiles.reading import read
 from scadgen.meshfiles.writing import stl
 from scadgen.product.bodies import Plate
-from scadgen.product.carried import READERS, text_of
+from scadgen.product.carried import READERS, given
 from scadgen.product.outputs import product_files
 from scadgen.product.proving import Proven, check_product
 from scadgen.product.reading import load_product
-from tests.inspection.test_carried import MODEL, forged, packed
+from tests.inspection.test_carried import MODEL, forged, not_believed, packed
 
 #: Two plates on a hinge, one of them a mesh.
 TEXT = """name = "leaves"
@@ -187,10 +187,7 @@ def test_what_was_changed_is_not_believed(
 ) -> None:
     parts = parts_of(path)
     change(parts)
-    found = asked(packed(parts, path))
-    assert not found.holds
-    assert why in found.why
-    assert found.anew is None
+    not_believed(asked(packed(parts, path)), why)
 
 
 def test_a_module_is_carried_as_the_program_drew_it_and_is_not_run(path: Path) -> None:
@@ -222,8 +219,8 @@ def test_no_more_of_a_body_is_unpacked_than_may_be_read(
 
 
 def test_what_was_changed_after_it_was_read_carries_no_file(proven: Proven) -> None:
-    assert text_of(proven.product) == TEXT
-    assert text_of(replace(proven.product, title="other")) == ""
+    assert given(proven.product)[0] == TEXT
+    assert given(replace(proven.product, title="other"))[0] == ""
 
 
 def test_whoever_cannot_read_products_says_so(path: Path) -> None:
