@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import os
 import re
-import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -55,17 +54,13 @@ class Bounds:
 
     def hold(self, process: int) -> None:
         """Keep a process that has just started, and what it starts, to memory and output."""
-        if sys.platform != "linux":
+        try:
+            from resource import RLIMIT_AS, RLIMIT_CORE, RLIMIT_FSIZE, prlimit
+        except ImportError:  # only Linux has all of them
             return
-        import resource
-
-        for kind, most in (
-            (resource.RLIMIT_AS, self.memory),
-            (resource.RLIMIT_FSIZE, self.output),
-            (resource.RLIMIT_CORE, 0),
-        ):
+        for kind, most in ((RLIMIT_AS, self.memory), (RLIMIT_FSIZE, self.output), (RLIMIT_CORE, 0)):
             size = int(most * GIGABYTE)
-            resource.prlimit(process, kind, (size, size))
+            prlimit(process, kind, (size, size))
 
 
 def environment(given: Mapping[str, str] = os.environ) -> dict[str, str]:

@@ -101,7 +101,7 @@ def rendered(
 def _files_read(folder: Path) -> list[Path]:
     """What was read; nothing if OpenSCAD stopped before it could say so."""
     told = folder / _READ
-    return files_read(told.read_text(errors="replace")) if told.exists() else []
+    return files_read(told.read_text("utf-8", "replace")) if told.exists() else []
 
 
 def _program() -> str:
@@ -143,7 +143,7 @@ def _run(command: Sequence[str], folder: Path, bounds: Bounds) -> tuple[int, str
                 bounds.hold(process.pid)
                 process.wait(bounds.seconds)
             except BaseException as error:
-                os.killpg(process.pid, signal.SIGKILL)
+                _kill(process)
                 process.wait()
                 if isinstance(error, subprocess.TimeoutExpired):
                     raise JobError(
@@ -155,8 +155,16 @@ def _run(command: Sequence[str], folder: Path, bounds: Bounds) -> tuple[int, str
         return process.returncode, said.read().decode(errors="replace")
 
 
+def _kill(process: subprocess.Popen[bytes]) -> None:
+    """End it, and what it started; where the system has no groups of processes (Windows), it."""
+    if hasattr(os, "killpg"):
+        os.killpg(process.pid, signal.SIGKILL)
+    else:
+        process.kill()
+
+
 def _failed(code: int, messages: str, bounds: Bounds) -> str:
-    if code == -signal.SIGXFSZ:
+    if code < 0 and signal.Signals(-code).name == "SIGXFSZ":
         return f"OpenSCAD writes more than {bounds.output:g} GB for it. Lower the facets ($fn)."
     if "bad_alloc" in messages or "Out of memory" in messages:
         return (
