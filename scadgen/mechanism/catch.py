@@ -7,7 +7,7 @@ little as lets it pass.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
@@ -44,9 +44,10 @@ class Arm:
     tip: Vector
     aside: Vector
 
-    def slices(self, solid: Manifold) -> tuple[Manifold, ...]:
-        """A body in slices along the arm, each to be bent by moving its ends."""
+    def slices(self, solid: Manifold) -> tuple[Manifold, Manifold]:
+        """What of a body bends, cut into slices side by side along the arm, and what stays."""
         import numpy as np
+        from manifold3d import Manifold
 
         along = np.array(self.tip) - self.root
         length = float(np.linalg.norm(along))
@@ -55,10 +56,10 @@ class Arm:
         for k in range(SLICES, -1, -1):
             beyond, rest = rest.split_by_plane(list(normal), start + length * k / SLICES)
             parts.append(beyond)
-        return tuple(part for part in (*parts, rest) if not part.is_empty())
+        return Manifold.compose(parts), rest
 
-    def bent(self, part: Manifold, by: float) -> Manifold:
-        """A slice, the tip of the arm bent aside by so much (mm).
+    def bent(self, sliced: Manifold, by: float) -> Manifold:
+        """What bends, the tip of the arm bent aside by so much (mm): the ends of slices move.
 
         v = y (3 s2 - s3)/2 along the arm, s from 0 to 1, and straight on beyond: a bar that is
         pushed at its end. Source: beam theory.
@@ -66,7 +67,7 @@ class Arm:
         import numpy as np
 
         if not by:
-            return part
+            return sliced
         along, aside = np.array(self.tip) - self.root, np.array(self.aside)
 
         def moved(corners: Any) -> Any:
@@ -75,7 +76,7 @@ class Arm:
             curve = np.where(share < 1, (3 - share) * share * share / 2, (3 * share - 1) / 2)
             return corners + np.outer(by * curve * (way @ aside > 0), aside)
 
-        return part.warp_batch(moved)
+        return sliced.warp_batch(moved)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -124,20 +125,25 @@ class Catch(Joint):
     def yields(
         self,
         fixed: Manifold,
-        parts: Sequence[Manifold],
+        hook: tuple[Manifold, Manifold],
         carried: Callable[[Manifold], Manifold],
         about: float = 0.0,
+        enough: float = 0.0,
     ) -> float:
         """The least way (mm) by which the arm must give where a hook in slices is carried.
 
-        about: where it is looked for first, mm.
+        about: where it is looked for first, mm. enough: a way that is told where less would do, mm.
         """
         from scadgen.motion.contact import meet
 
-        def free(by: float) -> bool:
-            return not any(meet(fixed, carried(self.arm.bent(part, by))) for part in parts)
+        bends, stays = hook
+        if meet(fixed, carried(stays)):
+            return self.most
 
-        way = _least(free, self.most, about)
+        def free(by: float) -> bool:
+            return not meet(fixed, carried(self.arm.bent(bends, by)))
+
+        way = _least(free, self.most, about, enough)
         return self.most if way is None else way
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
@@ -167,12 +173,12 @@ class Catch(Joint):
         from scadgen.findings import on_catch
 
         fixed, moving = (whole.body(name).solid for name in self.pair)
-        shut, parts = self.moved(moving, self.engaged), self.arm.slices(moving)
+        shut, hook = self.moved(moving, self.engaged), self.arm.slices(moving)
         case.tell("catch")
-        yield on_catch.snaps(*self.worst(fixed, parts, turn.high), self.deflection, ALIKE)
+        yield on_catch.snaps(*self.worst(fixed, hook, turn.high), self.deflection, ALIKE)
         yield on_catch.shut(fixed, shut, self.clearance, self.engaged)
         yield from self._lifted(whole, fixed, moving, turn)
-        yield on_catch.held(*self.pulled(fixed, parts), self.grip, FINE)
+        yield on_catch.held(*self.pulled(fixed, hook), self.grip, FINE)
 
     @property
     def most(self) -> float:
@@ -180,12 +186,12 @@ class Catch(Joint):
         return 2 * self.deflection + self.grip + 1
 
     def worst(
-        self, fixed: Manifold, parts: Sequence[Manifold], start: float
+        self, fixed: Manifold, hook: tuple[Manifold, Manifold], start: float
     ) -> tuple[float, float]:
         """Greatest way (mm) that the arm must give from a position on until shut, and where."""
 
-        def gives(at: float, about: float) -> float:
-            return self.yields(fixed, parts, lambda solid: self.moved(solid, at), about)
+        def gives(at: float, about: float, enough: float) -> float:
+            return self.yields(fixed, hook, lambda solid: self.moved(solid, at), about, enough)
 
         return _greatest(gives, start, self.engaged)
 
@@ -213,52 +219,58 @@ class Catch(Joint):
         further = self.moved(moving, at - math.degrees(PRESSED / self.about.reach(moving)[0]))
         yield on_catch.alone(self.latch, fixed ^ further, at, PRESSED)
 
-    def pulled(self, fixed: Manifold, parts: Sequence[Manifold]) -> tuple[float, float]:
+    def pulled(self, fixed: Manifold, hook: tuple[Manifold, Manifold]) -> tuple[float, float]:
         """The greatest way (mm) that the arm must give to come out straight, and the lift there."""
 
-        def gives(lift: float, about: float) -> float:
+        def gives(lift: float, about: float, enough: float) -> float:
             way = [lift * part for part in self.up]
-            return self.yields(
-                fixed, parts, lambda solid: self.moved(solid, self.engaged).translate(way), about
-            )
+
+            def carried(solid: Manifold) -> Manifold:
+                return self.moved(solid, self.engaged).translate(way)
+
+            return self.yields(fixed, hook, carried, about, enough)
 
         box = fixed.bounding_box()
         return _greatest(gives, 0.0, math.dist(box[:3], box[3:]))
 
 
 def _greatest(
-    value: Callable[[float, float], float], start: float, end: float
+    value: Callable[[float, float, float], float], start: float, end: float
 ) -> tuple[float, float]:
     """The greatest value between two places, and where: looked for evenly, then closer about it.
 
-    A value is asked for with another that it may be near.
+    A value is asked for with another that it may be near, and the greatest so far, which is enough.
     """
     step = (end - start) / LOOKS
-    looked, before, last = {}, 0.0, 0.0
+    looked: dict[float, float] = {}
+    before = last = 0.0
     for at in (start + k * step for k in range(LOOKS + 1)):
         on = 2 * last - before  # as it went on from the one before
-        before, last = last, value(at, on if on > 0 else last)
+        most = max(looked.values(), default=0.0)
+        before, last = last, value(at, on if on > 0 else last, most)
         looked[at] = last
     for _ in range(CLOSER):
         step /= 2
         at = max(looked, key=looked.__getitem__)
         for near in (at - step, at + step):
-            looked[near] = value(near, looked[at])
+            looked[near] = value(near, looked[at], looked[at])
     at = max(looked, key=looked.__getitem__)
     return looked[at], at
 
 
-def _least(holds: Callable[[float], bool], most: float, about: float) -> float | None:
+def _least(
+    holds: Callable[[float], bool], most: float, about: float, enough: float
+) -> float | None:
     """The least value up to ``most``, finely, from which on something holds; None if never.
 
     It must hold for all greater ones. It is looked for about a value first, then farther and
-    farther from it, on a grid that does not depend on that.
+    farther from it, on a grid that does not depend on that. ``enough``, which is on the grid, is
+    told where it holds there already.
     """
-    if holds(0.0):
-        return 0.0
-    low, high = 0, 1 << max(0, math.ceil(math.log2(most / FINE)))
+    high = 1 << max(0, math.ceil(math.log2(most / FINE)))
     fine, step = most / high, 1
-    near = round(about / fine) if 0 < about < most else high // 2
+    low = round(enough / fine) - 1
+    near = max(round(about / fine), low + 1)
     while high - low > 1 and low < near < high:
         if holds(near * fine):
             high, near = near, near - step

@@ -43,13 +43,13 @@ def touches(contact: Contact, fixed: Manifold, moving: Manifold, grain: float = 
     ``grain``: how far rounding of coordinates may have moved each of two faces, mm.
     """
     from scadgen.findings.finding import Finding, Place
-    from scadgen.motion.contact import overlap
+    from scadgen.motion.contact import gap_between, overlap
     from scadgen.motion.meeting import CONTACT, meeting
 
     room = contact.room()
     here, there = fixed ^ room, moving ^ room
     empty = here.is_empty() or there.is_empty()
-    gap = math.inf if empty else float(here.min_gap(there, contact.radius))
+    gap = math.inf if empty else gap_between(here, there, contact.radius)
     shared = 0.0 if empty else overlap(here, there)
     where = meeting(here, there) if shared else None
     most = CONTACT + 2 * grain
