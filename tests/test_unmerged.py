@@ -6,7 +6,7 @@ import pytest
 from manifold3d import Manifold, OpType
 
 from scadgen.hinge.family import Hinge, definition
-from scadgen.hinge.meshing import mesh, meshes, unmerged_mesh
+from scadgen.hinge.meshing import mesh, meshes, unmerged_meshes
 
 from .support import each_family
 
@@ -14,10 +14,10 @@ from .support import each_family
 @each_family
 def test_merged_they_are_the_solid_at_any_angle(cls: type[Hinge]) -> None:
     hinge = cls()
-    for angle in (0, hinge.swing / 3, hinge.swing):
-        parts = unmerged_mesh(hinge, "both", angle)
+    angles = (0, hinge.swing / 3, hinge.swing)
+    for angle, parts in zip(angles, unmerged_meshes(hinge, "both", angles), strict=True):
         whole = mesh(hinge, "both", angle)
-        merged = Manifold.batch_boolean(list(parts), OpType.Add)
+        merged = Manifold.batch_boolean(parts, OpType.Add)
         assert (merged - whole).volume() == pytest.approx(0, abs=1e-6 * whole.volume())
         assert (whole - merged).volume() == pytest.approx(0, abs=1e-6 * whole.volume())
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, cast
 
 from scadgen.hinge.family import Hinge, definition, numbers
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from manifold3d import Manifold
 
     from scadgen.trees.solid import Shape
-    from scadgen.trees.to_numpy import Numbers
+    from scadgen.trees.to_numpy import Numbers, Value
 
 
 def mesh(hinge: Hinge, part: str = "both", angle: float | None = None) -> Manifold:
@@ -34,14 +34,26 @@ def meshes(hinge: Hinge, parts: Iterable[str], angle: float) -> list[Manifold]:
     return [to_mesh(_drawn(hinge, part, angle)[0], values) for part in parts]
 
 
-def unmerged_mesh(hinge: Hinge, part: str, angle: float) -> tuple[Manifold, ...]:
-    """Solids whose union is the part (mm), in less time: as far from anything as it."""
+def bent_meshes(hinge: Hinge, part: str, angles: Sequence[float]) -> Sequence[Manifold]:
+    """One part at several angles, which are drawn at once."""
+    import numpy as np
+
+    from scadgen.trees.to_mesh import to_meshes
+
+    return to_meshes(*_drawn(hinge, part, np.array(angles)), len(angles))
+
+
+def unmerged_meshes(hinge: Hinge, part: str, angles: Sequence[float]) -> list[list[Manifold]]:
+    """Solids whose union is the part (mm) at each of the angles, in less time: as far from anything
+    as it."""
+    import numpy as np
+
     from scadgen.trees.unmerged import unmerged
 
-    return tuple(unmerged(*_drawn(hinge, part, angle)))
+    return unmerged(*_drawn(hinge, part, np.array(angles)), len(angles))
 
 
-def _drawn(hinge: Hinge, part: str, angle: float | None) -> tuple[Shape, Numbers]:
+def _drawn(hinge: Hinge, part: str, angle: Value | None) -> tuple[Shape, Numbers]:
     """The shape of a part, and the numbers with which it is drawn."""
     family = definition(type(hinge))
     solids = [piece.solid for piece in family.pieces if part in piece.parts]

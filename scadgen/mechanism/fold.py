@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cached_property
 from typing import TYPE_CHECKING, ClassVar
 
 from scadgen.mechanism.joint import Case, Joint, JointProof, Vector
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.chains import Chain
+    from scadgen.motion.relief import Past
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -24,8 +25,9 @@ class Fold(Joint):
 
     line: the way of the lines that it folds about, in the neutral plane. face: the way its face
     looks as it prints. shape: the whole piece at a bend (degrees), mm. unmerged: solids whose union
-    that is, in less time. border: the moving side at a bend, mm. clearance: gap that it needs
-    around it, mm. links: the chain of turns in which it bends, and what holds its web; drawn once.
+    that is at each of some bends, in less time. border: the moving side at them, mm. clearance: gap
+    that it needs around it, mm. links: the chain of turns in which it bends, and what holds its
+    web; drawn once.
     """
 
     fuses: ClassVar[bool] = True
@@ -33,8 +35,8 @@ class Fold(Joint):
     line: Vector
     face: Vector
     shape: Callable[[float], Manifold]
-    unmerged: Callable[[float], Sequence[Manifold]]
-    border: Callable[[float], Manifold]
+    unmerged: Callable[[Sequence[float]], Sequence[Sequence[Manifold]]]
+    border: Callable[[Sequence[float]], Sequence[Manifold]]
     clearance: float
     links: Callable[[], Chain | None] | None = None
 
@@ -57,7 +59,7 @@ class Fold(Joint):
     def bent(self, to: float) -> Manifold:
         return self.shape(to)
 
-    def past(self, whole: Mechanism, side: str) -> Callable[[float], Sequence[Manifold]]:
+    def past(self, whole: Mechanism, side: str) -> Past:
         """All that bends away from a side.
 
         The web is one piece with the side: what of it is within the clearance of the side counts as
@@ -69,32 +71,41 @@ class Fold(Joint):
         x, y, z = (way * value for value in cross(self.face, self.line))
         still = rooted(here, (x, y, z), self.clearance)
 
-        def bent(angle: float) -> Sequence[Manifold]:
-            there = self._parts(angle)
+        def bent(angles: Sequence[float]) -> Iterator[Sequence[Manifold]]:
+            every: Iterable[Sequence[Manifold]] = self.parts(angles)
             if side == self.moving:
-                there = self.carried_back(there, here, angle)
-            return [part - still for part in there]
+                every = self.carried_back(every, here, angles)
+            return ([part - still for part in there] for there in every)
 
         return bent
 
+    def parts(self, angles: Sequence[float]) -> list[Sequence[Manifold]]:
+        """What bends, at each of the bends: those not drawn yet are drawn together."""
+        new = [angle for angle in dict.fromkeys(angles) if angle not in self._drawn]
+        if new:
+            self._drawn.update(zip(new, self.unmerged(new), strict=True))
+        return [self._drawn[angle] for angle in angles]
+
     @cached_property
-    def _parts(self) -> Callable[[float], Sequence[Manifold]]:
-        """What bends, drawn once for both sides."""
-        return cache(self.unmerged)
+    def _drawn(self) -> dict[float, Sequence[Manifold]]:
+        return {}
 
     def carried_back(
-        self, bent: Sequence[Manifold], here: Manifold, angle: float
-    ) -> Sequence[Manifold]:
+        self, bent: Iterable[Sequence[Manifold]], here: Manifold, angles: Sequence[float]
+    ) -> Iterator[Sequence[Manifold]]:
         """What is bent, carried along with its moving side to where that is as it prints."""
-        back = [-angle * value for value in self.line]
-        start, end = centroid(self.border(angle).rotate(back)), centroid(here)
-        way = [b - a for a, b in zip(start, end, strict=True)]
-        return [part.rotate(back).translate(way) for part in bent]
+        end = centroid(here)
+        for there, border, angle in zip(bent, self.border(angles), angles, strict=True):
+            back = [-angle * value for value in self.line]
+            way = [b - a for a, b in zip(centroid(border.rotate(back)), end, strict=True)]
+            yield [part.rotate(back).translate(way) for part in there]
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         return JointProof(self, tuple(self._findings(whole, case)))
 
     def _findings(self, whole: Mechanism, case: Case) -> Iterator[Finding]:
+        from manifold3d import Manifold, OpType
+
         from scadgen.findings.finding import Finding
         from scadgen.findings.on_bending import bend_in_layers
         from scadgen.findings.on_motion import sound
@@ -104,8 +115,9 @@ class Fold(Joint):
         still = body(piece.solid)
         yield sound(piece.title, still)
         yield bend_in_layers(self.line, self.face, case.plastic)
-        for angle in self.asked or ():
-            bent = body(self.bent(angle))
+        asked = self.asked or ()
+        for angle, parts in zip(asked, self.parts(asked), strict=True):
+            bent = body(Manifold.batch_boolean(parts, OpType.Add))
             yield Finding(
                 f"bent by {angle:g} deg",
                 bent.pieces == 1 and bent.watertight and bent.openings == still.openings,

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
     from scadgen.motion.chains import Chain
+    from scadgen.motion.relief import Past
     from scadgen.motion.swing import Swing
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
@@ -169,9 +170,8 @@ class Joint(ABC):
         """Sides of its round walls to a full turn, whose corners count; None for no round walls."""
         return None
 
-    def past(self, whole: Mechanism, side: str) -> Callable[[float], Sequence[Manifold]] | None:
-        """What moves past a body of the joint, at any position, as seen from that body (mm): solids
-        that need not be merged.
+    def past(self, whole: Mechanism, side: str) -> Past | None:
+        """What moves past a body of the joint, at any positions, as seen from that body (mm).
 
         About an axis it is the other body, turned. None where the joint cannot tell: then a relief
         of that body is not proven.
@@ -181,7 +181,7 @@ class Joint(ABC):
         axis = self.axis
         way, other = (1, self.moving) if side == self.fixed else (-1, self.fixed)
         solid = whole.body(other).solid
-        return lambda angle: (axis.turn(solid, way * angle),)
+        return lambda angles: ([axis.turn(solid, way * angle)] for angle in angles)
 
     def bent(self, to: float) -> Manifold:
         """The one piece of both bodies at a position. Raises TypeError where they are two."""

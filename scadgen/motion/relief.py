@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -31,6 +31,10 @@ SKIN = 1e-3
 THIN = 0.39
 
 
+#: Draws what moves past at each of some angles (degrees): solids that together make it, mm.
+Past = Callable[[Sequence[float]], Iterable[Sequence["Manifold"]]]
+
+
 @dataclass(frozen=True)
 class Left:
     """The least air between what moves and what a relief leaves of any body.
@@ -47,46 +51,45 @@ class Left:
 
 def left_by(
     relief: Manifold,
-    other: Callable[[float], Manifold | Sequence[Manifold]],
+    past: Past,
     turn: tuple[float, float],
     step: float,
     clearance: float,
     facets: int | None = None,
 ) -> Left:
-    """The least air that ``relief`` leaves around ``other``, from one end of the turn to the other.
+    """The least air that ``relief`` leaves around what moves past, from one end of the turn on.
 
     A maker subtracts the relief from a body of any shape, so the strictest body is all of space:
     measured is the distance from the other side's solid to whatever is not relief. No body that was
     cut by the relief can come nearer. What the hinge itself has on this side is not looked at: it
     is added after the relief was subtracted, wherever that reaches.
 
-    other: draws the other side's solid at an angle (degrees), or solids that make it together, seen
-        from the side that the relief is for. turn: the least and the greatest angle. step: turn
-        from one step of the relief to the next; it is looked at both ends of the turn and half-way
-        between steps, and closer about the worst, if not many are the worst. facets: sides of
-        round walls to a full turn: it is looked at whole and half facets too. clearance: what
-        should be left, mm.
+    past: the other side, seen from the side that the relief is for. turn: the least and the
+        greatest angle. step: turn from one step of the relief to the next; it is looked at both
+        ends of the turn and half-way between steps, and closer about the worst, if not many are the
+        worst. facets: sides of round walls to a full turn: it is looked at whole and half facets
+        too. clearance: what should be left, mm.
     """
     outside = _around(relief, SEARCH * clearance + 1) - relief
     seen: dict[float, float] = {}
 
-    def look(angle: float) -> None:
-        angle = min(max(angle, turn[0]), turn[1])
-        if angle not in seen:
+    def look(*angles: float) -> None:
+        within = (min(max(angle, turn[0]), turn[1]) for angle in angles)
+        new = [angle for angle in dict.fromkeys(within) if angle not in seen]
+        for angle, drawn in zip(new, past(new) if new else (), strict=True):
             limit = min([SEARCH * clearance, *(gap + 2 * SAME for gap in seen.values())])
-            seen[angle] = _gap(relief, outside, _parts(other(angle)), limit)
+            seen[angle] = _gap(relief, outside, _parts(drawn), limit)
 
-    for angle in _angles(turn, step, facets):
-        look(angle)
+    look(*_angles(turn, step, facets))
     worst = min(seen, key=seen.__getitem__)
     alike = sum(gap <= seen[worst] + SAME for gap in seen.values())
     for halving in range(HALVINGS if alike < MANY else 0):
-        for way in (-1, 1):
-            look(worst + way * step / 4 / 2**halving)
+        look(*(worst + way * step / 4 / 2**halving for way in (-1, 1)))
         worst = min(seen, key=seen.__getitem__)
     if seen[worst] > clearance - SAME:
         return Left(seen[worst], worst)
-    return Left(seen[worst], worst, _place(relief, outside, _parts(other(worst)), seen[worst]))
+    (nearest,) = past([worst])
+    return Left(seen[worst], worst, _place(relief, outside, _parts(nearest), seen[worst]))
 
 
 def rooted(own: Manifold, towards: Vector, root: float) -> Manifold:
@@ -140,11 +143,8 @@ def _angles(turn: tuple[float, float], step: float, facets: int | None) -> list[
     return found
 
 
-def _parts(drawn: Manifold | Sequence[Manifold]) -> list[Manifold]:
-    from manifold3d import Manifold
-
-    parts = [drawn] if isinstance(drawn, Manifold) else drawn
-    return [part for part in parts if not part.is_empty()]
+def _parts(drawn: Sequence[Manifold]) -> list[Manifold]:
+    return [part for part in drawn if not part.is_empty()]
 
 
 def _gap(relief: Manifold, outside: Manifold, parts: Sequence[Manifold], limit: float) -> float:

@@ -134,12 +134,13 @@ class PlacedFold(Placed):
     @cached_property
     def _shift(self) -> Callable[[float], tuple[float, float, float]]:
         """How far the moving border is shifted at a bend, mm: drawn once for all on it."""
-        rest = self.own.border(0.0)
+        (rest,) = self.own.border([0.0])
 
         @cache
         def shift(to: float) -> tuple[float, float, float]:
+            (there,) = self.own.border([to])
             here = centroid(rest.rotate([to * value for value in self.own.line]))
-            x, y, z = (b - a for a, b in zip(here, centroid(self.own.border(to)), strict=True))
+            x, y, z = (b - a for a, b in zip(here, centroid(there), strict=True))
             return x, y, z
 
         return shift

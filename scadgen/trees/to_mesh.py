@@ -53,6 +53,16 @@ def to_mesh(shape: Shape, numbers: Numbers, child: Any = None) -> Any:
     return mesh
 
 
+def to_meshes(shape: Shape, numbers: Numbers, turns: int) -> Meshes:
+    """Meshes of ``shape`` in so many turns, of which symbols may be arrays; all are read at once.
+
+    Raises ValueError where a measure is not a finite number.
+    """
+    with np.errstate(all="ignore"):
+        meshes = _read(shape, numbers, turns, (None,))
+    return meshes if len(meshes) == turns else list(meshes) * turns
+
+
 def _read(shape: Shape, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
     """Meshes of ``shape`` in so many turns; the symbols of ``numbers`` may be arrays of these."""
 

@@ -19,7 +19,7 @@ from scadgen.findings.on_reliefs import relieved
 from scadgen.hinge.family import Hinge, Piece, all_families, definition
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.mechanism.fold import Fold
-from scadgen.motion.relief import Left, left_by, rooted
+from scadgen.motion.relief import Left, Past, left_by, rooted
 from scadgen.proof import reliefs as proof
 from scadgen.proof.reliefs import reliefs
 from tests.shapes import UP, box, rod
@@ -34,10 +34,13 @@ slowly = settings(
 )
 
 
-def disc_on_an_arm(arm: float, radius: float, facets: int = 360) -> Callable[[float], Manifold]:
-    """A disc that goes round the upright axis on an arm; a corner of it points outwards."""
-    disc = rod(radius, 0, 4, facets).translate((arm, 0, 0))
-    return lambda angle: UP.turn(disc, angle)
+def disc_on_an_arm(arm: float, radius: float, facets: int = 360) -> Manifold:
+    """A disc on an arm about the upright axis; a corner of it points outwards."""
+    return rod(radius, 0, 4, facets).translate((arm, 0, 0))
+
+
+def going_round(solid: Manifold) -> Past:
+    return lambda angles: [[UP.turn(solid, angle)] for angle in angles]
 
 
 def room(block: float) -> Manifold:
@@ -48,7 +51,7 @@ def room(block: float) -> Manifold:
 @given(st.floats(3, 15), st.floats(0.5, 2.5), st.floats(0.05, 0.5))
 def test_a_disc_that_sweeps_past_a_block(arm: float, radius: float, gap: float) -> None:
     """It is nearest where the arm points at the block: by block - arm - radius."""
-    past = disc_on_an_arm(arm, radius)
+    past = going_round(disc_on_an_arm(arm, radius))
     left = left_by(room(arm + radius + gap), past, (-30, 30), 4, CLEARANCE)
     assert left.gap == pytest.approx(gap, abs=1e-4)
     assert abs(left.angle) < 1
@@ -58,7 +61,8 @@ def test_a_disc_that_sweeps_past_a_block(arm: float, radius: float, gap: float) 
 def test_the_nearest_pose_is_found_wherever_it_lies_in_the_turn(low: float, high: float) -> None:
     """Closed form: block - arm * cos(angle) - radius, at the angle of the turn next to none."""
     arm, radius, block = 10, 2, 12.25
-    left = left_by(room(block), disc_on_an_arm(arm, radius), (low, high), 20, CLEARANCE)
+    past = going_round(disc_on_an_arm(arm, radius))
+    left = left_by(room(block), past, (low, high), 20, CLEARANCE)
     nearest = min(max(0, low), high)
     gap = block - arm * math.cos(math.radians(nearest)) - radius
     assert left.gap == pytest.approx(gap, abs=4e-3)  # of a disc's facets, and of halvings
@@ -68,9 +72,9 @@ def test_the_nearest_pose_is_found_wherever_it_lies_in_the_turn(low: float, high
 def test_hulls_between_steps_take_what_their_closed_form_says() -> None:
     """A relief of the disc's own poses, hulls between: short by arm * (1 - cos(step / 2))."""
     arm, radius, step, steps = 20.0, 1.0, 10.0, 6
-    past = disc_on_an_arm(arm, radius)
-    roomy = disc_on_an_arm(arm, radius + CLEARANCE)
-    poses = [roomy(k * step).translate((0, 0, -2)).scale((1, 1, 4)) for k in range(steps + 1)]
+    past = going_round(disc_on_an_arm(arm, radius))
+    roomy = disc_on_an_arm(arm, radius + CLEARANCE).translate((0, 0, -2)).scale((1, 1, 4))
+    poses = [UP.turn(roomy, k * step) for k in range(steps + 1)]
     relief = sum((Manifold.batch_hull(list(pair)) for pair in pairwise(poses)), Manifold())
     left = left_by(relief, past, (0, steps * step), step, CLEARANCE)
     short = arm * (1 - math.cos(math.radians(step / 2)))
@@ -84,18 +88,18 @@ def test_a_polygon_in_a_polygon_is_looked_at_half_a_facet_turned() -> None:
     relief = rod(bore, -9, 9, facets)
     pin = rod(radius, 0, 4, facets)
     turn = (0.0, 3 * 360 / facets)
-    left = left_by(relief, lambda a: UP.turn(pin, a), turn, 360 / facets, CLEARANCE, facets)
+    left = left_by(relief, going_round(pin), turn, 360 / facets, CLEARANCE, facets)
     assert left.gap == pytest.approx(bore * math.cos(math.pi / facets) - radius, abs=1e-6)
 
 
 def test_where_nothing_is_near_it_says_no_more_than_it_looked_at() -> None:
-    left = left_by(room(19), disc_on_an_arm(10, 2), (-30, 30), 4, CLEARANCE)
+    left = left_by(room(19), going_round(disc_on_an_arm(10, 2)), (-30, 30), 4, CLEARANCE)
     assert left == Left(2 * CLEARANCE, left.angle, None)
 
 
 @pytest.mark.parametrize("block", [9.5, 11.7, 3.0])
 def test_a_relief_that_is_run_into_leaves_nothing_and_says_where(block: float) -> None:
-    left = left_by(room(block), disc_on_an_arm(10, 2), (-30, 30), 4, CLEARANCE)
+    left = left_by(room(block), going_round(disc_on_an_arm(10, 2)), (-30, 30), 4, CLEARANCE)
     assert left.gap == 0
     assert left.place is not None
     x, y, _ = left.place
@@ -104,7 +108,7 @@ def test_a_relief_that_is_run_into_leaves_nothing_and_says_where(block: float) -
 
 
 def test_the_place_is_where_they_are_nearest() -> None:
-    left = left_by(room(12.1), disc_on_an_arm(10, 2), (-30, 30), 4, CLEARANCE)
+    left = left_by(room(12.1), going_round(disc_on_an_arm(10, 2)), (-30, 30), 4, CLEARANCE)
     assert left.place is not None
     assert left.place[0] == pytest.approx(12, abs=0.5)
     assert left.place[1] == pytest.approx(0, abs=0.5)
@@ -275,6 +279,6 @@ def test_the_moving_relief_goes_with_its_side(cls: type[Hinge]) -> None:
         else:
             assert isinstance(joint, Fold)
             here = mesh(hinge, "moving", angle=0)
-            carried, (there,) = still, joint.carried_back([there], here, hinge.swing)
+            carried, ((there,),) = still, joint.carried_back([[there]], here, [hinge.swing])
         assert (carried - there).volume() == pytest.approx(0, abs=1e-3 * still.volume() ** 0.5)
         assert (there - carried).volume() == pytest.approx(0, abs=1e-3 * still.volume() ** 0.5)

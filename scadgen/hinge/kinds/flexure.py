@@ -91,7 +91,7 @@ class Flexure(Hinge):
         return sheet | {"swing": Measure.MOTION}
 
     def mechanism(self) -> Mechanism:
-        from scadgen.hinge.meshing import mesh, unmerged_mesh
+        from scadgen.hinge.meshing import bent_meshes, mesh, unmerged_meshes
         from scadgen.mechanism.mechanism import Body, Mechanism, Piece
 
         sides = ("fixed", "moving")
@@ -102,8 +102,8 @@ class Flexure(Hinge):
             line=self.fold_line,
             face=self.face,
             shape=partial(mesh, self, "both"),
-            unmerged=partial(unmerged_mesh, self, "both"),
-            border=partial(mesh, self, "moving"),
+            unmerged=partial(unmerged_meshes, self, "both"),
+            border=partial(bent_meshes, self, "moving"),
             clearance=self.clearance,
             openings=self.openings,
             posed=partial(mesh, self, "moving"),
@@ -153,10 +153,11 @@ class Flexure(Hinge):
         """Gap between the borders, least and most over the bend, up to ``WIDEST`` (mm)."""
         import numpy as np
 
-        from scadgen.hinge.meshing import mesh
+        from scadgen.hinge.meshing import bent_meshes, mesh
 
         fixed, bends = mesh(self, "fixed", 0), np.linspace(self.lowest(), self.swing, BENDS)
-        gaps = [float(fixed.min_gap(mesh(self, "moving", float(b)), WIDEST)) for b in bends]
+        moving = bent_meshes(self, "moving", bends.tolist())
+        gaps = [float(fixed.min_gap(border, WIDEST)) for border in moving]
         return [(min(gaps), max(gaps))]
 
     @derived
