@@ -10,10 +10,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, ClassVar, cast
 
-from scadgen.hinge.family import derived, family, mm, quantity
+from scadgen.hinge.family import derived, family, mm, numbers, quantity
 from scadgen.hinge.gaps import Gap
 from scadgen.hinge.judged import Judged
-from scadgen.hinge.kinds.lid_catch import LidCatch
+from scadgen.hinge.kinds.lid_catch import SHUT, LidCatch
 from scadgen.hinge.measures import Measure
 from scadgen.hinge.rules import Rule, Serves, at_least, at_most
 from scadgen.hinge.shapes import standing
@@ -27,10 +27,14 @@ from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, Told, source, stiffness, strain
 from scadgen.trees.expr import let, maximum, sqrt
 from scadgen.trees.solid import Shape, circle, extrude, part, polygon, rectangle
+from scadgen.trees.to_mesh import to_mesh
 
 if TYPE_CHECKING:
+    from manifold3d import Manifold
+
     from scadgen.hinge.flexing import Flexing
     from scadgen.mechanism.catch import Arm
+    from scadgen.mechanism.giving import Giving
 
 #: What is strained as it snaps.
 BENT = "arm bent as it snaps"
@@ -210,6 +214,23 @@ class SnapCatch(LidCatch):
         beside = self.reach + self.clearance / 2
         root, tip = (beside, self.root, 0.0), (beside, self.hook_width / 2, 0.0)
         return Arm(root, tip, (1.0, 0.0, 0.0))
+
+    def giving(self) -> Giving:
+        from scadgen.hinge.meshing import mesh
+        from scadgen.mechanism.giving import Giving
+
+        def bent(near: float) -> Manifold:
+            """All that is farther from the wall, on the way of the arm as it bends."""
+            wide = self.slot + self.arm + self.bent - near
+            side = rectangle(wide, self.root + self.span / 2 - self.aside)
+            side = side.at(self.reach + near, self.aside - self.span / 2)
+            return to_mesh(extrude(side, self.tall), numbers(self))
+
+        def passing() -> Manifold:
+            hook = mesh(self, "moving", 0.0).trim_by_plane((1, 0, 0), float(self.reach))
+            return hook + bent(self.slot)
+
+        return Giving("arm of the hook", lambda: bent(self.clearance / 2), passing, (0, SHUT))
 
     def figures(self) -> dict[str, float]:
         told = {

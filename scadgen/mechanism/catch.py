@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from manifold3d import Manifold
 
     from scadgen.findings.finding import Finding
+    from scadgen.mechanism.giving import Giving
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
     from scadgen.motion.rest import Rest
@@ -84,8 +85,8 @@ class Catch(Joint):
     """A hook on a lid that turns about an axis, and a keeper on the box.
 
     about: the axis of the lid's hinge, which is not in the model. engaged: position at which the
-    lid is shut, degrees. arm: what bends. deflection: the way (mm) by which its tip has to give, as
-    its strain is reckoned. clearance: gap when shut, mm. grip: the
+    lid is shut, degrees. arm: what bends; giving: the room that it takes. deflection: the way (mm)
+    by which its tip has to give, as its strain is reckoned. clearance: gap when shut, mm. grip: the
     overlap (mm) that must hold the lid against a straight pull; up: the way of that pull. latch:
     sides of the box around the ledge's latch face, and its middle, mm.
     """
@@ -97,6 +98,7 @@ class Catch(Joint):
     clearance: float
     grip: float
     latch: tuple[Vector, Vector]
+    giving: Giving
     up: Vector = (0.0, 0.0, 1.0)
 
     @property
@@ -106,6 +108,10 @@ class Catch(Joint):
     @property
     def meets(self) -> tuple[str, ...]:
         return (CATCH,)
+
+    @property
+    def gives(self) -> tuple[Giving, ...]:
+        return (self.giving,)
 
     @property
     def look(self) -> Look:

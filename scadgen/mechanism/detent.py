@@ -34,11 +34,13 @@ AMPLE = 2.0
 @dataclass(frozen=True, eq=False)
 class Spring:
     """An arm of a detent: ``bumps`` of the fixed body and the ``nose`` of the moving one, each as
-    it prints, drawn when asked for (mm); ``way``: unit vector along which the arm gives way."""
+    it prints, drawn when asked for (mm); ``way``: unit vector along which the arm gives way;
+    ``room``: the arm, with all that it bends through."""
 
     bumps: Callable[[], Manifold]
     nose: Callable[[], Manifold]
     way: Vector
+    room: Callable[[], Manifold]
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,6 +67,7 @@ class Detent:
                 lambda one=one: carry(one.bumps()),  # type: ignore[misc]
                 lambda one=one: carry(one.nose()),  # type: ignore[misc]
                 _way(carry, one.way),
+                lambda one=one: carry(one.room()),  # type: ignore[misc]
             )
             for one in self.springs
         )
@@ -78,6 +81,11 @@ class Detent:
     def meets(self) -> float:
         """The turn at which a nose meets its first bump, as reckoned, degrees."""
         return self.at[0] - (1 if self.to else 2) * self.step
+
+    @property
+    def last(self) -> float:
+        """The last turn at which it clicks, or noses ride, degrees."""
+        return max(self.to, self.at[-1])
 
     def felt(self, plastic: Plastic | None, duty: Duty | None = None) -> Iterator[Finding]:
         """What it takes to pass it, where a plastic is named; this tells, and never fails.
@@ -105,7 +113,7 @@ class Detent:
         from scadgen.motion.rest import Apart
         from scadgen.motion.swing import swing
 
-        end = asked[1] if asked else max(self.to, self.at[-1])
+        end = asked[1] if asked else self.last
         rest = _without(moving, (spring.nose() for spring in self.springs))
         for number, spring in enumerate(self.springs, 1):
             bumps, nose = spring.bumps(), spring.nose()

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from scadgen.caging.certificate import Certificate, Uncertified
     from scadgen.findings.finding import Finding
+    from scadgen.mechanism.giving import Giving
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
     from scadgen.motion.chains import Chain
@@ -115,6 +116,11 @@ class Joint(ABC):
     @property
     def meets(self) -> tuple[str, ...]:
         """What of its bodies is meant to meet, each in a word: printers must be asked of it."""
+        return ()
+
+    @property
+    def gives(self) -> tuple[Giving, ...]:
+        """What of its moving body bends out of the way: bodies must leave room for that."""
         return ()
 
     @property

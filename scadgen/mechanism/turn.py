@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
+from scadgen.mechanism.giving import Giving
 from scadgen.mechanism.joint import DETENT, HEEL, STOP, Case, Joint, JointProof
 
 if TYPE_CHECKING:
@@ -65,6 +66,16 @@ class Turn(Joint):
     def meets(self) -> tuple[str, ...]:
         stops = (STOP,) * (self.stop > 0) + (HEEL,) * (self.heel > 0)
         return stops + (DETENT,) * (self.detent is not None)
+
+    @property
+    def gives(self) -> tuple[Giving, ...]:
+        if self.detent is None:
+            return ()
+        span = self.asked or (0.0, self.detent.last)
+        return tuple(
+            Giving(f"{DETENT} {number}", one.room, one.room, span)
+            for number, one in enumerate(self.detent.springs, 1)
+        )
 
     @property
     def phases(self) -> int:

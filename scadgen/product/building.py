@@ -128,13 +128,17 @@ def leading(product: Product) -> list[Fitted]:
     return list(firsts.values())
 
 
-def merged(product: Product, name: str, caught: bool = True) -> Manifold:
+def merged(
+    product: Product, name: str, caught: bool = True, less: Fitted | None = None
+) -> Manifold:
     """A body in its own coordinates, with all that its joints take from it and add to it, mm.
 
-    ``caught``: with its side of each catch, too.
+    ``caught``: with its side of each catch, too; ``less``: without its side of this one.
     """
     solid = bared(product, name)
     for fitted in product.merged if caught else product.fitted.values():
+        if fitted is less:
+            continue
         for side in sides_of(fitted, name):
             solid = solid + fitted.frame(side).carry(_part(fitted, fitted.part(side)))
     return solid

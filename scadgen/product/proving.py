@@ -12,6 +12,7 @@ from scadgen.mechanism.joint import Case, silent
 from scadgen.product.building import mechanism
 from scadgen.product.catching import CATCH
 from scadgen.product.fleets import whole_fleet
+from scadgen.product.giving import rooms
 from scadgen.product.half_shut import gap_between_bodies
 from scadgen.product.half_shut import on_fleet as on_fleet_half_shut
 from scadgen.product.joints import MergedTurn
@@ -78,6 +79,7 @@ def _own(
 ) -> Iterator[Finding]:
     """What the family promises of this joint beyond its motion, and how its bodies lie shut."""
     yield from seats(product, fitted)
+    yield from rooms(product, fitted, whole)
     if isinstance(joint, MergedTurn):
         yield from shut(fitted, joint, whole)
         if fitted.joint.closes:

@@ -91,7 +91,7 @@ def test_a_way_that_is_not_the_reckoned_one_fails() -> None:
     assert "at 80 deg" in failed(replace(found, at=(80,)))
     far = (30.0, 0.0, 0.0)
     gone = tuple(
-        Spring(lambda one=one: one.bumps().translate(far), one.nose, one.way)  # type: ignore[misc]
+        Spring(lambda one=one: one.bumps().translate(far), one.nose, one.way, one.room)  # type: ignore[misc]
         for one in found.springs
     )
     assert {"free", "at 85 deg", "passes"} <= failed(replace(found, springs=gone))

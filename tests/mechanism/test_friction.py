@@ -45,7 +45,7 @@ def rides(change: Callable[[Manifold], Manifold], **other: Any) -> bool:
     """Whether it is found to ride a ridge that was changed."""
     turn, detent = found()
     one, detent = detent.springs[0], replace(detent, **other)
-    spring = Spring(lambda: change(one.bumps()), one.nose, one.way)
+    spring = Spring(lambda: change(one.bumps()), one.nose, one.way, one.room)
     return on_detent.rides(1, *ridden(spring, turn.about, detent), detent).passed
 
 

@@ -164,7 +164,12 @@ class Clicking(DetentSizes):
         if not self.clicks:
             return whole
         springs = tuple(
-            Spring(partial(self._bumps, way), partial(self._nose, way), (way, 0, 0))
+            Spring(
+                partial(self._bumps, way),
+                partial(self._nose, way),
+                (way, 0, 0),
+                partial(self._bent, way),
+            )
             for way in (1, -1)
         )
         way, step = float(self.detent_way), float(self.detent_step)
@@ -188,6 +193,13 @@ class Clicking(DetentSizes):
     def _nose(self, way: int) -> Manifold:
         """The nose at one end of the hinge, as it prints (mm)."""
         return self._end(self.noses(), way)
+
+    def _bent(self, way: int) -> Manifold:
+        """The arm at one end of the hinge, with all that it bends through (mm)."""
+        wide = self.detent_end - self.side_gap - self.clearance
+        outline = rectangle(wide, self.detent_base + self.detent_arm)
+        outline = outline.at(self.length / 2 + self.side_gap, -self.detent_base)
+        return self._end(extrude(outline, self.detent_tall), way)
 
     def _end(self, shape: Shape, way: int) -> Manifold:
         from scadgen.trees.to_mesh import to_mesh

@@ -28,6 +28,7 @@ from scadgen.trees.solid import Shape, part, rectangle
 
 if TYPE_CHECKING:
     from scadgen.mechanism.catch import Arm
+    from scadgen.mechanism.giving import Giving
     from scadgen.mechanism.mechanism import Mechanism
 
 #: Position at which the lid is shut, degrees.
@@ -314,6 +315,7 @@ class LidCatch(Hinge):
             about=Axis((0, 0, self.axis_at), (0, -1, 0)),
             engaged=SHUT,
             arm=self.bending(),
+            giving=self.giving(),
             deflection=self.deflection,
             clearance=self.clearance,
             grip=self.slack + self.hold,
@@ -330,6 +332,10 @@ class LidCatch(Hinge):
 
     def bending(self) -> Arm:
         """What bends of the hook."""
+        raise NotImplementedError
+
+    def giving(self) -> Giving:
+        """The room that it takes as it bends."""
         raise NotImplementedError
 
     def openings(self) -> list[tuple[float, float]]:

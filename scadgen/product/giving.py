@@ -1,0 +1,106 @@
+"""Whether what has to bend out of the way has room for that between the bodies of a product.
+
+A family proves of itself that its arms give way. What is merged with it may stand where they bend,
+or weld them: another joint's side, a body of a maker's own, a part that stands nearby.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING
+
+from scadgen.findings.finding import Finding, Place
+from scadgen.findings.on_motion import BEYOND, REACHED, SURE
+from scadgen.product.building import merged, standing
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.mechanism.giving import Giving
+    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.motion.axis import Axis
+    from scadgen.product.fitting import Fitted
+    from scadgen.product.frames import Frame
+    from scadgen.product.model import Product
+
+
+def rooms(product: Product, fitted: Fitted, whole: Mechanism) -> Iterator[Finding]:
+    """A finding for each arm of a joint, or of a catch."""
+    if not fitted.own.gives:
+        return
+    stands = standing(product)
+    there = stands[fitted.joint.fixed].then(fitted.frame(0))
+    own, others = _around(product, fitted, whole, stands)
+    for one in fitted.own.gives:
+        yield _roomy(fitted, one, there, own, others)
+
+
+def _around(
+    product: Product, fitted: Fitted, whole: Mechanism, stands: Mapping[str, Frame]
+) -> tuple[dict[str, Manifold], dict[str, Manifold]]:
+    """All bodies by title, without its sides: those that move with it, and those that stay."""
+    turn = next(joint for joint in whole.joints if joint.pair == fitted.joint.pair)
+    carried = whole.carried(turn)
+    own: dict[str, Manifold] = {}
+    others: dict[str, Manifold] = {}
+    for body in whole.bodies:
+        solid = body.solid
+        if body.name in fitted.joint.pair:
+            solid = stands[body.name].carry(merged(product, body.name, less=fitted))
+        (own if body.name in carried else others)[body.title] = solid
+    return own, others
+
+
+def _roomy(
+    fitted: Fitted,
+    one: Giving,
+    there: Frame,
+    own: Mapping[str, Manifold],
+    others: Mapping[str, Manifold],
+) -> Finding:
+    assert fitted.own.axis is not None
+    low, high = one.span
+    axis, passing = there.carry_axis(fitted.own.axis), there.carry(one.passing())
+    met = _welded(there.carry(one.beside()), own) or _met(axis, passing, one.span, others)
+    words = f"nothing is where it bends from {low:g} to {high:g} deg, {SURE}."
+    if met is None:
+        return Finding(f"room for {one.name}", True, words)
+    title, place = met
+    at = f" {place.words}" if place else ""
+    return Finding(
+        f"room for {one.name}",
+        False,
+        f"{title} is where it bends{at}, so that it cannot give way.",
+        change=f"more room beside it: {title} further away, or another offset",
+        place=place,
+    )
+
+
+def _welded(room: Manifold, own: Mapping[str, Manifold]) -> tuple[str, Place | None] | None:
+    """What is where it bends, and moves along."""
+    from scadgen.motion.contact import meet
+    from scadgen.motion.meeting import meeting
+
+    for title, solid in own.items():
+        if meet(solid, room):
+            where = meeting(solid, room)
+            return title, Place(where) if where else None
+    return None
+
+
+def _met(
+    axis: Axis, room: Manifold, span: tuple[float, float], others: Mapping[str, Manifold]
+) -> tuple[str, Place | None] | None:
+    """What it would meet on its way that does not move along."""
+    from scadgen.motion.meeting import meeting
+    from scadgen.motion.swing import swing
+
+    low, high = span
+    for title, solid in others.items():
+        turn = swing(solid, room, axis, limit=max(high, -low), within=(0.0, 0.0))
+        if turn.low > low + REACHED or turn.high < high - REACHED or turn.unsure:
+            back = turn.low > low + REACHED
+            angle = turn.low - BEYOND if back else turn.high + BEYOND
+            where = meeting(solid, axis.turn(room, angle))
+            return title, Place(where, angle) if where else None
+    return None
