@@ -9,6 +9,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
+from scadgen.printing.cuts import TOLERANCE
 from scadgen.tables.documents import JobError
 from scadgen.tables.limits import Limits
 from scadgen.text.numbers import exact
@@ -325,7 +326,8 @@ FORMS: dict[str, type[Form]] = {form.word: form for form in (Tray, Plate, Case, 
 
 
 def single(path: Path, scale: float) -> Manifold:
-    """The one body in a mesh file, mm. Raises JobError for none, or for several."""
+    """The one body in a mesh file, mm. Raises JobError for none, for several, or for one that
+    reaches below the bed."""
     from scadgen.inspection.bodies import bodies
     from scadgen.meshfiles.reading import read
 
@@ -334,4 +336,8 @@ def single(path: Path, scale: float) -> Manifold:
         raise JobError(
             f"file = {shortened(path.name)}; {len(found)} bodies in it; it must be one.", "file"
         )
+    lowest = found[0].solid.bounding_box()[2]
+    if lowest < -TOLERANCE:
+        words = f"it reaches down to z = {lowest:.4g} mm, below the bed at 0"
+        raise JobError(f"file = {shortened(path.name)}; {words}; move it up.", "file")
     return found[0].solid

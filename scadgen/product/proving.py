@@ -18,7 +18,7 @@ from scadgen.product.half_shut import on_fleet as on_fleet_half_shut
 from scadgen.product.joints import MergedTurn
 from scadgen.product.resting import shut
 from scadgen.product.rims import rims
-from scadgen.product.seating import seats
+from scadgen.product.seating import screws, seats
 from scadgen.proof.certified import depth_of, on_fleet, under_load
 from scadgen.proof.fleet.findings import fleet_findings
 from scadgen.proof.on_strength import strength
@@ -79,6 +79,7 @@ def _own(
 ) -> Iterator[Finding]:
     """What the family promises of this joint beyond its motion, and how its bodies lie shut."""
     yield from seats(product, fitted)
+    yield from screws(product, fitted)
     yield from rooms(product, fitted, whole)
     if isinstance(joint, MergedTurn):
         yield from shut(fitted, joint, whole)

@@ -1,4 +1,6 @@
-"""How a joint sits on its bodies: whether they carry it along its length, or it hangs past them."""
+"""How a joint sits on its bodies: whether they carry it along its length, or it hangs past them,
+and whether screws still go through its leaves.
+"""
 
 from __future__ import annotations
 
@@ -8,8 +10,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from scadgen.findings.finding import Finding
+from scadgen.hinge.family import numbers
 from scadgen.hinge.meshing import mesh
-from scadgen.product.building import bared
+from scadgen.motion.contact import overlap
+from scadgen.product.building import bared, merged
+from scadgen.proof.parts import ROUNDED
+from scadgen.trees.to_mesh import to_mesh
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -36,6 +42,23 @@ def seats(product: Product, fitted: Fitted) -> Iterator[Finding]:
     """A finding for each body of a joint."""
     for side, name in enumerate(fitted.joint.pair):
         yield _seat(product, fitted, side, name.replace("_", " "))
+
+
+def screws(product: Product, fitted: Fitted) -> Iterator[Finding]:
+    """Whether pins still go through the holes for screws where bodies swallow the leaves."""
+    drilled = fitted.hinge.drilled_holes()
+    if drilled is None:
+        return
+    pins = to_mesh(drilled.pins, numbers(fitted.hinge))
+    bodies = (
+        fitted.frame(side).back.carry(merged(product, name))
+        for side, name in enumerate(fitted.joint.pair)
+    )
+    filled = sum(overlap(pins, body) for body in bodies)
+    good = filled <= ROUNDED * pins.volume()
+    words = f"pins of {drilled.width:g} mm meet {filled:.3f} mm3 of the bodies."
+    change = "no screw: a hinge that is merged needs none; or drill the bodies there"
+    yield Finding("screws through the bodies", good, words, change="" if good else change)
 
 
 def _seat(product: Product, fitted: Fitted, side: int, title: str) -> Finding:

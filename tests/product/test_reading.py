@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from scadgen.product.bodies import Box
+from scadgen.meshfiles.writing import stl
+from scadgen.product.bodies import Box, Plate
 from scadgen.product.building import standing
 from scadgen.product.drawing import draw
 from scadgen.product.reading import load_product
@@ -186,6 +187,20 @@ def test_a_body_of_a_file_that_is_not_there_is_refused(
     with pytest.raises(JobError) as caught:
         loaded(path, own.replace("[joints.hinge.size]", joint))
     assert said in str(caught.value)
+
+
+@pytest.mark.parametrize(("low", "good"), [(0.0, True), (-0.5, False)])
+def test_a_mesh_below_the_bed_is_refused(path: Path, low: float, good: bool) -> None:
+    solid = Plate(length=40, width=30, height=8).solid.translate((0, 0, low))
+    (path.parent / "lid.stl").write_bytes(stl(solid))
+    lines = f'{HEAD}{BODY.format(name="box", height=14)}[bodies.lid]\nform = "model"\n'
+    joint = "place = [0, 25, 90]\nmoving_place = [0, 25, -90]\n[joints.hinge.size]"
+    own = f'{lines}file = "lid.stl"\n{JOINT}'.replace("[joints.hinge.size]", joint)
+    if good:
+        assert set(loaded(path, own).fitted) == {"hinge"}
+    else:
+        with pytest.raises(JobError, match=r"lid.stl; it reaches down to z = -0.5 mm"):
+            loaded(path, own)
 
 
 @pytest.mark.openscad

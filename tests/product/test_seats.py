@@ -9,7 +9,8 @@ import pytest
 from scadgen.families.snap_catch import SnapCatch
 from scadgen.product.bodies import Plate
 from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
-from scadgen.product.seating import SEATED, seats
+from scadgen.product.proving import check_product
+from scadgen.product.seating import SEATED, screws, seats
 from tests.product.support import book, box, chain
 
 
@@ -70,3 +71,28 @@ def test_a_lattice_is_as_wide_as_the_sides_that_it_joins(length: float) -> None:
     (fitted,) = whole.fitted.values()
     wide = float(fitted.hinge.width)  # type: ignore[attr-defined]
     assert length - 0.5 * fitted.hinge.columns <= wide <= length  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(("out", "good"), [(0.0, False), (18.0, True)], ids=["swallowed", "clear"])
+def test_screws_go_through_no_leaf_that_a_body_swallows(out: float, good: bool) -> None:
+    """What a leaf is drilled for is filled by the body that it is merged into."""
+    plate = Plate(length=60, width=30, height=4)
+    away = 15 + chain(2).fitted["pin_1"].off + out
+    joint = ProductJoint(
+        family=box().joints["hinge"].family,
+        fixed="one",
+        moving="other",
+        place=Place(x=0, y=away, way=90),
+        moving_place=Place(x=0, y=-away, way=90),
+        values={"facets": 16, "leaf_length": 20, "screw": 3, "swing": 90},
+    )
+    bodies = {"one": plate, "other": plate}
+    product = Product(name="screwed", bodies=bodies, joints={"hinge": joint}, layer_heights=(0.2,))
+    (found,) = screws(product, product.fitted["hinge"])
+    assert found.passed is good
+    assert check_product(product).verdict.passed is good
+
+
+def test_what_has_no_screws_is_not_asked_of_them() -> None:
+    whole = box()
+    assert not list(screws(whole, whole.fitted["hinge"]))
