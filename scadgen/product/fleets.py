@@ -1,61 +1,117 @@
-"""The fleet that prints a whole product: a printer makes it work if it makes every joint work."""
+"""What a fleet of printers makes of a whole product: of all its joints, and of all beside them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from scadgen.findings.on_motion import SEARCHED
 from scadgen.hinge.family import definition, numbers
+from scadgen.hinge.gaps import Gap
+from scadgen.printing.bed import bed
 from scadgen.product.building import mechanism
-from scadgen.product.half_shut import apart_on, gap_between_bodies
+from scadgen.product.half_shut import NAME, apart_on, gap_between_bodies
 from scadgen.product.joints import MergedTurn
+from scadgen.product.rims import lie
 from scadgen.proof.fleet.findings import COUNT, percent, share_finding
+from scadgen.proof.fleet.room_left import GRAIN, gap_margin
 from scadgen.proof.fleet.shares import drawn, works
+from scadgen.proof.others import strangers
+from scadgen.trees.to_numpy import Numbers
 
 if TYPE_CHECKING:
     from scadgen.findings.finding import Finding
-    from scadgen.hinge.gaps import Gap
-    from scadgen.mechanism.mechanism import Mechanism
-    from scadgen.product.fitting import Fitted
+    from scadgen.hinge.family import Hinge
+    from scadgen.mechanism.mechanism import Mechanism, Piece
     from scadgen.product.model import Product
+    from scadgen.proof.fleet.printer import Printer, Value
+
+#: So many are named.
+FEW = 4
+#: What is asked of printers: which of them manage it.
+Asked = Callable[["Printer"], "Value"]
 
 
 def whole_fleet(product: Product, whole: Mechanism | None = None, seed: int = 0) -> Finding | None:
-    """Whether enough printers make all joints and catches work; None for fewer than two.
+    """Whether enough printers make all of a product at once; None where that is one hinge.
 
-    What is assumed of a printer is the same all over its bed. Bodies that print half shut must stay
-    apart, too. ``whole``: the product as a mechanism, where it is known.
+    All joints and catches work, rims lie on each other, and what shares no joint prints apart. What
+    is assumed of a printer is the same all over its bed. ``whole``: the product as a mechanism,
+    where it is known.
     """
-    hinges = [fitted.hinge for fitted in product.merged]
-    asked = [hinge for hinge in hinges if definition(type(hinge)).spoilable]
-    if len(hinges) < 2 or not asked:
+    hinges = {f.name: f.hinge for f in product.merged if definition(type(f.hinge)).spoilable}
+    beside = dict(_beside(product, whole or mechanism(product)))
+    asked = {name: partial(_works, hinge) for name, hinge in hinges.items()} | beside
+    if (not beside and len(product.merged) < 2) or not asked:
         return None
     population, made = product.population, 0
-    near = list(_near(product, whole or mechanism(product)))
+    alone = dict.fromkeys(asked, 0)
     for printers in drawn(population, COUNT, seed):
-        every = np.ones(np.shape(printers.layer), bool)
-        for hinge in asked:
-            free, hold = works(definition(type(hinge)), numbers(hinge), printers)
-            every &= free & hold
-        for fitted, gap in near:
-            every &= apart_on(fitted, gap, printers)
+        every = np.ones(np.shape(printers.growth), bool)
+        for name, manage in asked.items():
+            good = np.broadcast_to(manage(printers), every.shape)
+            alone[name] += int(good.sum())
+            every &= good
         made += int(every.sum())
-    share = made / COUNT
+    share, weakest = made / COUNT, min(alone, key=alone.__getitem__)
     return share_finding(
-        f"{population.name} fleet, all joints",
+        f"{population.name} fleet, all together",
         share,
         population,
-        f"{percent(share)} of the printers make all {len(asked)} of them work; each prints "
-        "alike all over its bed.",
-        change="what the fleet of the weakest of them says",
+        f"{percent(share)} of the printers make all of it work, {_listed(list(asked))}; each "
+        "prints alike all over its bed.",
+        weak=lambda: f"begin with {weakest}: {percent(alone[weakest] / COUNT)} make that",
     )
 
 
-def _near(product: Product, whole: Mechanism) -> Iterator[tuple[Fitted, Gap]]:
-    """The gaps between bodies that print half shut."""
+def _listed(names: list[str]) -> str:
+    few = names if len(names) <= FEW else [*names[: FEW - 1], f"{len(names) - FEW + 1} more"]
+    return " and ".join((", ".join(few[:-1]), few[-1])) if len(few) > 1 else few[0]
+
+
+def _works(hinge: Hinge, printers: Printer) -> Value:
+    free, hold = works(definition(type(hinge)), numbers(hinge), printers)
+    return free & hold
+
+
+def _beside(product: Product, whole: Mechanism) -> Iterator[tuple[str, Asked]]:
+    """What else printers have to manage, by name: bodies that print apart, and rims that meet."""
+    several = len(product.fitted) > 1
     for fitted, turn in zip(product.fitted.values(), whole.joints, strict=True):
-        gap = gap_between_bodies(fitted, turn, whole) if isinstance(turn, MergedTurn) else None
+        if not isinstance(turn, MergedTurn):
+            continue
+        of = f"{fitted.name}, " * several
+        if fitted.joint.closes:
+            yield f"{of}rims", partial(lie, fitted, turn)
+        gap = gap_between_bodies(fitted, turn, whole)
         if gap is not None:
-            yield fitted, gap
+            yield f"{of}{NAME}", partial(apart_on, fitted, gap)
+    for one, other in strangers(whole):
+        gaps = list(_gaps(product, one, other))
+        if gaps:
+            name = f"{one.title} and {other.title} apart"
+            yield name, partial(_apart, gaps, max(product.layer_heights))
+
+
+def _gaps(product: Product, one: Piece, other: Piece) -> Iterator[Gap]:
+    """How far apart two pieces print, on the bed and above it; nothing of what is far apart."""
+    from scadgen.motion.contact import far_apart
+
+    if far_apart(one.solid, other.solid, SEARCHED):
+        return
+    size = float(one.solid.min_gap(other.solid, SEARCHED))
+    if size < SEARCHED:
+        yield Gap("beside each other", size)
+        first = bed([one.solid, other.solid], min(product.layer_heights)).drawn
+        if first < SEARCHED:
+            yield Gap("on the bed", first, bed=(0, 0))
+
+
+def _apart(gaps: list[Gap], layer: float, printers: Printer) -> Value:
+    """On which printers, told to print in such layers (mm), gaps stay open."""
+    told = printers.limited(layer)
+    left = [gap_margin(gap, Numbers({}), told) >= -GRAIN for gap in gaps]
+    return np.logical_and.reduce(np.broadcast_arrays(*left))

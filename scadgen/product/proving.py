@@ -55,7 +55,12 @@ def check_product(
     """
     tell = progress or silent
     whole = whole or mechanism(product)
-    printed = Printed(product.layer_heights, product.longest_bridge, product.line_width)
+    printed = Printed(
+        product.layer_heights,
+        product.longest_bridge,
+        product.line_width,
+        touch=product.population.touch,
+    )
     proof = prove(whole, printed, Case(product.plastic, tell, product.duty))
     findings = [*proof.findings, *_bed(product, whole)]
     for fitted, joint in zip(product.fitted.values(), proof.joints, strict=True):

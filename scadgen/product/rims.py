@@ -29,10 +29,8 @@ GRAIN = 1e-9
 def rims(fitted: Fitted, turn: MergedTurn, population: Population, seed: int = 0) -> Finding:
     """Whether on enough of the printers a lid lies on its rim within the play of its bearing."""
     printers = population.sample(COUNT, np.random.default_rng(seed))
-    printers = printers.limited(float(fitted.hinge.layer))
-    play = float(getattr(fitted.hinge, "side_play", 0.0)) - printers.loss(bore=True)
-    off = apart(fitted, turn, printers)
-    share = float(np.mean(np.abs(off) <= np.maximum(play, 0) + GRAIN))
+    off = apart(fitted, turn, printers.limited(float(fitted.hinge.layer)))
+    share = float(np.mean(lie(fitted, turn, printers)))
     how = "heights in whole layers" if fitted.rim is not None else "growth of both faces"
     return share_finding(
         f"rims on the {population.name} fleet",
@@ -42,6 +40,13 @@ def rims(fitted: Fitted, turn: MergedTurn, population: Population, seed: int = 0
         f"off by {np.abs(off).mean():.2f} mm on the average, and the bearing has that play.",
         weak=lambda: "heights that are whole layers of all printers, or more clearance",
     )
+
+
+def lie(fitted: Fitted, turn: MergedTurn, printers: Printer) -> Value:
+    """On which printers a lid lies on its rim."""
+    printers = printers.limited(float(fitted.hinge.layer))
+    play = float(getattr(fitted.hinge, "side_play", 0.0)) - printers.loss(bore=True)
+    return np.abs(apart(fitted, turn, printers)) <= np.maximum(play, 0) + GRAIN
 
 
 def apart(fitted: Fitted, turn: MergedTurn, printers: Printer) -> Value:

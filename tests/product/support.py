@@ -7,8 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from scadgen import SideCones, SlitLattice, WaistedSpindle
+from scadgen.findings.finding import Finding
 from scadgen.product.bodies import Plate, Tray
 from scadgen.product.model import Product, ProductJoint
+from scadgen.product.proving import Proven
 from scadgen.product.reading import load_product
 from tests.support import ROOT
 
@@ -101,6 +103,12 @@ def tea(**changes: Any) -> Product:
 def plain() -> Product:
     """The same without its catch, whose hook meets its keeper on the way, as it is meant to."""
     return tea(name="plain_box", catches={})
+
+
+def named(proven: Proven, name: str) -> Finding:
+    """The finding of that name."""
+    (found,) = (found for found in proven.verdict.findings if found.name == name)
+    return found
 
 
 def loaded(path: Path, text: str) -> Product:

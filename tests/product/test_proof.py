@@ -21,7 +21,7 @@ from scadgen.product.proving import BODIES, Proven, check_product
 from scadgen.strength.duty import Duty
 from scadgen.strength.materials import material
 from scadgen.tables.documents import JobError
-from tests.product.support import box, chain, cover, tea, tray, wallet
+from tests.product.support import box, chain, cover, named, tea, tray, wallet
 
 
 @cache
@@ -32,11 +32,6 @@ def small() -> Proven:
 def failed(product: Product) -> dict[str, Finding]:
     findings = check_product(product).verdict.findings
     return {found.name: found for found in findings if not found.passed}
-
-
-def named(proven: Proven, name: str) -> Finding:
-    (found,) = (found for found in proven.verdict.findings if found.name == name)
-    return found
 
 
 def test_the_tea_sampler_box_is_proven_and_lies_on_its_rim() -> None:
@@ -239,19 +234,6 @@ def test_what_hovers_over_what_it_closes_on_is_not_shut() -> None:
     assert "the plane of the axis is not touched: back hovers 1.00 mm" in (
         found["shut at 180 deg"].words
     )
-
-
-def test_a_printer_makes_the_product_if_it_makes_every_joint() -> None:
-    made = chain(3)
-    loose, close = (replace(j, values={**j.values, "clearance": c}) for j, c in zip(
-        made.joints.values(), (0.4, 0.25), strict=True
-    ))  # fmt: skip
-    mixed = check_product(replace(made, joints={"pin_1": loose, "pin_2": close}))
-    names = ("pin_1: rough fleet", "pin_2: rough fleet", "rough fleet, all joints")
-    one, other, every = (named(mixed, name).measured or 0 for name in names)
-    assert one != other
-    assert 0 < every <= min(one, other)
-    assert not [found for found in small().verdict.findings if "all joints" in found.name]
 
 
 def test_a_plate_of_parts_is_one_piece_until_it_is_snapped_apart() -> None:
