@@ -161,7 +161,8 @@ def hanging_layer(made: Cuts, body: int, k: int, height: float, reach: float) ->
     below, here = made.section(body, k - 1, height), made.section(body, k, height)
     over_air = here - moved(below, reach)
     least = max(SLIVER, SLIVER_SHARE * height * height)
-    patches = [patch(part, here) for part in over_air.decompose() if part.area() > least]
+    parts = over_air.decompose() if over_air.area() > least else []
+    patches = [patch(part, here) for part in parts if part.area() > least]
     if not patches:
         return None
     area = math.fsum(part.area for part in patches)

@@ -67,6 +67,8 @@ def remnants(section: CrossSection, line: float) -> Iterator[Remnant]:
     core = moved(section, -LOOP / 2 * line, MITER)
     left = section - moved(core, LOOP / 2 * line, MITER)
     least = LEAST * line
+    if left.area() <= least * least:
+        return
     # Of a sliver all around a section the hole may be lost, which would leave all that it had.
     parts = (rough ^ left for rough in left.decompose() if rough.area() > least * least)
     large = [rough for rough in parts if rough.area() > least * least]

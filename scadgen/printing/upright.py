@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from scadgen.motion.nearest import corners
 from scadgen.motion.rows import cross
 
 if TYPE_CHECKING:
-    import numpy
     from manifold3d import Manifold
-
-    Array = numpy.ndarray[Any, Any]
 
 #: Faces that lean less than this, as level way per height, are upright: so little moves no outline.
 UPRIGHT = 1e-9
@@ -24,14 +22,12 @@ LEVEL = 1e-6
 class Upright:
     """Heights of the corners of a body, mm, and whether nothing leans from each to the next."""
 
-    levels: Array
-    straight: Array
+    levels: tuple[float, ...]
+    straight: tuple[bool, ...]
 
     def band(self, z: float) -> int | None:
         """The number of the upright stretch in which a height (mm) lies; None in no such one."""
-        import numpy as np
-
-        k = int(np.searchsorted(self.levels, z)) - 1
+        k = bisect_left(self.levels, z) - 1
         if not 0 <= k < len(self.straight) or not self.straight[k]:
             return None
         inside = self.levels[k] + LEVEL < z < self.levels[k + 1] - LEVEL
@@ -52,4 +48,4 @@ def upright(body: Manifold) -> Upright:
     change = np.zeros(len(levels), dtype=int)
     np.add.at(change, first, 1)
     np.add.at(change, last, -1)
-    return Upright(levels, np.cumsum(change)[:-1] == 0)
+    return Upright(tuple(levels.tolist()), tuple((np.cumsum(change)[:-1] == 0).tolist()))

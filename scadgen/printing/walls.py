@@ -116,8 +116,10 @@ def _patches(
     disc = line_width - TOLERANCE
     core = _rounded(section, -disc)
     lost = section - _rounded(core, disc)
-    parts = [part for part in lost.decompose() if part.area() > line_width**2 / 2]
-    for part in parts:
+    least = line_width**2 / 2
+    for part in lost.decompose() if lost.area() > least else ():
+        if part.area() <= least:
+            continue
         around = _around(section, part, line_width)
         thick = core ^ around
         sides = thick.decompose()
@@ -125,7 +127,7 @@ def _patches(
             yield part, cache(partial(_neck, section, around, sides, line_width))
             continue
         far = part - _rounded(thick, CORNER * line_width)
-        if far.area() > line_width**2 / 2:
+        if far.area() > least:
             yield part, cache(partial(_thickest, section, far, 2 * line_width))
 
 
