@@ -29,7 +29,7 @@ def meshes(hinge: Hinge, parts: Iterable[str], angle: float) -> list[Manifold]:
     """Several parts at one angle: what they have in common is drawn once."""
     from scadgen.trees.to_mesh import to_mesh
 
-    values = numbers(hinge).replaced(angle=angle)
+    values = numbers(hinge).within(angle=angle)
     values.drawn = {}
     return [to_mesh(_drawn(hinge, part, angle)[0], values) for part in parts]
 
@@ -59,7 +59,7 @@ def _drawn(hinge: Hinge, part: str, angle: Value | None) -> tuple[Shape, Numbers
     solids = [piece.solid for piece in family.pieces if part in piece.parts]
     if not solids:
         raise ValueError(f"{hinge.family}: part = {part!r}; it must be one of {family.parts}")
-    values = numbers(hinge) if angle is None else numbers(hinge).replaced(angle=angle)
+    values = numbers(hinge) if angle is None else numbers(hinge).within(angle=angle)
     return union(*solids), values
 
 

@@ -29,6 +29,8 @@ SKIN = 1e-3
 #: A part whose walls are thicker than this along its way to where the rest is rooted, mm, leaves no
 #: gaps between the places in which it is drawn.
 THIN = 0.39
+#: Of faces that meet at a corner those are parallel whose directions differ by less, squared.
+PARALLEL = 1e-6
 
 
 #: Draws what moves past at each of some angles (degrees): solids that together make it, mm.
@@ -95,28 +97,35 @@ def left_by(
 def rooted(own: Manifold, towards: Vector, root: float) -> Manifold:
     """What counts as ``own`` of a body that bends, in one piece with that part; the rest moves.
 
-    It is the part, and what is within ``root`` (mm) of it ``towards`` (a unit vector along an axis)
-    the rest: rooted there, that bends no way off. A skin of a micrometre around it, too, so that
-    faces which coincide leave no slivers.
+    It is the part, and what is within ``root`` (mm) of it ``towards`` (a unit vector) the rest:
+    rooted there, that bends no way off. A skin of a micrometre around it, too, so that faces which
+    coincide leave no slivers.
     """
-    grown = own
-    for axis in range(3):
-        low = -SKIN - root * max(-towards[axis], 0)
-        high = SKIN + root * max(towards[axis], 0)
-        grown = _drawn_out(grown, axis, low, high)
-    return grown
-
-
-def _drawn_out(solid: Manifold, axis: int, low: float, high: float) -> Manifold:
-    """The solid in places from ``low`` to ``high`` along an axis, mm."""
     from manifold3d import Manifold, OpType
 
-    way, moved = [0.0, 0.0, 0.0], []
-    steps = math.ceil((high - low) / THIN)
-    for k in range(steps + 1):
-        way[axis] = low + (high - low) * k / steps
-        moved.append(solid.translate(way))
-    return Manifold.batch_boolean(moved, OpType.Add)
+    grown, steps = _thicker(own, SKIN), math.ceil(root / THIN)
+    ways = [[root * k / steps * part for part in towards] for k in range(1, steps + 1)]
+    return Manifold.batch_boolean([grown, *(grown.translate(way) for way in ways)], OpType.Add)
+
+
+def _thicker(solid: Manifold, by: float) -> Manifold:
+    """The solid with its faces a little farther out (mm): each corner is moved so far square to
+    every face that it has, or as nearly as that can be."""
+    import numpy as np
+    from manifold3d import Manifold, Mesh64
+
+    mesh = solid.to_mesh64()
+    points, corners = np.array(mesh.vert_properties[:, :3]), mesh.tri_verts.astype(int)
+    a, b, c = points[corners].transpose(1, 0, 2)
+    square = np.cross(b - a, c - a)
+    area = np.linalg.norm(square, axis=1)
+    way = square / np.maximum(area, 1e-300)[:, None]
+    sides, wanted = np.zeros((len(points), 3, 3)), np.zeros((len(points), 3))
+    for k in range(3):
+        np.add.at(sides, corners[:, k], way[:, :, None] * square[:, None, :])
+        np.add.at(wanted, corners[:, k], by * square)
+    moved = np.einsum("nij,nj->ni", np.linalg.pinv(sides, PARALLEL, hermitian=True), wanted)
+    return Manifold(Mesh64(points + moved, corners.astype(np.uint64)))
 
 
 def _around(solid: Manifold, margin: float) -> Manifold:
@@ -152,7 +161,7 @@ def _gap(relief: Manifold, outside: Manifold, parts: Sequence[Manifold], limit: 
     if not limit or not all(_within(part, relief) for part in parts):
         return 0.0
     for part in parts:
-        limit = float(outside.min_gap(part, limit)) if limit else 0.0
+        limit = float(part.min_gap(outside, limit)) if limit else 0.0
     return limit
 
 

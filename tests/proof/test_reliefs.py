@@ -19,7 +19,7 @@ from scadgen.findings.on_reliefs import relieved
 from scadgen.hinge.family import Hinge, Piece, all_families, definition
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.mechanism.fold import Fold
-from scadgen.motion.relief import Left, Past, left_by, rooted
+from scadgen.motion.relief import SKIN, Left, Past, left_by, rooted
 from scadgen.proof import reliefs as proof
 from scadgen.proof.reliefs import reliefs
 from tests.shapes import UP, box, rod
@@ -113,6 +113,15 @@ def test_the_place_is_where_they_are_nearest() -> None:
     assert left.place[0] == pytest.approx(12, abs=0.5)
     assert left.place[1] == pytest.approx(0, abs=0.5)
     assert 0 <= left.place[2] <= 4
+
+
+def test_a_part_that_counts_has_a_skin_all_around() -> None:
+    round_and_hollow = rod(6, 0, 9, 64) - box((-1, -2, -1), (20, 1, 4))
+    for own in (round_and_hollow, mesh(SheetFlexure(), "moving", 0)):
+        grown = rooted(own, (0, 1, 0), 0)
+        assert (own - grown).is_empty()
+        skin = (grown.volume() - own.volume()) / own.surface_area()
+        assert skin == pytest.approx(SKIN, rel=1e-3)
 
 
 def test_what_is_rooted_counts_as_the_parts_own() -> None:
