@@ -6,18 +6,19 @@ or weld them: another joint's side, a body of a maker's own, a part that stands 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding, Place
 from scadgen.findings.on_motion import BEYOND, REACHED, SURE
+from scadgen.hinge.meshing import mesh
 from scadgen.product.building import merged, standing
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
     from scadgen.mechanism.giving import Giving
-    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.mechanism.mechanism import Body, Mechanism
     from scadgen.motion.axis import Axis
     from scadgen.product.fitting import Fitted
     from scadgen.product.frames import Frame
@@ -25,14 +26,39 @@ if TYPE_CHECKING:
 
 
 def rooms(product: Product, fitted: Fitted, whole: Mechanism) -> Iterator[Finding]:
-    """A finding for each arm of a joint, or of a catch."""
-    if not fitted.own.gives:
+    """A finding for each arm of a joint, or of a catch, and for what bends of a flexure."""
+    if not fitted.own.gives and not fitted.own.fuses:
         return
     stands = standing(product)
     there = stands[fitted.joint.fixed].then(fitted.frame(0))
     own, others = _around(product, fitted, whole, stands)
     for one in fitted.own.gives:
         yield _roomy(fitted, one, there, own, others)
+    if fitted.own.fuses:
+        yield _bending(fitted, there, own | others, [body.title for body in _sides(fitted, whole)])
+
+
+def _sides(fitted: Fitted, whole: Mechanism) -> list[Body]:
+    return [whole.body(name) for name in fitted.joint.pair]
+
+
+def _bending(
+    fitted: Fitted, there: Frame, around: Mapping[str, Manifold], sides: Sequence[str]
+) -> Finding:
+    """Whether anything but its borders is welded to what bends between them.
+
+    As near to a border as its relief leaves it, the border's own body may be.
+    """
+    whole, fixed, moving = (mesh(fitted.hinge, part, 0.0) for part in ("both", *fitted.own.pair))
+    web = whole - fixed - moving
+    rooms = dict.fromkeys(around, there.carry(web))
+    for side, title in enumerate(sides):
+        if relief := fitted.relief(side):
+            rooms[title] = there.carry(web ^ mesh(fitted.hinge, relief, 0.0))
+    welded = (_welded(rooms[title], {title: solid}) for title, solid in around.items())
+    met = next((found for found in welded if found), None)
+    words = f"nothing is welded to what bends between {' and '.join(sides)}."
+    return _found("what bends", met, words)
 
 
 def _around(
@@ -63,12 +89,16 @@ def _roomy(
     axis, passing = there.carry_axis(fitted.own.axis), there.carry(one.passing())
     met = _welded(there.carry(one.beside()), own) or _met(axis, passing, one.span, others)
     words = f"nothing is where it bends from {low:g} to {high:g} deg, {SURE}."
+    return _found(one.name, met, words)
+
+
+def _found(name: str, met: tuple[str, Place | None] | None, words: str) -> Finding:
     if met is None:
-        return Finding(f"room for {one.name}", True, words)
+        return Finding(f"room for {name}", True, words)
     title, place = met
     at = f" {place.words}" if place else ""
     return Finding(
-        f"room for {one.name}",
+        f"room for {name}",
         False,
         f"{title} is where it bends{at}, so that it cannot give way.",
         change=f"more room beside it: {title} further away, or another offset",

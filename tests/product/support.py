@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
+
+from manifold3d import Manifold
 
 from scadgen import SideCones, SlitLattice, WaistedSpindle
 from scadgen.findings.finding import Finding
-from scadgen.product.bodies import Plate, Tray
+from scadgen.product.bodies import Form, Plate, Tray
 from scadgen.product.model import Product, ProductJoint
 from scadgen.product.proving import Proven
 from scadgen.product.reading import load_product
@@ -16,6 +18,19 @@ from tests.support import ROOT
 
 TEA = ROOT / "gallery" / "tea_sampler_box_product.toml"
 QUICK = {"facets": 16, "cone": 8, "tip": 2, "wall": 2, "length": 30}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Given(Form):
+    """A body of any shape."""
+
+    word: ClassVar[str] = "given"
+
+    given: Manifold
+
+    @property
+    def solid(self) -> Manifold:
+        return self.given
 
 
 def tray(height: float, **sides: Any) -> Tray:

@@ -6,14 +6,15 @@ from dataclasses import replace
 
 import pytest
 
+from scadgen.families.sheet_flexure import SheetFlexure
 from scadgen.families.side_cones import SideCones
 from scadgen.families.snap_catch import SnapCatch
 from scadgen.findings.finding import Finding
 from scadgen.product.bodies import Plate
 from scadgen.product.building import mechanism
 from scadgen.product.giving import rooms
-from scadgen.product.model import Product, ProductCatch, ProductJoint
-from tests.product.support import tray
+from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
+from tests.product.support import Given, tray
 
 #: A hinge that clicks, and what is as long without.
 CLICKS = {"detent_at": 85, "detent_arm": 30, "leaf_length": 32, "facets": 16}
@@ -115,3 +116,33 @@ def test_where_it_is_welded_the_finding_tells_the_place_on_the_bed() -> None:
     assert one.place is not None
     low, high = (mechanism(product).body("lid").solid.bounding_box()[k : k + 3] for k in (0, 3))
     assert all(a <= x <= b for a, x, b in zip(low, one.place.point, high, strict=True))
+
+
+@pytest.mark.parametrize(("reach", "good"), [(110.0, False), (5.0, True)])
+def test_what_lies_across_a_sheet_that_bends_is_found(reach: float, good: bool) -> None:
+    """A third plate, which hangs on the first beside it, has an arm that ends on the sheet."""
+    plate = Plate(length=60, width=40, height=2.4)
+    sheet = ProductJoint(
+        family=SheetFlexure,
+        fixed="one",
+        moving="two",
+        moving_edge="front",
+        values={"web_length": 20},
+    )
+    beside = replace(
+        sheet,
+        moving="three",
+        place=Place(x=-44, y=0, way=180),
+        moving_place=Place(x=34, y=0, way=180),
+        values={"web_length": 20, "sheet_width": 30},
+    )
+    base = Plate(length=40, width=76, height=2.4).solid
+    arm = Plate(length=reach, width=4, height=2.4).solid.translate((20 + reach / 2, 33, 0))
+    product = Product(
+        name="three",
+        bodies={"one": plate, "two": plate, "three": Given(given=base + arm)},
+        joints={"first": sheet, "second": beside},
+        layer_heights=(0.2,),
+        order=(),
+    )
+    assert _passed(product) == {"first": [good], "second": [True]}

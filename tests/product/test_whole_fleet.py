@@ -2,29 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import ClassVar
+from dataclasses import replace
 
 import pytest
 from manifold3d import Manifold
 
-from scadgen.product.bodies import Form, Plate
+from scadgen.product.bodies import Plate
 from scadgen.product.proving import check_product
 from scadgen.proof.fleet.population import Shares
-from tests.product.support import book, box, chain, named
-
-
-@dataclass(frozen=True, kw_only=True)
-class Given(Form):
-    """A body of any shape."""
-
-    word: ClassVar[str] = "given"
-
-    given: Manifold
-
-    @property
-    def solid(self) -> Manifold:
-        return self.given
+from tests.product.support import Given, book, box, chain, named
 
 
 def mushroom(height: float) -> Manifold:
