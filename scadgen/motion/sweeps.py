@@ -34,11 +34,15 @@ class Sweeps:
     end: Array
 
     @classmethod
-    def of(cls, solids: Sequence[Manifold], axis: Axis) -> Sweeps:
-        """The boxes around solids, none of which is empty."""
+    def of(cls, solids: Sequence[Manifold], axis: Axis, apart: float = 0.0) -> Sweeps:
+        """The boxes around solids, none of which is empty.
+
+        ``apart``: two that come no nearer than this count as clear, mm.
+        """
         import numpy as np
 
         boxes = np.array([solid.bounding_box() for solid in solids]).reshape(-1, 2, 3)
+        boxes += apart / 2 * np.array([[-1.0], [1.0]])
         corners = np.stack([boxes[:, k, range(3)] for k in itertools.product((0, 1), repeat=3)], 1)
         seen = (corners - np.array(axis.origin)) @ np.array(axis.frame).T
         flat = seen[..., :2]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -12,10 +12,12 @@ from scadgen.findings.on_motion import (
     LEAST_GAP,
     LEAST_TURN,
     REACHED,
+    ROUNDING,
     SEARCHED,
     certainty,
     unsure_within,
 )
+from scadgen.mechanism.turn import Turn
 
 if TYPE_CHECKING:
     from scadgen.mechanism.joint import Case, Joint, JointProof
@@ -118,9 +120,10 @@ def _ordered(pair: tuple[Piece, Piece], carried: frozenset[str]) -> tuple[Piece,
 
 
 def _swings(
-    axis: Axis, pairs: Sequence[tuple[Piece, Piece]], free: tuple[float, float]
+    joint: Joint, axis: Axis, pairs: Sequence[tuple[Piece, Piece]], free: tuple[float, float]
 ) -> dict[int, Swing]:
-    """How far those of the pairs turn, by number, that may meet before others do.
+    """How far those of the pairs turn, by number, that may meet before others do, and how near
+    they come away from the ends of the turn.
 
     free: how far it is free without them, degrees. Those are tried first whose boxes meet first:
     of many bodies in a row few are left to be tried.
@@ -133,14 +136,16 @@ def _swings(
     pieces = list({id(piece): piece for pair in pairs for piece in pair}.values())
     number = {id(piece): k for k, piece in enumerate(pieces)}
     still, moving = np.array([[number[id(piece)] for piece in pair] for pair in pairs]).T
-    down, up = map(np.degrees, Sweeps.of([p.solid for p in pieces], axis).free(still, moving))
+    solids = [piece.solid for piece in pieces]
+    down, up = map(np.degrees, Sweeps.of(solids, axis, LEAST_GAP).free(still, moving))
     found: dict[int, Swing] = {}
+    within = (joint.within() if isinstance(joint, Turn) else None) or (0.0, 0.0)
     low, high = free
     for k in map(int, np.argsort(np.minimum(down, up), kind="stable")):
         if down[k] > -low and up[k] > high:
             continue
         one, other = pairs[k]
-        found[k] = swing(one.solid, other.solid, axis, within=(0.0, 0.0))
+        found[k] = swing(one.solid, other.solid, axis, within=within, aim=LEAST_GAP)
         low, high = max(low, found[k].low), min(high, found[k].high)
     return found
 
@@ -157,7 +162,7 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
 
         return passing(name, joint, pairs)
     low, high, met, unsure = turn.low, turn.high, None, turn.unsure
-    swings = _swings(joint.axis, pairs, (low, high))
+    swings = _swings(joint, joint.axis, pairs, (low, high))
     for k in sorted(swings):
         (still, moving), found = pairs[k], swings[k]
         for end, further in ((found.low, found.low < low), (found.high, found.high > high)):
@@ -175,6 +180,7 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
         good = low <= asked[0] + REACHED and high >= asked[1] - REACHED
     span = asked or (low, high)
     good = good and not unsure_within(unsure, span)
+    near = _grazing(pairs, swings) if good else ""
     told, start = joint.asked_told, joint.printed_at
     wanted = f"{told[0]:g} to {told[1]:g} deg are asked" if told else "none is asked"
     place = met[1] if met else None
@@ -182,4 +188,16 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
     open_ = [(a + start, b + start) for a, b in unsure_within(unsure, span)]
     free = f"free from {low + start:.1f} to {high + start:.1f} deg, {certainty(open_)}"
     words = f"with all other joints at rest, {free}; {wanted}.{how}"
-    return Finding(name, good, words, place=place)
+    return Finding(name, good and not near, words + near, place=place)
+
+
+def _grazing(pairs: Sequence[tuple[Piece, Piece]], swings: Mapping[int, Swing]) -> str:
+    """Which of the pairs pass each other too near, in words; empty where none does."""
+    k = min(swings, key=lambda k: swings[k].gap, default=None)
+    if k is None or swings[k].gap >= LEAST_GAP - ROUNDING:
+        return ""
+    (still, moving), found = pairs[k], swings[k]
+    return (
+        f" {moving.title} passes {still.title} by {found.gap:.3f} mm, nearest at "
+        f"{found.gap_at:.0f} deg; less than {LEAST_GAP:g} mm is as good as met."
+    )

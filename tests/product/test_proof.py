@@ -178,6 +178,18 @@ def test_a_joint_is_not_turned_further_with_others_than_alone() -> None:
         check_product(replace(chain(3), joints=joints))
 
 
+@pytest.mark.parametrize(("gap", "good"), [(0.02, False), (0.3, True)])
+def test_what_passes_another_body_too_near_is_as_good_as_met(gap: float, good: bool) -> None:
+    """A flap that is longer than its base passes a post beside that."""
+    made = chain(2)
+    base, flap = Plate(length=30, width=16, height=4), Plate(length=40, width=16, height=4)
+    post = Plate(length=6, width=6, height=24, at=(20 + 3 + gap, -1), loose=True)
+    product = replace(made, bodies={"link_1": base, "link_2": flap, "post": post})
+    found = named(check_product(product), "link 1 and link 2: turn beside the others")
+    assert found.passed is good
+    assert ("link 2 passes post by 0.020 mm" in found.words) is not good
+
+
 def test_two_hinges_of_one_lid_are_one_angle() -> None:
     made = box(length=20)
     (joint,) = made.joints.values()
