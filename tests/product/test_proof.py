@@ -183,7 +183,7 @@ def test_what_passes_another_body_too_near_is_as_good_as_met(gap: float, good: b
     """A flap that is longer than its base passes a post beside that."""
     made = chain(2)
     base, flap = Plate(length=30, width=16, height=4), Plate(length=40, width=16, height=4)
-    post = Plate(length=6, width=6, height=24, at=(20 + 3 + gap, 13), loose=True)
+    post = Plate(length=6, width=6, height=24, at=(20 + 3 + gap, 15.5), loose=True)
     product = replace(made, bodies={"link_1": base, "link_2": flap, "post": post})
     found = named(check_product(product), "link 1 and link 2: turn beside the others")
     assert found.passed is good
