@@ -32,7 +32,7 @@ def shut(fixed: Manifold, moving: Manifold, clearance: float, at: float) -> Find
     from scadgen.motion.contact import gap_between, overlap
 
     shared = overlap(fixed, moving)
-    gap = 0.0 if shared else gap_between(fixed, moving, 2.0)
+    gap = 0.0 if shared else gap_between(fixed, moving, 2.0, clearance)
     words = f"{gap:.3f} mm at {at:g} deg, the arm straight; the clearance is {clearance:g} mm."
     good = gap >= clearance - ROUNDING
     return Finding("gap when shut", good, words, measured=gap, needed=clearance, unit="mm")

@@ -118,11 +118,11 @@ class Detent:
         for number, spring in enumerate(self.springs, 1):
             bumps, nose = spring.bumps(), spring.nose()
             passing = _near(rest, bumps, axis)
-            near = gap_between(bumps, passing, AMPLE * gap)
+            near = gap_between(bumps, passing, AMPLE * gap, gap)
             beside = Apart(overlap=overlap(bumps, passing), gap=near)
             past = swing(bumps, passing, axis, within=asked or (0.0, end), aim=gap, still=beside)
             yield on_detent.clear(number, past, (0.0, end), gap)
-            near = gap_between(bumps, nose, on_detent.SEARCHED)
+            near = gap_between(bumps, nose, on_detent.SEARCHED, gap)
             still = Apart(overlap=overlap(bumps, nose), gap=near)
             first = swing(bumps, nose, axis, within=(0.0, 0.0), still=still)
             yield on_detent.free_before(number, first, still.gap, self.meets, gap)
@@ -138,7 +138,7 @@ class Detent:
         bumps, nose = spring.bumps(), spring.nose()
         for at in self.at:
             seat = axis.turn(nose, at)
-            near = gap_between(bumps, seat, on_detent.SEARCHED)
+            near = gap_between(bumps, seat, on_detent.SEARCHED, on_detent.ALIKE)
             yield on_detent.seated(number, overlap(bumps, seat), near, at)
         there = [axis.turn(nose, at + side * self.step) for at in self.at for side in (-1, 1)]
         given: list[float] = []

@@ -144,7 +144,8 @@ class Turn(Joint):
         for contact in whole.meant(self.pair):
             beside = beside - contact.room()
         case.tell("swing")
-        still, aim = rest(beside, moving), least_allowed(self.clearance, self.grain)
+        aim = least_allowed(self.clearance, self.grain)
+        still = rest(beside, moving, about=aim)
         turn = swing(beside, moving, self.about, within=self.within(), aim=aim, still=still)
         findings = tuple(self._findings(whole, beside, still, turn, case))
         return JointProof(self, findings, turn, still.gap if beside is fixed else None)

@@ -23,6 +23,8 @@ GRAZE = 0.05
 
 #: As far away, mm, as most bodies of a hinge are from each other.
 NEAR = 0.5
+#: How much farther, mm, is looked than bodies are said to be apart.
+BEYOND = 0.01
 
 
 def overlap(a: Manifold, b: Manifold) -> float:
@@ -35,13 +37,15 @@ def meet(a: Manifold, b: Manifold) -> bool:
     return overlap(a, b) > TOUCHING
 
 
-def gap_between(a: Manifold, b: Manifold, search: float) -> float:
+def gap_between(a: Manifold, b: Manifold, search: float, about: float = NEAR) -> float:
     """The smallest distance between two solids, mm, looked for up to ``search``; 0 where they meet.
 
-    A wide search tries many pairs of triangles, and most bodies are near: it is looked there first.
+    A wide search tries many more pairs of triangles: it is looked first no farther than ``about``
+    so far (mm), as the two may well be apart.
     """
-    found = float(a.min_gap(b, min(search, NEAR)))
-    return found if found < min(search, NEAR) or search <= NEAR else float(a.min_gap(b, search))
+    first = about + BEYOND
+    found = float(a.min_gap(b, min(search, first)))
+    return found if found < first or search <= first else float(a.min_gap(b, search))
 
 
 def clear(a: Manifold, b: Manifold) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scadgen.motion.contact import TOUCHING, gap_between, overlap
+from scadgen.motion.contact import NEAR, TOUCHING, gap_between, overlap
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -50,13 +50,18 @@ class Rest(Apart):
     moving: Soundness
 
 
-def rest(fixed: Manifold, moving: Manifold, *, search: float = 2.0) -> Rest:
-    """Measure two bodies as they stand; `search` (mm, above 0) is the widest gap looked for."""
+def rest(
+    fixed: Manifold, moving: Manifold, *, search: float = 2.0, about: float = NEAR
+) -> Rest:
+    """Measure two bodies as they stand; `search` (mm, above 0) is the widest gap looked for.
+
+    about: what the gap may well be, mm: it takes less time where it is no wider.
+    """
     return Rest(
         fixed=body(fixed),
         moving=body(moving),
         overlap=overlap(fixed, moving),
-        gap=gap_between(fixed, moving, search),
+        gap=gap_between(fixed, moving, search, about),
     )
 
 

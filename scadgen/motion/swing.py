@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from scadgen.motion.contact import TOUCHING, gap_between, meet
+from scadgen.motion.contact import NEAR, TOUCHING, gap_between, meet
 
 if TYPE_CHECKING:
     import numpy as np
@@ -98,7 +98,7 @@ def swing(
     """
     if meet(fixed, moving) if still is None else still.overlap > TOUCHING:
         return Swing(0.0, 0.0, True, True, (0.0, 0.0), 0.0, 0.0, True)
-    rest = gap_between(fixed, moving, SEARCH) if still is None else still.gap
+    rest = gap_between(fixed, moving, SEARCH, aim or NEAR) if still is None else still.gap
     return _Turn(fixed, moving, axis, rest).swing(limit, within, aim)
 
 
@@ -157,7 +157,8 @@ class _Turn:
         at = min(max(0.0, within[0]), within[1])
         known = self.rest
         if at:
-            known = gap_between(self.fixed, self.axis.turn(self.moving, at), SEARCH)
+            there = self.axis.turn(self.moving, at)
+            known = gap_between(self.fixed, there, SEARCH, aim or NEAR)
         if within[0] == within[1]:
             return known, known, at
         start = Least(known, known, at)

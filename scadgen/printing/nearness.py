@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from scadgen.motion.contact import overlap
+from scadgen.motion.contact import NEAR, gap_between, overlap
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -37,12 +37,12 @@ class Nearness:
     one: Manifold
     other: Manifold
     gap: float | None = None
-    _landings: dict[float, float] = field(default_factory=dict, repr=False)
+    _landings: dict[float, tuple[float, float]] = field(default_factory=dict, repr=False)
 
     @cached_property
     def beside(self) -> float:
         """Smallest distance in any level plane, mm, up to `BESIDE`."""
-        return _gap(_stretched(self.one), _stretched(self.other), BESIDE)
+        return _gap(_stretched(self.one), _stretched(self.other), BESIDE, self.gap)
 
     @cached_property
     def vertical(self) -> float:
@@ -58,18 +58,22 @@ class Nearness:
             return min(self.gap, search)
         return _gap(self.one, self.other, search) if search else 0.0
 
-    def landing(self, height: float) -> float:
+    def landing(self, height: float, within: float = BESIDE) -> float:
         """Smallest level distance between one body and the other a layer (mm) below it, mm.
 
-        0 where a layer of one could be laid right on a layer of the other. Up to `BESIDE`.
+        0 where a layer of one could be laid right on a layer of the other. Up to ``within``, which
+        is up to `BESIDE`: less takes less time.
         """
-        if height not in self._landings:
-            other, least = _stretched(self.other), BESIDE
+        if self.landing_least(height) >= within:
+            return within
+        known, looked = self._landings.get(height, (BESIDE, 0.0))
+        if known >= looked < within:
+            other, least = _stretched(self.other), within
             for dz in (-height, height):
                 if least:
                     least = _gap(_stretched(self.one.translate((0, 0, dz))), other, least)
-            self._landings[height] = least
-        return self._landings[height]
+            known, looked = self._landings[height] = least, within
+        return min(known, within)
 
     def landing_least(self, height: float) -> float:
         """What `landing` is never less than, mm: two points so far apart in height and no nearer
@@ -82,7 +86,7 @@ class Nearness:
         """Whether a layer of one may come as near (mm) to a layer of the other below it."""
         if not may_come(self.landing_least(height), within):
             return False
-        return may_come(self.landing(height), within)
+        return may_come(self.landing(height, min(within + 2 * ROUNDING, BESIDE)), within)
 
 
 def may_come(distance: float, within: float) -> bool:
@@ -94,8 +98,8 @@ def _stretched(body: Manifold) -> Manifold:
     return body.scale((1.0, 1.0, STRETCH))
 
 
-def _gap(one: Manifold, other: Manifold, search: float) -> float:
-    gap: float = one.min_gap(other, search)
+def _gap(one: Manifold, other: Manifold, search: float, about: float | None = None) -> float:
+    gap = gap_between(one, other, search, about or NEAR)
     if gap > 0 and (_around(one, other) or _around(other, one)) and overlap(one, other) > 0:
         return 0.0  # one lies wholly inside the other: their surfaces are apart
     return gap

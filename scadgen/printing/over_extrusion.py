@@ -27,7 +27,8 @@ class Margin:
     over: the largest over-extrusion per side that is sure not to join the bodies, mm; negative by
         how much too near they are drawn, and 0 where a layer could be laid right on the other body.
     beside, landing: smallest distance between the bodies in one layer and from a layer of one to
-        the layer of the other below it, mm; the smaller room of the two decides.
+        the layer of the other below it, mm, no farther looked for than beside; the smaller room of
+        the two decides.
     whole: whether there is more margin than was looked for, so that `over` means "at least this".
     """
 
@@ -59,14 +60,15 @@ def least_margin(made: Cuts, heights: Sequence[float], *, touch: float = TOUCH) 
             continue
         near, height = every[k]
         sure = near.landing_least(height) >= near.beside - touch
-        room = bounds[k] if sure else _room(near.beside, near.landing(height), touch)
+        room = bounds[k] if sure else _room(near.beside, near.landing(height, near.beside), touch)
         least, first = min((least, first), (room, k))
     return _margin(*every[first], touch)
 
 
 def _margin(near: Nearness, height: float, touch: float) -> Margin:
-    over = _room(near.beside, near.landing(height), touch)
-    return Margin(height, over, near.beside, near.landing(height), over >= (BESIDE - touch) / 2)
+    landing = near.landing(height, near.beside)
+    over = _room(near.beside, landing, touch)
+    return Margin(height, over, near.beside, landing, over >= (BESIDE - touch) / 2)
 
 
 def _room(beside: float, landing: float, touch: float) -> float:
