@@ -50,9 +50,7 @@ class Rest(Apart):
     moving: Soundness
 
 
-def rest(
-    fixed: Manifold, moving: Manifold, *, search: float = 2.0, about: float = NEAR
-) -> Rest:
+def rest(fixed: Manifold, moving: Manifold, *, search: float = 2.0, about: float = NEAR) -> Rest:
     """Measure two bodies as they stand; `search` (mm, above 0) is the widest gap looked for.
 
     about: what the gap may well be, mm: it takes less time where it is no wider.
