@@ -15,7 +15,9 @@ if TYPE_CHECKING:
 ROUNDING = 1e-9
 #: Turn that stands for "for ever", radians.
 EVER = 100.0
-_NEXT = (1, 2, 0)
+_NEXT = [1, 2, 0]
+#: Of what is equally near, what counts first: edge by edge of the fixed one, with its corner.
+_ORDER = [0, 1, 2, 9, 12, 3, 4, 5, 10, 13, 6, 7, 8, 11, 14]
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,16 +67,21 @@ class Pairs:
         import numpy as np
 
         a, b = self.fixed, self.turned(angle)
-        best = _Best(a.shape[2])
-        for k in range(3):
-            for m in range(3):
-                best.look(*_edges(a[k], a[_NEXT[k]], b[m], b[_NEXT[m]]))
-            best.look(*_face(a[k], b))
-            square, foot, corner = _face(b[k], a)
-            best.look(square, corner, foot)
-        gap = np.sqrt(best.square)
-        way = (best.one - best.other) / np.where(gap > 0, gap, np.inf)
-        return Near(best.one, best.other, gap, way)
+        corners, others = a.transpose(1, 0, 2), b.transpose(1, 0, 2)
+        # Each edge of one beside each of the other, then each corner of either before the other.
+        ends = [np.repeat(each, 3, axis=1) for each in (corners, corners[:, _NEXT])]
+        other_ends = [np.tile(each, (1, 3, 1)) for each in (others, others[:, _NEXT])]
+        edges = _edges(*ends, *other_ends)
+        here = _face(corners, b[:, :, None])
+        square, corner, foot = _face(others, a[:, :, None])
+        squares, one, other = (
+            np.concatenate(found, axis=-2)
+            for found in zip(edges, here, (square, foot, corner), strict=True)
+        )
+        best = np.take(_ORDER, squares[_ORDER].argmin(axis=0)), np.arange(len(self))
+        one, other, gap = one[:, *best], other[:, *best], np.sqrt(squares[best])
+        way = (one - other) / np.where(gap > 0, gap, np.inf)
+        return Near(one, other, gap, way)
 
     def middle_way(self, angle: Array) -> Array:
         """The way from the middle of the turned triangle to that of the fixed one, length 1."""
@@ -144,24 +151,6 @@ def _until(room: Array, reach: Array, place: Array) -> Array:
     turn = np.where(start < inside, 0.0, turn)  # it is not parted as it stands
     turn = np.where(share >= 1, EVER, np.where(share <= -1, 0.0, np.maximum(turn, 0.0)))
     return np.asarray(turn.min(0))
-
-
-class _Best:
-    """The nearest points found so far."""
-
-    def __init__(self, count: int) -> None:
-        import numpy as np
-
-        self.square = np.full(count, np.inf)
-        self.one, self.other = np.zeros((3, count)), np.zeros((3, count))
-
-    def look(self, square: Array, one: Array, other: Array) -> None:
-        import numpy as np
-
-        nearer = square < self.square
-        self.square = np.where(nearer, square, self.square)
-        self.one = np.where(nearer, one, self.one)
-        self.other = np.where(nearer, other, self.other)
 
 
 def _dot(a: Array, b: Array) -> Array:
