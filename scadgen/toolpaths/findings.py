@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from scadgen.findings.finding import Finding, Place, Verdict
 from scadgen.findings.on_printing import SURE_OVER
-from scadgen.toolpaths.assumptions import assumptions
+from scadgen.toolpaths.assumptions import SAME, assumptions
 from scadgen.toolpaths.fit import Misfit
 from scadgen.toolpaths.welds import SEARCHED, Weld
 
@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 SENT = "are where plastic is sent, not where it flows"
 #: By how much less than reckoned a section may be filled.
 LESS = 0.1
+#: By so much, as a share, more or less plastic may be sent than lines take (assumed): a multiplier
+#: that suits a filament.
+OFF = 0.15
 #: Most bodies that are told one by one.
 TOLD = 6
 
@@ -28,7 +31,7 @@ def verdict_on(found: Followed, name: str, job: Job | None = None) -> Verdict:
     findings = [_bodies(found)]
     if found.links:
         findings += [*_apart(found), _bed(found), _lost(found), _beside(found)]
-    findings.append(_air(found))
+    findings += [_air(found), *_sent(found)]
     if job is not None:
         findings += [*_filled(found, job), *assumptions(found, job)]
     return Verdict(name, tuple(findings))
@@ -141,6 +144,9 @@ def _bed(found: Followed) -> Finding:
 def _lost(found: Followed) -> Finding:
     assert found.links
     lost = [one for one in found.misfits if one.lost]
+    short = _short(found)
+    if short:
+        return Finding("walls are there", False, short, change="write all of the file again")
     if not lost:
         return Finding("walls are there", True, "every outline of the model has its plastic.")
     worst = max(lost, key=lambda one: one.area)
@@ -151,6 +157,35 @@ def _lost(found: Followed) -> Finding:
     )
     change = "narrower lines, or let the slicer print thin walls"
     return _misfitting("walls are there", words, worst, change)
+
+
+def _short(found: Followed) -> str:
+    """That the file ends below the top of the model, in words; empty where it does not.
+
+    A layer is laid where its middle lies within the model.
+    """
+    assert found.links
+    top, last = max(solid.bounding_box()[5] for solid in found.links.solids), found.shown.top
+    layer = max((found.shown.first, *found.shown.layer_heights))
+    if top - last <= layer / 2 + SAME:
+        return ""
+    return f"the last layer ends at z = {last:.4g} mm, and the model is {top:.4g} mm high."
+
+
+def _sent(found: Followed) -> Iterator[Finding]:
+    """Whether as much plastic is sent as lines take that are as wide as the file tells."""
+    sent, takes = found.shown.sent
+    if not takes:
+        return
+    share = sent / takes
+    good = abs(share - 1) <= OFF
+    yield Finding(
+        "plastic that is sent",
+        good,
+        f"{100 * share:.0f} % of what lines take that are as wide as the file tells; all else here "
+        f"is of such lines, give or take {100 * OFF:.0f} % (assumed).",
+        change="" if good else "an extrusion multiplier near 1, and the filament's own diameter",
+    )
 
 
 def _beside(found: Followed) -> Finding:

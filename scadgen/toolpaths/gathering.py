@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 #: A line shorter than this, mm, is as wide as its run on average: its volume is rounded.
 SHORT = 1.0
+#: By so much of its height a line with round sides is less than a rectangle.
+SIDES = 1 - math.pi / 4
 #: Widths in a file that tells none are told to so much, mm.
 GRAIN = 0.005
 
@@ -117,17 +119,18 @@ class Gathered:
             height = np.where(thread, np.sqrt(4 * section / math.pi), height)
             reckoned = np.where(thread, height, self._wide(section, height))
             width = np.where(width > 0, width, reckoned)
+        lengths = np.hypot(*(end - start).T)
+        told_so = (told[:, 0] > 0) & (volume > 0)
+        takes = lengths * (width - (0 if self.rectangular else height * SIDES)) * height
+        sent = float(volume[told_so].sum()), float(takes[told_so].sum())
         self.below = self.z
-        return Laid(self.z, start, end, width, height, role, path, source)
+        return Laid(self.z, start, end, width, height, role, path, source, sent)
 
     def _wide(self, section: Array, height: Array) -> Array:
         """Width of a line from its section (mm2) and height: with round sides, or a rectangle."""
         import numpy as np
 
-        if self.rectangular:
-            wide = section / height
-        else:
-            wide = section / height + height * (1 - math.pi / 4)
+        wide = section / height + (0 if self.rectangular else height * SIDES)
         return np.asarray(np.maximum(np.round(wide / GRAIN), 1) * GRAIN)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 #: Lines of one height are of the layer if they are so much of its length.
 SOME = 0.05
+#: What is told of each line.
+COLUMNS = ("start", "end", "width", "height", "role", "path", "source")
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,7 +25,8 @@ class Laid:
 
     start, end: (n, 2), mm. width, height: (n), mm; the line reaches from z - height to z.
     role: (n), numbers of ``Role``. path: (n), the unbroken run that a line belongs to.
-    source: (n), its line in the file, counted from 1.
+    source: (n), its line in the file, counted from 1. sent: plastic that is sent for the lines
+    whose widths comments tell, and what so wide lines take, mm3; 0 where nothing tells of it.
     """
 
     z: float
@@ -34,11 +37,11 @@ class Laid:
     role: Array
     path: Array
     source: Array
+    sent: tuple[float, float] = (0.0, 0.0)
 
     def only(self, which: Array) -> Laid:
         """Some of the lines, by a mask or by places."""
-        columns = (self.start, self.end, self.width, self.height, self.role, self.path, self.source)
-        return Laid(self.z, *(column[which] for column in columns))
+        return replace(self, **{name: getattr(self, name)[which] for name in COLUMNS})
 
     @property
     def printed(self) -> Laid:

@@ -1,7 +1,7 @@
 """G-code read as layers of lines, one layer at a time.
 
-RepRap, Marlin and Klipper: G0 to G3, G20, G21, G90 to G92, M82, M83, M200, T; other words move
-nothing. Source: RepRap wiki "G-code" and Marlin's documentation (from memory).
+RepRap, Marlin and Klipper: G0 to G3, G20, G21, G90 to G92, M82, M83, M200, M221, T; others that
+move are refused. Source: RepRap wiki "G-code" and Marlin's documentation (from memory).
 """
 
 from __future__ import annotations
@@ -25,6 +25,8 @@ INCH = 25.4
 LEVEL = 1e-4
 #: What is laid below this, mm, may be a line that cleans the nozzle before the print starts lower.
 PURGED = 1.0
+#: Commands that lay curves, or move as another place or system has it.
+UNFOLLOWED = ("G5", "G6", "G53", "G55", "G56", "G57", "G58", "G59", "G61")
 #: Layers that a program may count and then leave out, as nothing in them is as wide as a line.
 EMPTY = 1
 _WORD = re.compile(rb"([A-Za-z])\s*([-+]?(?:\d+\.?\d*|\.\d+))")
@@ -57,6 +59,7 @@ class _Reader:
     relative_e: bool = False
     tool: int = 0
     volumetric: bool = False
+    flow: float = 1.0
     seen: int = 0  # layers that comments count
     line: int = 0
 
@@ -197,7 +200,7 @@ class _Reader:
         return done
 
     def _volume_of_e(self) -> float:
-        return 1.0 if self.volumetric else self._section or 0.0
+        return self.flow * (1.0 if self.volumetric else self._section or 0.0)
 
     def _comment(self, raw: bytes) -> None:
         if raw[:6] == b";TYPE:" or raw[:10] == b"; FEATURE:":
@@ -283,6 +286,11 @@ class _Reader:
             self.at = [0.0 if axis in axes else old for axis, old in enumerate(self.at)]
         elif command == "M200":
             self.volumetric = words.get("D", 1.0) > 0
+        elif command == "M221":
+            self.flow = words.get("S", 100 * self.flow) / 100
+        elif command in UNFOLLOWED:
+            why = "curves, and moves in another system, are not followed"
+            raise JobError(f"{self.path}: line {self.line}: {command}; {why}.")
         elif command[0] == "T":
             self.tool = int(command[1:])
             self._section = self._filament_section()

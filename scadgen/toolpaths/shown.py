@@ -18,12 +18,14 @@ MOST = 1 << 20
 class Shown:
     """Lengths (mm) by height of layer, and by role and width of line.
 
-    first: height of the first layer, mm. layers: how many there are. top: mm.
+    first: height of the first layer, mm. layers: how many there are. top: mm. sent: plastic that
+    lines are sent, and what they take as they are told, mm3.
     """
 
     first: float = 0.0
     layers: int = 0
     top: float = 0.0
+    sent: tuple[float, float] = (0.0, 0.0)
     heights: dict[int, float] = field(default_factory=lambda: defaultdict(float))
     widths: dict[tuple[Role, int], float] = field(default_factory=lambda: defaultdict(float))
 
@@ -39,6 +41,7 @@ class Shown:
         else:
             self.heights[round(laid.printed.usual_height / STEP)] += float(lengths.sum())
         self.layers, self.top = self.layers + 1, laid.z
+        self.sent = self.sent[0] + laid.sent[0], self.sent[1] + laid.sent[1]
         steps = np.round(laid.width / STEP).astype(int)
         keys, which = np.unique(laid.role * MOST + steps, return_inverse=True)
         sums = np.bincount(which, lengths)

@@ -11,11 +11,12 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from manifold3d import Manifold
 
 from scadgen.findings.finding import Finding, Verdict
 from scadgen.jobs.job import read_job
 from scadgen.toolpaths.assumptions import assumptions
-from scadgen.toolpaths.findings import _air, _apart, _bed, _beside, _bodies, _filled, _lost
+from scadgen.toolpaths.findings import _air, _apart, _bed, _beside, _bodies, _filled, _lost, _sent
 from scadgen.toolpaths.roles import Role
 from scadgen.toolpaths.solid import least
 
@@ -29,7 +30,8 @@ LINE, HEIGHT = JOB.hinge.line_width, max(JOB.layer_heights)
 def followed(**found: Any) -> Any:
     """A file of two links, sound but for what is given."""
     sound: dict[str, Any] = {
-        "links": SimpleNamespace(names=("fixed", "moving")),
+        "links": SimpleNamespace(names=("fixed", "moving"), solids=(Manifold.cube((9, 9, 3)),)),
+        "shown": SimpleNamespace(first=0.2, layer_heights=[0.2], top=2.9, sent=(1.0, 1.0)),
         "lumps": [LUMP, LUMP],
         "lumps_of": [{0}, {1}],
         "welds": [],
@@ -84,6 +86,14 @@ def test_plastic_that_lacks_or_is_too_much_fails(
     misfit = SimpleNamespace(lost=lost, area=0.5, link=0, **AT)
     assert judge(followed()).passed
     assert not judge(followed(misfits=[misfit])).passed
+
+
+def test_a_file_that_ends_early_or_sends_too_little_fails() -> None:
+    usual = vars(followed().shown)
+    early, thin = (SimpleNamespace(**usual | more) for more in ({"top": 2.8}, {"sent": (0.8, 1.0)}))
+    assert not _lost(followed(shown=early)).passed
+    assert [one.passed for one in _sent(followed())] == [True]
+    assert [one.passed for one in _sent(followed(shown=thin))] == [False]
 
 
 def test_a_line_in_the_air_and_a_link_above_the_bed_fail() -> None:

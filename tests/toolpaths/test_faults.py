@@ -247,6 +247,34 @@ def test_a_link_that_is_not_on_the_bed_is_found(tmp_path: Path) -> None:
     assert found.on_bed[0] > 0
 
 
+@pytest.mark.parametrize(("layers", "good"), [(LAYERS, True), (LAYERS - 1, False), (8, False)])
+def test_a_file_that_ends_below_the_top_is_found(layers: int, good: bool, tmp_path: Path) -> None:
+    """All that is there is as drawn, and two bodies: it is not all."""
+    found = followed(tmp_path, _until(layers - 1))
+    assert failed(found) == (set() if good else {"walls are there"})
+    ends = f"the last layer ends at z = {level(layers - 1):.4g} mm, and the model is 2.4 mm high."
+    assert (finding(found, "walls are there").words == ends) is not good
+
+
+@pytest.mark.parametrize(
+    ("flow", "good"), [("", True), ("M221 S90", True), ("M221 S130", False), ("M221 S40", False)]
+)
+def test_more_or_less_plastic_than_lines_take_is_found(
+    flow: str, good: bool, tmp_path: Path
+) -> None:
+    dialect = Dialect(head=(flow,), tail=(f"; filament_diameter = {FILAMENT}",))
+    found = follow(dialect.write(tmp_path / "a.gcode", whole()), Asked(bars()))
+    share = float(flow.partition("S")[2] or 100)
+    assert failed(found) == (set() if good else {"plastic that is sent"})
+    assert finding(found, "plastic that is sent").words.startswith(f"{share:.0f} % of what lines")
+
+
+def test_of_plastic_nothing_is_said_where_widths_follow_from_it(tmp_path: Path) -> None:
+    dialect = Dialect(comments=False, tail=(f"; filament_diameter = {FILAMENT}",))
+    found = follow(dialect.write(tmp_path / "a.gcode", whole()), Asked(bars()))
+    assert "plastic that is sent" not in {one.name for one in verdict_on(found, "bars").findings}
+
+
 def test_the_same_faults_are_found_in_any_dialect(tmp_path: Path) -> None:
     across = Run(level(5), ((7.0, BROAD - 0.3), (7.0, BROAD + GAP + 0.3)), "Gap fill")
     runs = [*_until(5), across, *_after(5)]

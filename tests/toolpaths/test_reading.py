@@ -157,6 +157,7 @@ REFUSED = {
     "a vase": ("M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 Z.3 E1\n", "line 4 rises"),
     "no centre": ("M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG2 X9 E1\n", "line 4: an arc with neither"),
     "upright arcs": ("G18\n", "line 1: G18; arcs must lie level"),
+    "a curve": ("M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG5 X9 E1\n", "line 4: G5; curves"),
     "a width of nothing": (";WIDTH:0\n", "line 1: ;WIDTH:0; it must be above 0"),
     "one after another": (
         "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nG0 Z2\nG1 X0 E1\nG0 Z.2\nG1 X9 E1\n",
