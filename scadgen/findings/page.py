@@ -20,13 +20,16 @@ class Line(NamedTuple):
 def page(verdict: Verdict, *, failures_only: bool = False) -> Iterator[Line]:
     """The lines: the verdict, failed findings, marginal ones, those that passed, the figures.
 
-    ``failures_only`` leaves only what failed.
+    ``failures_only`` leaves only what failed, and of a verdict without failures why it is not
+    proven.
     """
     failed = [finding for finding in verdict.findings if not finding.passed]
     near = [finding for finding in verdict.findings if finding.marginal]
     passed = [finding for finding in verdict.findings if finding.passed and not finding.marginal]
     if failures_only:
         yield from (line for finding in failed for line in finding_lines(finding))
+        if not failed and not verdict.proven:
+            yield Line(summary(verdict), "near")
         return
     mood: Mood = "good" if verdict.proven else "near"
     yield Line(summary(verdict), "bad" if failed else mood)

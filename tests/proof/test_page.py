@@ -61,6 +61,15 @@ def test_in_a_hurry_only_failures_are_told() -> None:
     assert not any("near" in line.text for line in page(Verdict("x", (NEAR,)), failures_only=True))
 
 
+def test_in_a_hurry_it_is_told_why_nothing_failed_and_nothing_is_proven() -> None:
+    unsure = Finding("hold", True, "no way out was found.", leaves_open="is not certified")
+    (line,) = page(Verdict("x", (GOOD, unsure)), failures_only=True)
+    assert line.text == summary(Verdict("x", (GOOD, unsure)))
+    assert "passed, not proven: hold is not certified" in line.text
+    lines = list(page(Verdict("x", (BAD, unsure)), failures_only=True))
+    assert not any("passed" in line.text for line in lines)
+
+
 def test_as_data_every_finding_has_its_margin() -> None:
     found = Verdict("x", (GOOD, NEAR, PLAIN)).to_dict()
     assert [f["marginal"] for f in found["findings"]] == [False, True, False]

@@ -116,4 +116,5 @@ def _tell(options: argparse.Namespace, found: Inspection) -> None:
         return
     told = () if options.quiet else found.lines()
     say_all(options, (f"     {line}" for line in told))
-    print_verdict(options, found.verdict, failures_only=options.quiet)
+    if not (options.quiet and found.passed):  # no model is ever proven
+        print_verdict(options, found.verdict, failures_only=options.quiet)

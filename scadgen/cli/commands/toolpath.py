@@ -77,7 +77,7 @@ def run(options: argparse.Namespace) -> int:
         if options.json:
             facts = {"name": options.file.name} | verdict.to_dict() | _facts(found)
             print(json.dumps(facts, indent=2))
-        else:
+        elif not (options.quiet and verdict.passed):  # no file is ever proven
             print_verdict(options, verdict, failures_only=options.quiet)
     if not options.json:
         tell(options, written)
