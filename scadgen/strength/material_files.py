@@ -156,7 +156,7 @@ def _plastic(found: Mapping[str, Any]) -> Plastic:
     ranges = {name: found[name] for name in KINDS if found[name] is not None}
     strains = {band: found[key] for key, band in _PERMISSIBLE.items() if found[key] is not None}
     points = found["lasting"]
-    for key, words in (*_contradictions(ranges), *_rising(strains), *_growing(points)):
+    for key, words in (*_contradictions(ranges), *_rising(strains, ranges), *_growing(points)):
         raise JobError(f"{key}: {words}.", key)
     ranges["measured_across"] = ranges.pop("strength_across", None)
     texts = {key: found[key] for key in ("name", "note")}
@@ -205,8 +205,13 @@ def _growing(points: tuple[Lasting, ...]) -> Iterator[tuple[str, str]]:
                 )
 
 
-def _rising(strains: Mapping[str, float]) -> Iterator[tuple[str, str]]:
-    """Bands that are said to bear more than one of fewer bends."""
+def _rising(strains: Mapping[str, float], ranges: Mapping[str, Range]) -> Iterator[tuple[str, str]]:
+    """Bands that are said to bear more than one of fewer bends, or more than it breaks at."""
+    breaks = ranges["break_strain"].low
+    for band, strain in strains.items():
+        if strain > breaks:
+            words = f"{strain:g} % is more than the low end of break_strain, {breaks:g} %"
+            yield f"permissible.{band}", words
     for fewer, more in itertools.pairwise(strains):
         if strains[more] > strains[fewer]:
             yield f"permissible.{more}", f"more bends than {fewer} cannot bear more strain"

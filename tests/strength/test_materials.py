@@ -278,6 +278,7 @@ def test_a_makers_own_plastic_is_read(own: Path) -> None:
         ("[softening]", "[[color]]", "color", "no such key"),
         ('name = "My PETG"', 'name = " "', "name", "text in quotes"),
         ('name = "My PETG"', "", "name", "missing"),
+        ("once = 3.0", "once = 90", "permissible.once", "more than the low end of break_strain"),
         ("once = 3.0", "once = 0.5", "permissible.beyond", "cannot bear more strain"),
         ("once = 3.0", "twice = 3.0", "permissible.twice", "there are once, tens"),
         ("once = 3.0", "once = 0.003", "permissible.once", "it must be 0.02 to 500"),
