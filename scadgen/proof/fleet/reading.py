@@ -32,6 +32,8 @@ from scadgen.tables.reading import Key, load, read
 #: Largest error of a printer that is believed, mm: beyond it a file is likely to be in other units.
 LIMIT = 5.0
 
+#: How many of a fleet must make it, percent: what fewer than half manage is not called proven.
+NEEDED = Limits("%", 50, 100, CAREFUL.needed)
 #: Walls around each outline, and percent of infill, that a slicer can be told.
 WALLS, INFILL = Limits("", 1, 50, whole=True), Limits("%", 0, 100)
 #: Radius by which a slicer closes gaps, mm.
@@ -53,7 +55,7 @@ def load_population(path: str | Path) -> Population:
 def _keys() -> Iterator[Key]:
     name = Text('text on one line, as "my printer"', filled=True, one_line=True)
     yield Key("name", name, needed=True)
-    yield Key("needed", Number(Limits("%", 0, 100, CAREFUL.needed)))
+    yield Key("needed", Number(NEEDED))
     for table, usual in CAREFUL.spreads.items():
         least = 0.0 if table in ("first_layer_spread", "sag") else -LIMIT
         yield from _table(

@@ -89,7 +89,11 @@ BAD = {
     "no source": (GROWTH.replace("measured on one print", ""), "growth.source = .*assumed"),
     "needed": (
         'name = "a"\nneeded = 101',
-        "needed = 101 %; it must be 0 to 100 %. This works: 100",
+        "needed = 101 %; it must be 50 to 100 %. This works: 100",
+    ),
+    "none needed": (
+        'name = "a"\nneeded = 0',
+        "needed = 0 %; it must be 50 to 100 %. This works: 50",
     ),
     "thick layer": (
         'name = "a"\n[layer]\nheights = [9]\nweights = [1]\nsource = "b"',
