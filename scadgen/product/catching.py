@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from scadgen.hinge.family import bounds
 from scadgen.product.bodies import Worked
-from scadgen.product.fitting import STEP, Fitted, Spot, built, quarter
+from scadgen.product.fitting import SHUT, STEP, Fitted, Spot, built, quarter
 from scadgen.product.frames import Frame
 from scadgen.strength.duty import Duty
 from scadgen.tables.documents import JobError
@@ -41,6 +41,7 @@ def fit_catch(product: Product, name: str) -> Fitted:
     kept = {field: each for field, each in worked.items() if field not in catch.values}
     fitted = Fitted(name, joint, made, spots, quarter(made), held.off, kept)
     _refuse_another_height(lying, fitted, catch.on)
+    _refuse_ajar(held, catch.on, name)
     return fitted
 
 
@@ -53,6 +54,16 @@ def _axis(fitted: Fitted, on: str, name: str) -> Axis:
         words = "a catch closes on a hinge that lies, its axis along the sides of its bodies"
         raise JobError(f"{key} = {toml(on)}; {words}.", key)
     return placed
+
+
+def _refuse_ajar(fitted: Fitted, on: str, name: str) -> None:
+    """Raise JobError for a catch on what is not asked to turn until it is shut."""
+    _, far = fitted.own.asked_told or (0.0, 0.0)
+    if far < SHUT - SAME:
+        key = f"catches.{name}.on"
+        words = f"it is turned to {far:g} deg only, and a catch holds what is shut, at {SHUT:g} deg"
+        change = f"give the joint closes = true, or duty.angle = {SHUT:g}"
+        raise JobError(f"{key} = {toml(on)}; {words}; {change}.", key)
 
 
 def _refuse_another_height(lying: Axis, fitted: Fitted, on: str) -> None:

@@ -88,6 +88,14 @@ def ring() -> Product:
     return replace(made, joints={**made.joints, "pin_3": back})
 
 
+def ajar() -> Product:
+    """A catch on a lid of which nobody asks that it shuts."""
+    made = tea()
+    values = {"axis_height": 10, "backing": 6, "swing": 110}
+    hinge = replace(made.joints["hinge"], closes=False, values=values)
+    return replace(made, joints={"hinge": hinge})
+
+
 def two_places() -> Product:
     made = box()
     again = replace(made.joints["hinge"], moving_edge="front", closes=False)
@@ -148,6 +156,10 @@ def upright() -> Product:
                 ).caught
             ),
             "its axis is 10 mm high, and that of the catch 11 mm; give the joint closes = true",
+        ),
+        (
+            lambda: ajar().caught,
+            "it is turned to 110 deg only, and a catch holds what is shut, at 180 deg; give",
         ),
         (
             lambda: (
