@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import math
 import operator
 from collections.abc import Callable, Mapping
 from typing import Any
@@ -38,26 +39,22 @@ _EXACT = 15
 
 
 def _sin(degrees: Value) -> Value:
-    turn = np.mod(degrees, 360.0)
+    turn = degrees % 360.0
+    if not varies(turn):
+        exact = math.nan if turn % _EXACT else _SINES[int(turn / _EXACT) % len(_SINES)]
+        return np.sin(np.radians(turn)) if math.isnan(exact) else exact
     found = np.sin(np.radians(turn))
-    if not varies(found):
-        return found if turn % _EXACT else _exact(turn, found)
     steps = turn / _EXACT
     whole = steps == np.floor(steps)  # or so nearly that rounding hides it
     if whole.any():
         turn, smooth = turn[whole], found[whole]
-        found[whole] = np.where(turn % _EXACT == 0, _exact(turn, smooth), smooth)
+        exact = _SINES[steps[whole].astype(int) % len(_SINES)]
+        found[whole] = np.where((turn % _EXACT != 0) | np.isnan(exact), smooth, exact)
     return found
 
 
-def _exact(turn: Value, smooth: Value) -> Value:
-    """The sines of whole steps of 15 degrees."""
-    exact = _SINES[np.asarray(turn / _EXACT).astype(int) % len(_SINES)]
-    return np.where(np.isnan(exact), smooth, exact)
-
-
 def _cos(degrees: Value) -> Value:
-    return _sin(np.add(degrees, 90.0))
+    return _sin(degrees + 90.0)
 
 
 def _tan(degrees: Value) -> Value:
