@@ -175,7 +175,7 @@ async function draw() {
     if (!solids || design.data !== data) return;
     mark("solids");
     stage.show(solids);
-    mark("shown");
+    requestAnimationFrame(() => mark("shown")); // after the viewer has drawn
     if (stage.angle === 0) measure(solids);
   } catch (error) {
     noKernel(error);

@@ -175,9 +175,17 @@ class Viewer {
     this.camera.aspect = clientWidth / clientHeight;
     this.camera.updateProjectionMatrix();
     if (this.radius) this.from(this.away().normalize());
+    this.draw(); // at once: another size has wiped the canvas
   }
 
+  // Draws when the screen is painted next, once for all that asks for it until then.
   render() {
+    this.asked ??= requestAnimationFrame(() => this.draw());
+  }
+
+  draw() {
+    cancelAnimationFrame(this.asked);
+    this.asked = null;
     this.renderer.render(this.scene, this.camera);
   }
 }
