@@ -9,14 +9,16 @@ beyond; with variable widths PrusaSlicer stays within; CuraEngine 4.13 joins str
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from scadgen.printing.cuts import SLIVER, Cuts
 
 if TYPE_CHECKING:
+    import numpy
     from manifold3d import CrossSection
+
+    Array = numpy.ndarray[Any, Any]
 
 #: A piece narrower than so many lines is laid as one; if it is longer than so many, it is a strip.
 NARROW, LONG = 1.55, 2.0
@@ -32,10 +34,7 @@ def tips(made: Cuts, height: float, line: float, touch: float) -> Iterator[tuple
     if not line or not made.pairs:
         return
     for body, facing in enumerate(made.facing):
-        for z in sorted({round(float(top), 6) for top in facing.up[1]}):
-            k = math.ceil(z / height - 0.5) - 1  # the last layer whose middle is below the tip
-            if k < 1:
-                continue
+        for k in _last(facing.up[1], height):
             for bead in beads(made.section(body, k, height), line):
                 area = _met(made, body, (k, height), bead, touch)
                 if area > SLIVER:
@@ -43,6 +42,14 @@ def tips(made: Cuts, height: float, line: float, touch: float) -> Iterator[tuple
             area = _ends_met(made, body, (k, height), line)
             if area > SLIVER:
                 yield k, area
+
+
+def _last(tops: Array, height: float) -> list[int]:
+    """The last layers whose middles are below tips so high (mm), each once; none on the bed."""
+    import numpy as np
+
+    last = np.unique(np.ceil(np.round(tops, 6) / height - 0.5)).astype(int) - 1
+    return [int(k) for k in last[last >= 1]]
 
 
 def beads(section: CrossSection, line: float) -> Iterator[CrossSection]:
