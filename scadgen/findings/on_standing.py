@@ -23,7 +23,9 @@ Names = Callable[[int], str]
 
 def feet(made: Cuts, heights: Sequence[float], names: Names) -> Iterator[Finding]:
     """One finding for each body, at the first layer (mm) on which it stands worst."""
-    for found in zip(*(standing(made, height) for height in heights), strict=True):
+    bodies = range(len(made.bodies))  # of layers whose feet are the same, one is enough
+    distinct = {tuple(id(made.section(k, 0, height)) for k in bodies): height for height in heights}
+    for found in zip(*(standing(made, height) for height in distinct.values()), strict=True):
         lost = [each for each in found if each.area == 0]
         worst = lost[0] if lost else max(found, key=lambda each: each.pull)
         yield _footing(worst, f"footing of {names(worst.body)}")
