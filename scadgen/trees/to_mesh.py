@@ -182,8 +182,12 @@ def _real(node: Expr, numbers: Numbers) -> list[float]:
 def _rows(nodes: Sequence[Expr], numbers: Numbers) -> list[list[float]]:
     """The measures together, in each turn or once."""
     values = [_checked(numbers.value(node)) for node in nodes]
-    if any(map(varies, values)):
-        rows: list[list[float]] = np.stack(np.broadcast_arrays(*values), axis=-1).tolist()
+    turns = next((len(value) for value in values if varies(value)), None)
+    if turns is not None:
+        table = np.empty((turns, len(values)))
+        for k, value in enumerate(values):
+            table[:, k] = value
+        rows: list[list[float]] = table.tolist()
         return rows
     return [[float(value) for value in values]]
 
