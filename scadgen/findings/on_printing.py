@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from scadgen.findings.finding import Finding
 from scadgen.findings.on_standing import feet
@@ -15,6 +16,7 @@ from scadgen.printing.cuts import cuts as cuts_of
 from scadgen.printing.layers import TOUCH, Layers, layers
 from scadgen.printing.lines import LAID, LINE_WIDTH, thickest_layer
 from scadgen.printing.over_extrusion import Margin, least_margin
+from scadgen.printing.parted import ONE_LINE, Parted, parted
 from scadgen.printing.walls import Wall, thin_walls
 
 if TYPE_CHECKING:
@@ -23,8 +25,6 @@ if TYPE_CHECKING:
 Tell = Callable[[str], None]
 Names = Callable[[int], str]
 
-#: A wall down to this share of a line is still printed as one line (common practice, no source).
-ONE_LINE = 0.9
 #: Over-extrusion per side, mm, and air on the bed, mm, that leave no doubt (assumed).
 SURE_OVER, SURE_BED = 0.05, 0.1
 #: Clearance that is less than this share of what it must be is not named as a factor.
@@ -66,7 +66,8 @@ def printing(
         tell(f"layers of {height:g} mm")
         options = {"reach_angle": reach_angle, "touch": touch, "over": over}
         cut.append(layers(cuts, height, line=line_width, **options))
-        yield _layers(cut[-1], longest_bridge, thickest_layer(line_width))
+        found = _layers(cut[-1], longest_bridge, thickest_layer(line_width))
+        yield _whole(found, parted(cuts, height, line_width), named)
     tell("first layer")
     yield _first_layer([bed(cuts, height, spread=spread) for height in heights])
     yield from feet(cuts, heights, named)
@@ -105,6 +106,21 @@ def _layers(cut: Layers, longest_bridge: float, thickest: float) -> Finding:
         at_least=bed_area == 0,
         change=change,
     )
+
+
+def _whole(found: Finding, apart: Sequence[Parted], names: Names) -> Finding:
+    """The finding on layers, failed where a body falls apart in them."""
+    if not apart:
+        return found
+    worst = max(apart, key=lambda one: one.count)
+    name = names(worst.body)
+    at = f"one of them from {_at(worst.z, worst.x, worst.y)} on"
+    words = f"{found.words[:-1]}; {name} prints as {worst.count} pieces, {at}."
+    change = f"join its parts by more than a line and a layer: {name} falls apart"
+    limits: dict[str, Any] = {"measured": worst.count, "needed": 1, "unit": "pieces"}
+    if not found.passed:
+        return replace(found, words=words)
+    return replace(found, passed=False, words=words, at_least=False, change=change, **limits)
 
 
 def _places(cut: Layers) -> str:
