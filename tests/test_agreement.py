@@ -18,8 +18,9 @@ from hypothesis import strategies as st
 
 from scadgen.hinge.automatic import resolved
 from scadgen.hinge.family import Hinge, definition
-from scadgen.trees.expr import Expr, Let, table, where
+from scadgen.trees.expr import Expr, Let, Num, Op, table, where
 from scadgen.trees.solid import Drawn, Shape, inside
+from scadgen.trees.to_arrays import all_hold
 from scadgen.trees.to_data import Tables
 from scadgen.trees.to_mesh import to_mesh
 from scadgen.trees.to_numpy import Numbers
@@ -81,6 +82,33 @@ def test_what_is_compiled_reckons_bit_for_bit_as_arrays_do(
 ) -> None:
     with np.errstate(all="ignore"):
         assert np.array_equal(value(tree)(symbols), reckoned(tree, symbols), equal_nan=True)
+
+
+@given(drawn_expr.trees() | any_trees() | looked_up(), drawn_expr.names, drawn_expr.names)
+def test_what_is_compiled_for_arrays_is_the_same_bit_for_bit(
+    tree: Expr, one: dict[str, Any], other: dict[str, Any]
+) -> None:
+    symbols = {name: np.array([value, other[name]]) for name, value in one.items()}
+    told, every = Let("told", tree, "a tree"), np.ones(2, bool)
+    positive: Any = Op(">", told, Num(0))
+    with np.errstate(all="ignore"):
+        named = all_hold([positive])(symbols, every)
+    wanted = Numbers(symbols)(tree)
+    assert np.array_equal(named[told], wanted, equal_nan=True)
+    assert np.array_equal(every, np.broadcast_to(np.greater(wanted, 0), 2))
+
+
+@each_family
+def test_where_all_rules_hold_and_what_they_name_are_as_read_one_by_one(cls: type[Hinge]) -> None:
+    family, drawn, every = definition(cls), many(cls, 500), np.ones(500, bool)
+    symbols, numbers = resolved(family, drawn), Numbers(resolved(family, drawn))
+    with np.errstate(all="ignore"):
+        named = family.kept(symbols, every)
+    held = [np.broadcast_to(numbers(rule.holds), 500) for rule in family.rules]
+    assert np.array_equal(every, np.all(held, axis=0))
+    assert named
+    for let, worth in named.items():
+        assert np.array_equal(worth, numbers(let), equal_nan=True), let.name
 
 
 @each_family

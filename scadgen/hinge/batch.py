@@ -72,8 +72,7 @@ def sound(hinges: Hinge) -> numpy.ndarray[Any, Any]:
     shapes = (np.shape(numbers.symbols[name]) for name in family.bounds)
     every = np.ones(np.broadcast_shapes(*shapes), bool)
     with np.errstate(all="ignore"):
-        for rule in family.rules:
-            every &= numbers.value(rule.holds)
+        numbers.know(family.kept(numbers.symbols, every))
     for name, limits in family.bounds.items():
         column = np.asarray(numbers.symbols[name])
         column = column[:1] if column.strides == (0,) else column  # one number is asked once

@@ -17,6 +17,7 @@ from scadgen.trees.expr import Expr
 from scadgen.trees.solid import Shape
 
 if TYPE_CHECKING:
+    import scadgen.trees.to_arrays as arrays
     from scadgen.trees.to_numpy import Numbers, Value
     from scadgen.trees.to_python import Asked
 
@@ -72,6 +73,13 @@ class Definition:
         from scadgen.trees.to_python import first_false
 
         return first_false(rule.holds for rule in self.rules)
+
+    @cached_property
+    def kept(self) -> arrays.Asked:
+        """A function of arrays: where all of the rules hold."""
+        from scadgen.trees.to_arrays import all_hold
+
+        return all_hold(rule.holds for rule in self.rules)
 
     @cached_property
     def nearest(self) -> Mapping[Rule, Asked]:

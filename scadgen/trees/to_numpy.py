@@ -14,7 +14,8 @@ from scadgen.trees.expr import Call, Cell, Expr, Let, Num, Op, Rows, Sym, Where,
 
 Value = Any  # a float, or an array that broadcasts with the other values
 
-_OPERATORS: dict[str, Callable[..., Value]] = {
+#: The operators of trees, on numbers and arrays.
+OPERATORS: dict[str, Callable[..., Value]] = {
     "+": operator.add,
     "-": operator.sub,
     "*": operator.mul,
@@ -83,6 +84,18 @@ def varies(value: Value) -> bool:
     return isinstance(value, np.ndarray) and value.ndim > 0
 
 
+def chosen(cond: Value, yes: Value, no: Value) -> Value:
+    """``yes`` where ``cond`` holds, else ``no``."""
+    if varies(cond) or varies(yes) or varies(no):
+        return np.where(cond, yes, no)
+    return np.float64(yes if cond else no)
+
+
+def cell(table: Value, row: Value, column: Value) -> Value:
+    """The numbers of a table in rows and columns."""
+    return table[tuple(np.asarray(index).astype(int) for index in (row, column))]
+
+
 class Numbers:
     """Values of expressions where each symbol stands for a number or an array.
 
@@ -121,6 +134,10 @@ class Numbers:
         """The same numbers with other parameters: every named value is worked out anew."""
         return Numbers(self.symbols | symbols)
 
+    def know(self, named: Mapping[Let, Value]) -> None:
+        """Take what named values are worth here from whoever has worked them out."""
+        self._named.update(named)
+
     def value(self, node: Expr) -> Value:
         """The same, for whoever has told numpy to be silent already."""
         read = _READERS.get(type(node))
@@ -134,20 +151,16 @@ class Numbers:
         return self._named[node]
 
     def _op(self, node: Op) -> Value:
-        return _OPERATORS[node.op](*map(self.value, node.args))
+        return OPERATORS[node.op](*map(self.value, node.args))
 
     def _call(self, node: Call) -> Value:
         return VALUES[node.name](*map(self.value, node.args))
 
     def _where(self, node: Where) -> Value:
-        cond, yes, no = map(self.value, (node.cond, node.yes, node.no))
-        if varies(cond) or varies(yes) or varies(no):
-            return np.where(cond, yes, no)
-        return np.float64(yes if cond else no)
+        return chosen(*map(self.value, (node.cond, node.yes, node.no)))
 
     def _cell(self, node: Cell) -> Value:
-        cells, *place = map(self.value, (node.table, node.row, node.column))
-        return cells[tuple(np.asarray(index).astype(int) for index in place)]
+        return cell(*map(self.value, (node.table, node.row, node.column)))
 
     def _home(self, node: Let) -> Numbers:
         """Outermost numbers that give ``node`` the same value: there it is worked out once."""

@@ -25,39 +25,44 @@ def first_false(conditions: Iterable[Expr]) -> Asked:
 
     Raises KeyError for a symbol without a value.
     """
-    writer = _Writer()
+    writer = Writer()
     for place, condition in enumerate(conditions):
         words = writer.words(condition)
         writer.lines.append(f"if not {words}: return {place}")
-    return writer.compiled()
+    asked: Asked = writer.compiled()
+    return asked
 
 
 def value(node: Expr) -> Asked:
     """A function of symbols: the value of an expression, as :func:`first_false` asks for it."""
-    writer = _Writer()
+    writer = Writer()
     writer.lines.append(f"return {writer.words(node)}")
-    return writer.compiled()
+    asked: Asked = writer.compiled()
+    return asked
 
 
-class _Writer:
+class Writer:
     """Lines of a function; what is named is worked out in a line before the first that needs it."""
 
-    def __init__(self) -> None:
+    def __init__(self, functions: Mapping[str, Any] | None = None) -> None:
         self.lines: list[str] = []
-        self.names: dict[str, Any] = dict(_FUNCTIONS)
-        self._known: dict[Expr, str] = {}
+        self.names: dict[str, Any] = dict(_FUNCTIONS if functions is None else functions)
+        self.known: dict[Let, str] = {}
         self._symbols: dict[str, str] = {"PI": repr(math.pi)}
 
-    def compiled(self) -> Asked:
+    def compiled(self, parameters: str = "values") -> Any:
         """The function that the lines make."""
         body = "".join(f"    {line}\n" for line in self.lines)
-        exec(compile(f"def asked(values):\n{body}", "<formulas>", "exec"), self.names)  # noqa: S102
-        made: Asked = self.names["asked"]
-        return made
+        exec(compile(f"def asked({parameters}):\n{body}", "<formulas>", "exec"), self.names)  # noqa: S102
+        return self.names["asked"]
 
     def words(self, node: Expr) -> str:
         """The expression as Python has it."""
-        return _WRITERS[type(node)](self, node)
+        return str(getattr(self, _WRITERS[type(node)])(node))
+
+    def number(self, node: Num) -> str:
+        """A literal."""
+        return f"({float(node.value)!r})"
 
     def symbol(self, node: Sym) -> str:
         """A local name for a symbol."""
@@ -68,11 +73,11 @@ class _Writer:
 
     def named(self, node: Let) -> str:
         """A local name for a named value."""
-        if node not in self._known:
+        if node not in self.known:
             words = self.words(node.value)
-            self._known[node] = f"named_{len(self._known)}"
-            self.lines.append(f"{self._known[node]} = {words}")
-        return self._known[node]
+            self.known[node] = f"named_{len(self.known)}"
+            self.lines.append(f"{self.known[node]} = {words}")
+        return self.known[node]
 
     def rows(self, node: Rows) -> str:
         """A name for a table, which stays as it is."""
@@ -133,13 +138,14 @@ _OPERATORS = {
     "&&": "True if {} and {} else False",
     "||": "True if {} or {} else False",
 }
-_WRITERS: Mapping[type[Expr], Callable[[_Writer, Any], str]] = {
-    Num: lambda _, node: f"({float(node.value)!r})",
-    Sym: _Writer.symbol,
-    Let: _Writer.named,
-    Op: _Writer.operator,
-    Call: _Writer.call,
-    Where: _Writer.where,
-    Rows: _Writer.rows,
-    Cell: _Writer.cell,
+#: The method that writes each kind of expression.
+_WRITERS: Mapping[type[Expr], str] = {
+    Num: "number",
+    Sym: "symbol",
+    Let: "named",
+    Op: "operator",
+    Call: "call",
+    Where: "where",
+    Rows: "rows",
+    Cell: "cell",
 }
