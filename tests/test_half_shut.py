@@ -151,4 +151,5 @@ def test_bodies_that_come_too_near_as_they_print_fail() -> None:
         "gap at rest",
         "first layer",
         "rough fleet, between the bodies, as they print",
+        "rough fleet, all together",
     }
