@@ -25,12 +25,18 @@ if TYPE_CHECKING:
     from scadgen.motion.axis import Axis
     from scadgen.motion.swing import Swing
 
+#: Joints between the same bodies may differ by so much in where they carry them, mm: rounding.
+ALIKE = 1e-3
+
 
 def beside(whole: Mechanism, proofs: Sequence[JointProof], case: Case) -> Iterator[Finding]:
     """Bodies that share no joint: whether they stand apart, and pass as a joint moves."""
     apart = list(strangers(whole))
     for one, other in apart:
         yield from _apart(one, other)
+    for first, second in itertools.combinations([proof.joint for proof in proofs], 2):
+        if first.pair == second.pair:
+            yield from _tied(whole, first, second)
     for proof in proofs:
         carried = whole.carried(proof.joint)
         if proof.joint.fixed in carried:
@@ -98,6 +104,30 @@ def _apart(one: Piece, other: Piece) -> Iterator[Finding]:
         unit="mm",
         place=Place(where) if where else None,
     )
+
+
+def _tied(whole: Mechanism, one: Joint, other: Joint) -> Iterator[Finding]:
+    """A finding that fails where two joints carry the same body to different places."""
+    from scadgen.mechanism.mechanism import titled
+
+    if one.asked is None or other.asked is None:
+        return
+    low, high = (max(one.asked[0], other.asked[0]), min(one.asked[1], other.asked[1]))
+    solid = whole.body(one.moving).solid
+    for to in (low, (low + high) / 2, high):
+        there = [joint.moved(solid, to) for joint in (one, other)]
+        boxes = [each.bounding_box() for each in there if each is not None]
+        far = max(abs(a - b) for a, b in zip(boxes[0], boxes[-1], strict=True)) if boxes else 0.0
+        if far > ALIKE:
+            name = whole.body(one.moving).title
+            yield Finding(
+                f"{titled(whole, one.pair)}: one motion",
+                False,
+                f"its joints carry {name} to places {far:.2f} mm apart at {to:g} {one.unit}, so "
+                "that each blocks the other.",
+                change="one axis for both; of sheets the same lengths, or one wide sheet",
+            )
+            return
 
 
 def _loop(whole: Mechanism, joint: Joint) -> Finding:

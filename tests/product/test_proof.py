@@ -248,6 +248,30 @@ def test_what_hovers_over_what_it_closes_on_is_not_shut() -> None:
     )
 
 
+@pytest.mark.parametrize(("web", "border", "good"), [(20, 12, True), (24, 8, False)])
+def test_sheets_that_would_carry_a_body_to_two_places_block_each_other(
+    web: float, border: float, good: bool
+) -> None:
+    """Both are as long with their borders, so that they fit as they print."""
+    plate = Plate(length=100, width=30, height=2.4)
+
+    def sheet(offset: float, web: float, border: float) -> ProductJoint:
+        values = {"web_length": web, "border": border, "sheet_width": 40}
+        return ProductJoint(
+            family=SheetFlexure,
+            fixed="one",
+            moving="two",
+            moving_edge="front",
+            offset=offset,
+            values=values,
+        )
+
+    joints = {"left": sheet(-25, 20, 12), "right": sheet(25, web, border)}
+    bodies = {"one": plate, "two": plate}
+    found = failed(Product(name="two", bodies=bodies, joints=joints, layer_heights=(0.2,)))
+    assert list(found) == ([] if good else ["one and two: one motion"])
+
+
 def test_a_plate_of_parts_is_one_piece_until_it_is_snapped_apart() -> None:
     token = Plate(length=24, width=24, height=2.4)
     joints = {
