@@ -161,7 +161,7 @@ def _gap(relief: Manifold, outside: Manifold, parts: Sequence[Manifold], limit: 
     if not limit or not all(_within(part, relief) for part in parts):
         return 0.0
     for part in parts:
-        limit = float(part.min_gap(outside, limit)) if limit else 0.0
+        limit = float(outside.min_gap(part, limit)) if limit else 0.0
     return limit
 
 

@@ -103,7 +103,8 @@ def test_a_sheet_that_parts_as_it_bends_fails() -> None:
     whole = hinge.mechanism()
     joint = whole.joints[0]
     assert isinstance(joint, Fold)
-    broken = replace(joint, shape=lambda _: CUBE + CUBE.translate((9, 0, 0)))
+    parted = [CUBE, CUBE.translate((9, 0, 0))]
+    broken = replace(joint, unmerged=lambda angles: [parted] * len(angles))
     found = [one for one in broken.prove(whole, Case()).findings if "bent by" in one.name]
     assert found
     assert not any(one.passed for one in found)
