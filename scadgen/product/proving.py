@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from scadgen.findings.finding import NO_DUTY, NO_GAPS, NO_PLASTIC, Finding, Verdict
+from scadgen.findings.finding import NO_DUTY, NO_FLEET, NO_GAPS, NO_PLASTIC, Finding, Verdict
 from scadgen.hinge.family import definition
 from scadgen.mechanism.joint import Case, silent
 from scadgen.product.building import mechanism
@@ -156,6 +156,8 @@ def _unreached(product: Product) -> Iterator[Finding]:
 
 
 def _unasked(product: Product) -> Iterator[str]:
+    if not product.merged:  # nothing that a fleet could make work
+        yield NO_FLEET
     for fitted in product.merged:
         if not definition(type(fitted.hinge)).spoilable:
             yield NO_GAPS

@@ -7,7 +7,9 @@ from dataclasses import replace
 import pytest
 from manifold3d import Manifold
 
+from scadgen.findings.finding import NO_FLEET
 from scadgen.product.bodies import Plate
+from scadgen.product.model import Product
 from scadgen.product.proving import check_product
 from scadgen.proof.fleet.population import Shares
 from tests.product.support import Given, book, box, chain, named
@@ -73,3 +75,12 @@ def test_gaps_that_the_slicers_of_a_product_close_are_none(radius: float, good: 
         replace(plain, bodies={**plain.bodies, "post": post}, population=population)
     )
     assert named(found, "layers of 0.2 mm").passed is good
+
+
+def test_loose_parts_without_a_joint_are_never_proven() -> None:
+    """Nothing in them could work, or not, on any printer."""
+    one = Plate(length=20, width=20, height=4, loose=True)
+    found = check_product(Product(name="tag", bodies={"tag": one}, layer_heights=(0.2,))).verdict
+    assert found.passed
+    assert not found.proven
+    assert found.doubts == (NO_FLEET,)
