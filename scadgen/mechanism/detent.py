@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING, cast
 
 if TYPE_CHECKING:
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
 
+#: What gives a finding the number of its spring.
+Told = Callable[[int], "Finding"]
 #: How slim the nose is, as a share of a whole one, that looks for the least that an arm gives way.
 SLIM = 0.7
 #: Least radius of a nose's faceted end, as a share of that to its corners: four sides or more.
@@ -41,6 +44,21 @@ class Spring:
     nose: Callable[[], Manifold]
     way: Vector
     room: Callable[[], Manifold]
+
+    def drawn(self) -> Spring:
+        """The same, its solids drawn once."""
+        bumps, nose = self.bumps(), self.nose()
+        return Spring(lambda: bumps, lambda: nose, self.way, self.room)
+
+    def mirrors(self, other: Spring, axis: Axis) -> bool:
+        """Whether a mirror square to the axis takes it to the other, to the last digit.
+
+        As both turn about that axis, what is found of one then holds for the other.
+        """
+        from scadgen.motion.mirrored import across, mirrored
+
+        pairs = [(self.bumps(), other.bumps()), (self.nose(), other.nose())]
+        return across(self.way, axis) == other.way and mirrored(pairs, axis)
 
 
 @dataclass(frozen=True, eq=False)
@@ -114,24 +132,41 @@ class Detent:
         from scadgen.motion.swing import swing
 
         end = asked[1] if asked else self.last
-        rest = _without(moving, (spring.nose() for spring in self.springs))
-        for number, spring in enumerate(self.springs, 1):
-            bumps, nose = spring.bumps(), spring.nose()
+        springs = [spring.drawn() for spring in self.springs]
+        rest = _without(moving, (spring.nose() for spring in springs))
+        known: list[tuple[Spring, list[Told]]] = []
+        for number, spring in enumerate(springs, 1):
+            bumps = spring.bumps()
             passing = _near(rest, bumps, axis)
             near = gap_between(bumps, passing, AMPLE * gap, gap)
             beside = Apart(overlap=overlap(bumps, passing), gap=near)
             past = swing(bumps, passing, axis, within=asked or (0.0, end), aim=gap, still=beside)
             yield on_detent.clear(number, past, (0.0, end), gap)
-            near = gap_between(bumps, nose, on_detent.SEARCHED, gap)
-            still = Apart(overlap=overlap(bumps, nose), gap=near)
-            first = swing(bumps, nose, axis, within=(0.0, 0.0), still=still)
-            yield on_detent.free_before(number, first, still.gap, self.meets, gap)
-            if self.to:
-                yield on_detent.rides(number, *ridden(spring, axis, self), self)
-            else:
-                yield from self._clicks(number, spring, axis)
+            alike = (told for other, told in known if other.mirrors(spring, axis))
+            told = next(alike, None) or [*self._of_nose(spring, axis, gap)]
+            known.append((spring, told))
+            for tell in told:
+                yield tell(number)
 
-    def _clicks(self, number: int, spring: Spring, axis: Axis) -> Iterator[Finding]:
+    def _of_nose(self, spring: Spring, axis: Axis, gap: float) -> Iterator[Told]:
+        """What is found of a nose and its bumps, which holds for any spring that mirrors them."""
+        from scadgen.findings import on_detent
+        from scadgen.motion.contact import gap_between, overlap
+        from scadgen.motion.rest import Apart
+        from scadgen.motion.swing import swing
+
+        bumps, nose = spring.bumps(), spring.nose()
+        near = gap_between(bumps, nose, on_detent.SEARCHED, gap)
+        still = Apart(overlap=overlap(bumps, nose), gap=near)
+        first = swing(bumps, nose, axis, within=(0.0, 0.0), still=still, back=0.0)
+        yield lambda number: on_detent.free_before(number, first, near, self.meets, gap)
+        if self.to:
+            least, most = ridden(spring, axis, self)
+            yield lambda number: on_detent.rides(number, least, most, self)
+        else:
+            yield from self._clicks(spring, axis)
+
+    def _clicks(self, spring: Spring, axis: Axis) -> Iterator[Told]:
         from scadgen.findings import on_detent
         from scadgen.motion.contact import gap_between, overlap
 
@@ -139,12 +174,12 @@ class Detent:
         for at in self.at:
             seat = axis.turn(nose, at)
             near = gap_between(bumps, seat, on_detent.SEARCHED, on_detent.ALIKE)
-            yield on_detent.seated(number, overlap(bumps, seat), near, at)
+            yield partial(on_detent.seated, shared=overlap(bumps, seat), gap=near, at=at)
         there = [axis.turn(nose, at + side * self.step) for at in self.at for side in (-1, 1)]
         given: list[float] = []
         for one in there:
             given.append(gives_way(bumps, one, spring.way, 2 * self.way, given[-1:]))
-        yield on_detent.passes(number, given, self.way)
+        yield lambda number: on_detent.passes(number, given, self.way)
 
 
 def ridden(spring: Spring, axis: Axis, detent: Detent) -> tuple[float, float]:

@@ -22,7 +22,7 @@ GRID = 1e-5
 #: By how much a distance between outlines may be off for that: both ends, both ways, mm.
 OFF = 1.5 * GRID
 #: Most pairs of outlines whose distance is worked out at once: what bounds the memory.
-TOGETHER = 50_000
+TOGETHER = 8_000
 _DIAGONAL = math.sqrt(0.5)
 #: Between which of the points sides of the hull may run: the first three are nearer to the axis
 #: than the others, at the same heights, rising; so none leads across but at the lowest and highest.

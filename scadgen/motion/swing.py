@@ -80,6 +80,7 @@ def swing(
     axis: Axis,
     *,
     limit: float = 360.0,
+    back: float | None = None,
     within: tuple[float, float] | None = None,
     aim: float = 0.0,
     still: Apart | None = None,
@@ -90,7 +91,8 @@ def swing(
     rounding), or is apart at every angle by its radii and heights (to 2e-5 mm): so what lies
     between the stops is free for certain. A stop is found to 0.01 degrees.
 
-    limit: how far to search each way, degrees; 360 finds a hinge with no stop at all.
+    limit: how far to search each way, degrees; 360 finds a hinge with no stop at all. back: how far
+        against the axis, where that is another.
     within: range over which the gap is looked for, degrees; by default the middle four fifths of
         the swing. It is found to 0.005 mm.
     aim: what the gap is held against, mm: whether the least gap reaches it is worked out.
@@ -99,7 +101,8 @@ def swing(
     if meet(fixed, moving) if still is None else still.overlap > TOUCHING:
         return Swing(0.0, 0.0, True, True, (0.0, 0.0), 0.0, 0.0, True)
     rest = gap_between(fixed, moving, SEARCH, aim or NEAR) if still is None else still.gap
-    return _Turn(fixed, moving, axis, rest).swing(limit, within, aim)
+    back = limit if back is None else back
+    return _Turn(fixed, moving, axis, rest).swing((back, limit), within, aim)
 
 
 class _Turn:
@@ -112,12 +115,16 @@ class _Turn:
         self.faces = Faces.of(fixed, axis), Faces.of(moving, axis)
         self.rest = rest
 
-    def swing(self, limit: float, within: tuple[float, float] | None, aim: float) -> Swing:
+    def swing(
+        self, limits: tuple[float, float], within: tuple[float, float] | None, aim: float
+    ) -> Swing:
         from scadgen.motion.meridian import touching
 
         outlines = touching(*self.faces)
+        back, limit = limits
         up = self.reach(1, limit, outlines)
-        down = up if limit >= 360 and up.met is None else self.reach(-1, limit, outlines)
+        round_ = min(limits) >= 360 and up.met is None
+        down = up if round_ else self.reach(-1, back, outlines)
         low, high = -down.free, up.free
         if within is None:
             margin = (high - low) / 10
