@@ -91,7 +91,12 @@ def least_gap(
     for found in encounters(one, other, (i, k), (low, high), search.high):
         pair = one.outlines.of_which[found.fixed] * wide + other.outlines.of_which[found.moving]
         known = apart[order[np.searchsorted(places, pair)]]
-        _look(search, found.pairs(one, other), found.start, found.end, known)
+        first = np.argsort(known, kind="stable")[:: max(1, len(known) // PROBES)]
+        probes = found[first]
+        search.measured(probes.pairs(one, other), (probes.start + probes.end) / 2)
+        near = np.flatnonzero(known < search.high)  # no other can be the nearest
+        found = found[near]
+        _look(search, found.pairs(one, other), found.start, found.end, known[near])
     return Least(max(0.0, min(search.low, search.high)), search.high, search.angle)
 
 
@@ -99,8 +104,6 @@ def _look(search: _Search, pairs: Pairs, start: Array, end: Array, known: Array)
     """Halve each pair's span of angles until it is decided; known: no gap is less, mm."""
     import numpy as np
 
-    first = np.argsort(known, kind="stable")[:: max(1, len(known) // PROBES)]
-    search.measured(pairs[first], (start[first] + end[first]) / 2)
     while len(pairs):
         middle, half = (start + end) / 2, (end - start) / 2
         known = np.maximum(known, pairs.least(middle, half, pairs.middle_way(middle)))
