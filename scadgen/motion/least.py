@@ -94,9 +94,9 @@ def least_gap(
         first = np.argsort(known, kind="stable")[:: max(1, len(known) // PROBES)]
         probes = found[first]
         search.measured(probes.pairs(one, other), (probes.start + probes.end) / 2)
-        near = np.flatnonzero(known < search.high)  # no other can be the nearest
-        found = found[near]
-        _look(search, found.pairs(one, other), found.start, found.end, known[near])
+        some = np.flatnonzero(known < search.high)  # no other can be the nearest
+        found = found[some]
+        _look(search, found.pairs(one, other), found.start, found.end, known[some])
     return Least(max(0.0, min(search.low, search.high)), search.high, search.angle)
 
 
