@@ -30,8 +30,9 @@ LONGEST = math.hypot(BORE, DEEP)
 #: From the slope to the rim's far side, square to the slope, mm. The slope is 45 degrees.
 ACROSS_SLOPE = DEEP / math.sqrt(2)
 
-#: Directions of the first net, and directions around the axis; the latter a multiple of 6.
-_NET, _AROUND = 800, 24
+#: Directions of the first net, of how many of them one is tried before all, and directions
+#: around the axis; the last a multiple of 6.
+_NET, _FIRST, _AROUND = 800, 40, 24
 #: Directions around the axis in which the slope is tried.
 _SLOPES = 180
 #: Nets, each half as wide as the one before; directions that are left to look at, at most.
@@ -50,6 +51,10 @@ def may_be_small_part(body: Manifold) -> bool:
     if longest > LONGEST:
         return False
     ways, spread = _hemisphere(_NET), 2.2 / math.sqrt(_NET)
+    around = longest * math.pi / _SLOPES
+    few = ways[::_FIRST]  # most that fit do so in some of these
+    if np.any((_over(corners, few) <= 0) & (_over_slope(corners, few) <= around)):
+        return True
     for _ in range(_LEVELS):
         # A width changes by no more than the longest line times the turn of its direction.
         off = longest * spread
@@ -58,7 +63,6 @@ def may_be_small_part(body: Manifold) -> bool:
         over = over[over <= off]
         if not len(open_ways):
             return False
-        around = longest * math.pi / _SLOPES
         sloped = _over_slope(corners, open_ways) - around
         if np.any((over <= 0) & (sloped <= 0)):
             return True
