@@ -32,6 +32,8 @@ def apart(
     """
     if "fork" not in multiprocessing.get_all_start_methods():
         return work()
+    import manifold3d  # noqa: F401 - here: a child that is to end while it loads this aborts
+
     sys.stdout.flush()
     sys.stderr.flush()
     child = multiprocessing.get_context("fork").Process(target=_child, args=(work, bounds))
