@@ -28,6 +28,8 @@ ODD = 97
 #: The first corner of triangles. From the origin a triangle and its mirror image would touch in a
 #: corner alone, and the older OpenSCAD leaves out what it cannot call a solid then.
 CORNER = (0.31, -0.17)
+#: Sides of a small rectangle.
+SMALL = (0.29, 0.23)
 
 names = st.fixed_dictionaries(
     {
@@ -84,7 +86,9 @@ def outlines(draw: st.DrawFn, depth: int = 2) -> Shape:
         case 3:
             return draw(one).at(draw(shifts()), draw(shifts())).turned(z=draw(_turns))
         case 4:
-            return draw(one).mirrored(x=1, y=draw(st.integers(0, 2)))
+            # the older OpenSCAD turns a mirrored hull inside out; joined to more it does not
+            whole: Shape = draw(one) + rectangle(*SMALL)
+            return whole.mirrored(x=1, y=draw(st.integers(0, 2)))
         case 5:
             return beside(draw(one), draw(shifts()))
     return hull(draw(one), draw(_plain()))

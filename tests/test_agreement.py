@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 import pytest
@@ -18,8 +18,8 @@ from hypothesis import strategies as st
 
 from scadgen.hinge.automatic import resolved
 from scadgen.hinge.family import Hinge, definition
-from scadgen.trees.expr import Expr, Let, Num, Op, table, where
-from scadgen.trees.solid import Drawn, Shape, inside
+from scadgen.trees.expr import Expr, Let, Num, Op, Sym, table, where
+from scadgen.trees.solid import Drawn, Shape, choose, inside
 from scadgen.trees.to_arrays import all_hold
 from scadgen.trees.to_data import Tables
 from scadgen.trees.to_mesh import to_mesh
@@ -30,6 +30,7 @@ from tests import drawn_expr
 from tests.drawn_solid import REACH, names, solids
 from tests.engine import run
 from tests.openscad.newer import run as run_newer
+from tests.samples import post
 from tests.support import each_family, many, row, thorough
 from tests.test_intervals import any_trees
 from tests.workshop.answers import answers
@@ -150,6 +151,20 @@ def test_openscad_draws_as_python_does(
 ) -> None:
     made = run(source(drawn), tmp_path_factory.mktemp("solids"), strict=False)
     assert_volumes(made.output, drawn)
+
+
+#: A part that is not drawn where b is not above 0, met with one, less one, and taken off one.
+_PART = choose(cast("Any", Sym("b") > 0), post(cast("Any", Sym("a")), 1))
+ABSENT = (_PART & post(1, 1), post(1, 1) & _PART, _PART - post(1, 1), post(1, 1) - _PART)
+
+
+@pytest.mark.parametrize("b", [-1.0, 1.0])
+@pytest.mark.openscad
+def test_what_is_not_drawn_is_an_operand_all_the_same(b: float, tmp_path: Path) -> None:
+    drawn = [(shape, {"a": 2.0, "b": b, "n": 1.0, "facets": 6.0}) for shape in ABSENT]
+    volumes = [built(*one) for one in drawn]
+    assert (volumes[0] == volumes[2] == 0) == (b < 0)
+    assert_volumes(run(source(drawn), tmp_path).output, drawn)
 
 
 @batches

@@ -296,11 +296,16 @@ def _point(point: tuple[Expr, ...] | Repeated) -> str:
 
 
 def _one(shape: Shape, room: int) -> list[str]:
-    """``shape`` as exactly one statement, as an operand of a difference has to be."""
+    """``shape`` as exactly one operand, as those of a difference or an intersection have to be.
+
+    OpenSCAD counts several statements as several, and an "if" that does not hold as none at all.
+    """
     match shape:
         case Combined(op="union", parts=parts) if len(parts) > 1:
             body = lines(shape, room - len(INDENT))
             return _braced("union()", body, len(parts), room)
+        case Chosen(no=None):
+            return _braced("union()", lines(shape, room - len(INDENT)), 1, room)
         case Noted(note=note, child=child):
             return [f"// {note}", *_one(child, room)]
     return lines(shape, room)
