@@ -27,7 +27,6 @@ from scadgen.strength.materials import Plastic, Use
 from scadgen.strength.place import Strength, Told, source, stiffness, strain
 from scadgen.trees.expr import let, maximum, sqrt
 from scadgen.trees.solid import Shape, circle, extrude, part, polygon, rectangle
-from scadgen.trees.to_mesh import to_mesh
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -218,6 +217,7 @@ class SnapCatch(LidCatch):
     def giving(self) -> Giving:
         from scadgen.hinge.meshing import mesh
         from scadgen.mechanism.giving import Giving
+        from scadgen.trees.to_mesh import to_mesh
 
         def bent(near: float) -> Manifold:
             """All that is farther from the wall, on the way of the arm as it bends."""
