@@ -37,7 +37,8 @@ class Cuts:
     """Bodies that stand on z = 0, with their cross sections at the middles of layers.
 
     gaps: smallest distances, mm, of two bodies by place, where they are known; above 0. remnants:
-        those found already, by section and width of a line.
+        those found already, by section and width of a line. laid: where middles of lines may lie,
+        by section and how far from its outline.
 
     Raises ValueError when a body reaches below the bed.
     """
@@ -46,6 +47,7 @@ class Cuts:
     gaps: Mapping[tuple[int, int], float] = field(default_factory=dict)
     _made: dict[tuple[int, float], CrossSection] = field(default_factory=dict, repr=False)
     remnants: dict[tuple[int, float], list[Remnant]] = field(default_factory=dict, repr=False)
+    laid: dict[tuple[int, float], list[CrossSection]] = field(default_factory=dict, repr=False)
     _straight: dict[tuple[int, int], CrossSection] = field(default_factory=dict, repr=False)
     _alike: dict[tuple[int | bytes, ...], CrossSection] = field(default_factory=dict, repr=False)
 

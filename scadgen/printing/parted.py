@@ -59,13 +59,10 @@ def _parted(made: Cuts, body: int, height: float, line: float) -> Parted | None:
     parts: list[_Part] = []
     below: list[tuple[CrossSection, _Part]] = []
     last: CrossSection | None = None
-    laid: list[CrossSection] = []
     for k in range(made.count(height)):
         section = made.section(body, k, height)
-        if section is not last:
-            laid = moved(section, -half).decompose()
         here = []
-        for number, area in enumerate(laid):
+        for number, area in enumerate(_laid(made, section, half)):
             under = (
                 [below[number][1]]
                 if section is last
@@ -80,8 +77,21 @@ def _parted(made: Cuts, body: int, height: float, line: float) -> Parted | None:
     return Parted(body, len(whole), *within(area), z)
 
 
+def _laid(made: Cuts, section: CrossSection, half: float) -> list[CrossSection]:
+    """Where middles of lines may lie in one of its sections, which is found once: each area."""
+    key = id(section), half
+    if key not in made.laid:
+        made.laid[key] = moved(section, -half).decompose()
+    return made.laid[key]
+
+
 def _lies(upper: CrossSection, lower: CrossSection, half: float) -> bool:
     """Whether lines whose middles lie in an area come to lie on those of another."""
+    left, front, right, back = upper.bounds()
+    low_x, low_y, high_x, high_y = lower.bounds()
+    across, along = max(left - high_x, low_x - right), max(front - high_y, low_y - back)
+    if max(across, along) > 2 * half:
+        return False
     if (upper ^ lower).area() > TOUCHES:
         return True
     return bool((moved(upper, half) ^ moved(lower, half)).area() > TOUCHES)
