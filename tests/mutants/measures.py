@@ -68,6 +68,7 @@ MEASURES: dict[str, Callable[[Any], Any]] = {
     "scadgen.motion.retention:hold": held_fast,
     "scadgen.motion.crooked_way:way_out": lambda found: replace(found, end=None, stopped=False),
     "scadgen.motion.escape:escape": lambda found: replace(found, free=False, refused=0),
+    "scadgen.motion.mirrored:mirrored": lambda _: True,
     "scadgen.motion.relief:left_by": lambda found: replace(found, gap=ROOMY),
     "scadgen.motion.at_once:at_once": lambda found: replace(
         found, scale=1.0, met=None, near=None, left=0.0
@@ -80,6 +81,7 @@ MEASURES: dict[str, Callable[[Any], Any]] = {
         found, gap=ROOMY, drawn=ROOMY, areas=tuple(area or 1.0 for area in found.areas)
     ),
     "scadgen.printing.air:air": lambda _: (),
+    "scadgen.printing.parted:parted": lambda _: [],
     "scadgen.printing.over_extrusion:least_margin": lambda found: replace(
         found, over=ROOMY, beside=ROOMY, landing=ROOMY
     ),
@@ -116,7 +118,7 @@ TELLS = {
 #: Rooms from which findings take their measures.
 MEASURING = ("scadgen.motion", "scadgen.printing", "scadgen.caging")
 #: What they take from there that is no measure, or one by which others here are made.
-OTHERS = {"cross", "cuts", "in_words", "rooted", "thickest_layer"}
+OTHERS = {"across", "cross", "cuts", "in_words", "rooted", "thickest_layer"}
 
 
 def unswitched(known: Collection[str] | None = None) -> set[str]:
