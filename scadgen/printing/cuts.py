@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from scadgen.printing.facing import Facing, facing
 from scadgen.printing.nearness import Nearness
@@ -17,7 +17,7 @@ from scadgen.printing.upright import Upright, upright
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
-    from scadgen.printing.remnants import Remnant
+T = TypeVar("T")
 
 #: Allowance on the reach and below the bed, mm: rounding of the outlines, and far below what a
 #: printer can place.
@@ -36,9 +36,7 @@ SLIVER_SHARE = 1 / 8
 class Cuts:
     """Bodies that stand on z = 0, with their cross sections at the middles of layers.
 
-    gaps: smallest distances, mm, of two bodies by place, where they are known; above 0. remnants:
-        those found already, by section and width of a line. laid: where middles of lines may lie,
-        by section and how far from its outline.
+    gaps: smallest distances, mm, of two bodies by place, where they are known; above 0.
 
     Raises ValueError when a body reaches below the bed.
     """
@@ -46,8 +44,7 @@ class Cuts:
     bodies: tuple[Manifold, ...]
     gaps: Mapping[tuple[int, int], float] = field(default_factory=dict)
     _made: dict[tuple[int, float], CrossSection] = field(default_factory=dict, repr=False)
-    remnants: dict[tuple[int, float], list[Remnant]] = field(default_factory=dict, repr=False)
-    laid: dict[tuple[int, float], list[CrossSection]] = field(default_factory=dict, repr=False)
+    _found: dict[tuple[Any, int, float], list[Any]] = field(default_factory=dict, repr=False)
     _straight: dict[tuple[int, int], CrossSection] = field(default_factory=dict, repr=False)
     _alike: dict[tuple[int | bytes, ...], CrossSection] = field(default_factory=dict, repr=False)
 
@@ -100,6 +97,15 @@ class Cuts:
         if (body, z) not in self._made:
             self._made[body, z] = self._section(body, z)
         return self._made[body, z]
+
+    def once(
+        self, find: Callable[[CrossSection, float], Iterable[T]], section: CrossSection, line: float
+    ) -> list[T]:
+        """What ``find`` gives of one of the sections and a measure of lines, mm: found once."""
+        key = find, id(section), line
+        if key not in self._found:
+            self._found[key] = list(find(section, line))
+        return self._found[key]
 
     def _section(self, body: int, z: float) -> CrossSection:
         band = self.upright[body].band(z)

@@ -62,7 +62,7 @@ def _parted(made: Cuts, body: int, height: float, line: float) -> Parted | None:
     for k in range(made.count(height)):
         section = made.section(body, k, height)
         here = []
-        for number, area in enumerate(_laid(made, section, half)):
+        for number, area in enumerate(made.once(_laid, section, half)):
             under = (
                 [below[number][1]]
                 if section is last
@@ -77,12 +77,10 @@ def _parted(made: Cuts, body: int, height: float, line: float) -> Parted | None:
     return Parted(body, len(whole), *within(area), z)
 
 
-def _laid(made: Cuts, section: CrossSection, half: float) -> list[CrossSection]:
-    """Where middles of lines may lie in one of its sections, which is found once: each area."""
-    key = id(section), half
-    if key not in made.laid:
-        made.laid[key] = moved(section, -half).decompose()
-    return made.laid[key]
+def _laid(section: CrossSection, half: float) -> list[CrossSection]:
+    """Where middles of lines may lie in a section, so far (mm) from its outline: each area."""
+    areas: list[CrossSection] = moved(section, -half).decompose()
+    return areas
 
 
 def _lies(upper: CrossSection, lower: CrossSection, half: float) -> bool:

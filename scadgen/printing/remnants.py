@@ -90,18 +90,10 @@ def remnants_met(made: Cuts, height: float, line: float) -> Iterator[tuple[int, 
     near = [(i, j) for i, j, apart in made.pairs if apart.beside <= reach]
     for body, other in (*near, *((j, i) for i, j in near)) if line else ():
         for k in range(1, made.count(height)):
-            for remnant in _known(made, made.section(body, k, height), line):
+            for remnant in made.once(remnants, made.section(body, k, height), line):
                 area = _shared(made, other, (k, height), remnant)
                 if area > SLIVER:
                     yield k, area
-
-
-def _known(made: Cuts, section: CrossSection, line: float) -> list[Remnant]:
-    """Those of one of its sections, which are found once."""
-    key = id(section), line
-    if key not in made.remnants:
-        made.remnants[key] = list(remnants(section, line))
-    return made.remnants[key]
 
 
 def _shared(made: Cuts, other: int, layer: tuple[int, float], remnant: Remnant) -> float:

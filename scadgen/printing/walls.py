@@ -93,12 +93,9 @@ def _runs(
     """Thin patches that lie on each other, from the lowest to the highest."""
     height, step = grid
     growing: list[tuple[_Patch, ...]] = []
-    known: dict[int, list[tuple[CrossSection, Callable[[], float]]]] = {}
     for k in range(0, made.count(height), step):
-        section = made.section(body, k, height)
-        if id(section) not in known:
-            known[id(section)] = list(_patches(section, line_width))
-        patches = [_Patch(part, k * height, width) for part, width in known[id(section)]]
+        thin = made.once(_patches, made.section(body, k, height), line_width)
+        patches = [_Patch(part, k * height, width) for part, width in thin]
         ended, grown = list(growing), []
         for patch in patches:
             below = [run for run in growing if not (run[-1].section ^ patch.section).is_empty()]

@@ -98,11 +98,11 @@ def _beside(product: Product, whole: Mechanism) -> Iterator[tuple[str, Asked]]:
 
 def _gaps(product: Product, one: Piece, other: Piece) -> Iterator[Gap]:
     """How far apart two pieces print, on the bed and above it; nothing of what is far apart."""
-    from scadgen.motion.contact import far_apart
+    from scadgen.motion.contact import far_apart, gap_between
 
     if far_apart(one.solid, other.solid, SEARCHED):
         return
-    size = float(one.solid.min_gap(other.solid, SEARCHED))
+    size = gap_between(one.solid, other.solid, SEARCHED)
     if size < SEARCHED:
         yield Gap("beside each other", size)
         first = bed([one.solid, other.solid], min(product.layer_heights)).drawn
