@@ -52,7 +52,7 @@ def apart(
         raise JobError(
             f"{name}: the kernel of solids broke over it ({signal.Signals(-status).name}). A mesh "
             "may be damaged: repair it in a slicer or a mesh editor. Or it needs more memory than "
-            f"{bounds.memory:g} GB: {less[0].lower()}{less[1:]}, or allow more with --memory."
+            f"{bounds.room:g} GB: {less[0].lower()}{less[1:]}, or allow more with --memory."
         )
     return status
 

@@ -64,5 +64,7 @@ def asked_bounds(options: argparse.Namespace) -> Bounds:
 
 def whole_bounds(options: argparse.Namespace) -> Bounds:
     """What a command may take in all: as long for its own work as for OpenSCAD."""
+    from scadgen.openscad.bounds import MOST
+
     one = asked_bounds(options)
-    return replace(one, seconds=2 * one.seconds)
+    return replace(one, seconds=min(2 * one.seconds, MOST))

@@ -54,7 +54,7 @@ def _bounded() -> int:
     from scadgen.cli.bounding import named, remedy
 
     bounds, name, less = options.bounds(options), named(options), remedy(options)
-    within = partial(_within, work, f"{name}: {TOO_MUCH}: {bounds.memory:g} GB. {less}")
+    within = partial(_within, work, f"{name}: {TOO_MUCH}: {bounds.room:g} GB. {less}")
     return apart(partial(ended, partial(_answered, within)), name, bounds, less)
 
 

@@ -14,6 +14,8 @@ from scadgen.tables.documents import JobError
 
 #: How long OpenSCAD may take, seconds; its memory, GB; what it writes, GB.
 TIME_LIMIT, MEMORY, OUTPUT = 300.0, 6.0, 0.6
+#: The most of each that may be asked for; a system cannot be told to wait much longer.
+MOST = 1e6
 GIGABYTE = 10**9
 #: What of the environment a program is given: what it needs to start, nothing else.
 _NEEDED = ("PATH", "HOME", "LANG", "LC_ALL", "TMPDIR", "LD_LIBRARY_PATH", "OPENSCADPATH")
@@ -44,23 +46,47 @@ class Bounds:
             ("output", self.output, "GB", OUTPUT),
         )
         for name, value, unit, works in asked:
-            if not (math.isfinite(value) and value > 0):
-                raise JobError(
-                    f"{name} = {value:g} {unit}; it must be above 0. This works: {works:g}."
-                )
+            if not 0 < value <= MOST:
+                nearest = MOST if value > MOST else works
+                rule = f"it must be above 0 and at most {MOST:.0f}"
+                raise JobError(f"{name} = {value:g} {unit}; {rule}. This works: {nearest:.10g}.")
         for folder in self.folders:
             if not folder.is_dir():
                 raise JobError(f"allowed folder {folder}: there is no such folder.")
 
     def hold(self, process: int) -> None:
-        """Keep a process that has just started, and what it starts, to memory and output."""
+        """Keep a process that has just started, and what it starts, to memory, output and time.
+
+        What it was given before, by the user's own limits, is never made more. Its processor time
+        is what all processors may do in ``seconds``: whoever waits for it ends it before that, and
+        one that nobody waits for any more ends by itself.
+        """
         try:
-            from resource import RLIMIT_AS, RLIMIT_CORE, RLIMIT_FSIZE, prlimit
+            from resource import RLIMIT_AS, RLIMIT_CORE, RLIMIT_CPU, RLIMIT_FSIZE, prlimit
         except ImportError:  # only Linux has all of them
             return
-        for kind, most in ((RLIMIT_AS, self.memory), (RLIMIT_FSIZE, self.output), (RLIMIT_CORE, 0)):
-            size = int(most * GIGABYTE)
-            prlimit(process, kind, (size, size))
+        for kind, most in (
+            (RLIMIT_AS, self.memory * GIGABYTE),
+            (RLIMIT_FSIZE, self.output * GIGABYTE),
+            (RLIMIT_CPU, max(1, self.seconds) * (os.cpu_count() or 1)),
+            (RLIMIT_CORE, 0),
+        ):
+            least = _least(most, *prlimit(process, kind))
+            prlimit(process, kind, (least, least))
+
+    @property
+    def room(self) -> float:
+        """The address space, GB, that a program has: ``memory``, or what this process may have."""
+        try:
+            from resource import RLIMIT_AS, getrlimit
+        except ImportError:
+            return self.memory
+        return _least(self.memory * GIGABYTE, *getrlimit(RLIMIT_AS)) / GIGABYTE
+
+
+def _least(most: float, *given: int) -> int:
+    """The least of limits, of which a negative one is none."""
+    return math.ceil(min([most, *(limit for limit in given if limit >= 0)]))
 
 
 def environment(given: Mapping[str, str] = os.environ) -> dict[str, str]:

@@ -168,7 +168,7 @@ def _failed(code: int, messages: str, bounds: Bounds) -> str:
         return f"OpenSCAD writes more than {bounds.output:g} GB for it. Lower the facets ($fn)."
     if "bad_alloc" in messages or "Out of memory" in messages:
         return (
-            f"OpenSCAD needs more than {bounds.memory:g} GB of memory for it. Lower the facets "
+            f"OpenSCAD needs more than {bounds.room:g} GB of memory for it. Lower the facets "
             "($fn), or allow more memory."
         )
     found = _ERROR.search(messages)
