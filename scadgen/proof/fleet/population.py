@@ -15,11 +15,14 @@ Manuf. 35 (2020) 101291: 45 desktop printers; D. Popescu et al., Appl. Sci. 13(1
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from scadgen.printing.layers import TOUCH
 from scadgen.proof.fleet import counted
+from scadgen.tables.limits import Limits
 
 if TYPE_CHECKING:
     import numpy
@@ -31,6 +34,24 @@ if TYPE_CHECKING:
 
 #: A share of printers below this is rounding.
 GRAIN = 1e-9
+#: How many of a fleet must make it, percent: what fewer than half manage is not called proven.
+NEEDED = Limits("%", 50, 100, 90)
+
+
+def uneven(weights: Sequence[float], of: Sequence[float], what: str) -> str | None:
+    """Why these weights are none for so many values, if they are none."""
+    if len(weights) != len(of):
+        given = f"{len(weights)} numbers"
+        return f"weights: {given}; it must have one for each of the {len(of)} {what}."
+    if not all(0 <= weight < math.inf for weight in weights):
+        return "weights: each must be 0 or more."
+    return None if sum(weights) > 0 else "weights: all are 0; one of them must be above 0."
+
+
+def _refuse_uneven(weights: Sequence[float], of: Sequence[float], what: str) -> None:
+    words = uneven(weights, of, what)
+    if words:
+        raise ValueError(words)
 
 
 @dataclass(frozen=True)
@@ -38,6 +59,8 @@ class Spread:
     """A quantity that differs from printer to printer: normal, values beyond an end moved to it.
 
     mean, std, low, high: mm. source: where the numbers are from, or that they are assumed.
+
+    Raises ValueError for a std below 0, and a mean that is not between the ends.
     """
 
     mean: float
@@ -45,6 +68,13 @@ class Spread:
     low: float
     high: float
     source: str
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.std < math.inf:
+            raise ValueError(f"spread: std = {self.std:g} mm; it must be 0 or more.")
+        if not -math.inf < self.low <= self.mean <= self.high < math.inf:
+            ends = f"{self.low:g} and {self.high:g} mm"
+            raise ValueError(f"spread: mean = {self.mean:g} mm; it must be between {ends}.")
 
 
 @dataclass(frozen=True)
@@ -55,6 +85,9 @@ class LayerHeights:
     weights: tuple[float, ...]
     source: str
 
+    def __post_init__(self) -> None:
+        _refuse_uneven(self.weights, self.heights, "heights")
+
 
 @dataclass(frozen=True)
 class Shares:
@@ -63,6 +96,9 @@ class Shares:
     values: tuple[float, ...]
     weights: tuple[float, ...]
     source: str
+
+    def __post_init__(self) -> None:
+        _refuse_uneven(self.weights, self.values, "values")
 
     def reached(self, share: float) -> float:
         """The greatest value that such a share (0 to 1) of the printers reaches or exceeds."""
@@ -115,6 +151,8 @@ class Population:
     walls: lines around each outline; infill: percent. closing: radius by which slicers close gaps,
     mm: those up to twice as wide. compensation: what they take back from each side of a first
     layer, mm; a first layer that spreads by less counts as drawn.
+
+    Raises ValueError for a ``needed`` outside its range (``NEEDED``).
     """
 
     name: str
@@ -128,6 +166,10 @@ class Population:
     infill: Shares = INFILL
     closing: Shares = CLOSING
     compensation: Shares = NO_COMPENSATION
+
+    def __post_init__(self) -> None:
+        if not NEEDED.accepts(self.needed):
+            raise ValueError(f"population {self.name}: {NEEDED.refusal('needed', self.needed)}")
 
     @property
     def touch(self) -> float:

@@ -17,11 +17,13 @@ from typing import Any
 
 from scadgen.proof.fleet.population import (
     CAREFUL,
+    NEEDED,
     SPREADS,
     LayerHeights,
     Population,
     Shares,
     Spread,
+    uneven,
 )
 from scadgen.proof.heights import LAYER
 from scadgen.tables.documents import JobError
@@ -32,8 +34,6 @@ from scadgen.tables.reading import Key, load, read
 #: Largest error of a printer that is believed, mm: beyond it a file is likely to be in other units.
 LIMIT = 5.0
 
-#: How many of a fleet must make it, percent: what fewer than half manage is not called proven.
-NEEDED = Limits("%", 50, 100, CAREFUL.needed)
 #: Walls around each outline, and percent of infill, that a slicer can be told.
 WALLS, INFILL = Limits("", 1, 50, whole=True), Limits("%", 0, 100)
 #: Radius by which a slicer closes gaps, mm.
@@ -106,10 +106,6 @@ def _spread(table: str, found: Mapping[str, Any]) -> Spread:
 
 def _refuse_uneven(table: str, of: str, found: Mapping[str, Any]) -> None:
     """Raise JobError where not each value has a weight, or all weights are 0."""
-    weights, values = len(found[f"{table}.weights"]), len(found[f"{table}.{of}"])
-    if weights != values:
-        words = f"{weights} numbers; it must have one for each of the {values} {of}."
-        raise JobError(f"{table}.weights: {words}", f"{table}.weights")
-    if not sum(found[f"{table}.weights"]) > 0:
-        words = f"{table}.weights: all are 0; one of them must be above 0."
-        raise JobError(words, f"{table}.weights")
+    words = uneven(found[f"{table}.weights"], found[f"{table}.{of}"], of)
+    if words:
+        raise JobError(f"{table}.{words}", f"{table}.weights")
