@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -19,7 +19,7 @@ from scadgen.product.rims import lie
 from scadgen.proof.fleet.findings import COUNT, percent, share_finding
 from scadgen.proof.fleet.room_left import GRAIN, gap_margin
 from scadgen.proof.fleet.shares import drawn, works
-from scadgen.proof.others import strangers
+from scadgen.proof.others import NEAR, PASSING, strangers
 from scadgen.trees.to_numpy import Numbers
 
 if TYPE_CHECKING:
@@ -35,15 +35,20 @@ FEW = 4
 Asked = Callable[["Printer"], "Value"]
 
 
-def whole_fleet(product: Product, whole: Mechanism | None = None, seed: int = 0) -> Finding | None:
+def whole_fleet(
+    product: Product,
+    whole: Mechanism | None = None,
+    seed: int = 0,
+    found: Iterable[Finding] = (),
+) -> Finding | None:
     """Whether enough printers make all of a product at once; None where that is one hinge.
 
-    All joints and catches work, rims lie on each other, and what shares no joint prints apart. What
-    is assumed of a printer is the same all over its bed. ``whole``: the product as a mechanism,
-    where it is known.
+    All joints and catches work, rims lie on each other, and what shares no joint prints apart, and
+    passes each other. What is assumed of a printer is the same all over its bed. ``whole``: the
+    product as a mechanism, where it is known. ``found``: its proof: how near bodies pass.
     """
     hinges = {f.name: f.hinge for f in product.merged if definition(type(f.hinge)).spoilable}
-    beside = dict(_beside(product, whole or mechanism(product)))
+    beside = dict(_beside(product, whole or mechanism(product))) | dict(_passing(found))
     asked = {name: partial(_works, hinge) for name, hinge in hinges.items()} | beside
     if (not beside and len(product.merged) < 2) or not asked:
         return None
@@ -94,6 +99,19 @@ def _beside(product: Product, whole: Mechanism) -> Iterator[tuple[str, Asked]]:
         if gaps:
             name = f"{one.title} and {other.title} apart"
             yield name, partial(_apart, gaps, max(product.layer_heights))
+
+
+def _passing(found: Iterable[Finding]) -> Iterator[tuple[str, Asked]]:
+    """Bodies that pass each other without a joint between them, so near that printers tell."""
+    for finding in found:
+        near = finding.measured if finding.name.endswith(PASSING) and finding.passed else None
+        if near is not None and near < NEAR:
+            yield finding.name, partial(_pass, near)
+
+
+def _pass(gap: float, printers: Printer) -> Value:
+    """On which printers walls that are so far apart (mm) do not meet. They print elsewhere."""
+    return gap - printers.loss(bore=False) >= -GRAIN
 
 
 def _gaps(product: Product, one: Piece, other: Piece) -> Iterator[Gap]:

@@ -72,7 +72,8 @@ def check_product(
         tell(name)
         caught = _caught(product, fitted, whole, Case(product.plastic, tell))
         findings += [replace(found, name=f"{name}: {found.name}") for found in caught]
-    findings += [found] if (found := whole_fleet(product, whole)) else []
+    all_of_it = whole_fleet(product, whole, found=proof.findings)
+    findings += [all_of_it] if all_of_it else []
     findings += _unreached(product)
     unasked = tuple(dict.fromkeys(_unasked(product)))
     figures = dict(_figures(product, whole))

@@ -25,6 +25,10 @@ if TYPE_CHECKING:
     from scadgen.motion.axis import Axis
     from scadgen.motion.swing import Swing
 
+#: How findings are named that tell how near bodies pass others, after the joint's bodies.
+PASSING = "turn beside the others"
+#: How near bodies that pass each other are told of, mm: walls that printers lay too wide take less.
+NEAR = 3 * LEAST_GAP
 #: Joints between the same bodies may differ by so much in where they carry them, mm: rounding.
 ALIKE = 1e-3
 
@@ -167,7 +171,7 @@ def _swings(
     number = {id(piece): k for k, piece in enumerate(pieces)}
     still, moving = np.array([[number[id(piece)] for piece in pair] for pair in pairs]).T
     solids = [piece.solid for piece in pieces]
-    down, up = map(np.degrees, Sweeps.of(solids, axis, LEAST_GAP).free(still, moving))
+    down, up = map(np.degrees, Sweeps.of(solids, axis, NEAR).free(still, moving))
     found: dict[int, Swing] = {}
     within = (joint.within() if isinstance(joint, Turn) else None) or (0.0, 0.0)
     low, high = free
@@ -175,7 +179,7 @@ def _swings(
         if down[k] > -low and up[k] > high:
             continue
         one, other = pairs[k]
-        found[k] = swing(one.solid, other.solid, axis, within=within, aim=LEAST_GAP)
+        found[k] = swing(one.solid, other.solid, axis, within=within, aim=NEAR)
         low, high = max(low, found[k].low), min(high, found[k].high)
     return found
 
@@ -186,7 +190,7 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
     from scadgen.motion.meeting import meeting
 
     joint, turn = proof.joint, proof.swing
-    name = f"{titled(whole, joint.pair)}: turn beside the others"
+    name = f"{titled(whole, joint.pair)}: {PASSING}"
     if turn is None or joint.axis is None:
         from scadgen.proof.sampled import passing
 
@@ -210,7 +214,7 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
         good = low <= asked[0] + REACHED and high >= asked[1] - REACHED
     span = asked or (low, high)
     good = good and not unsure_within(unsure, span)
-    near = _grazing(pairs, swings) if good else ""
+    least, near = _nearest(pairs, swings) if good else (None, "")
     told, start = joint.asked_told, joint.printed_at
     wanted = f"{told[0]:g} to {told[1]:g} deg are asked" if told else "none is asked"
     place = met[1] if met else None
@@ -218,16 +222,27 @@ def _passing(whole: Mechanism, proof: JointProof, pairs: Sequence[tuple[Piece, P
     open_ = [(a + start, b + start) for a, b in unsure_within(unsure, span)]
     free = f"free from {low + start:.1f} to {high + start:.1f} deg, {certainty(open_)}"
     words = f"with all other joints at rest, {free}; {wanted}.{how}"
-    return Finding(name, good and not near, words + near, place=place)
-
-
-def _grazing(pairs: Sequence[tuple[Piece, Piece]], swings: Mapping[int, Swing]) -> str:
-    """Which of the pairs pass each other too near, in words; empty where none does."""
-    k = min(swings, key=lambda k: swings[k].gap, default=None)
-    if k is None or swings[k].gap >= LEAST_GAP - ROUNDING:
-        return ""
-    (still, moving), found = pairs[k], swings[k]
-    return (
-        f" {moving.title} passes {still.title} by {found.gap:.3f} mm, nearest at "
-        f"{found.gap_at:.0f} deg; less than {LEAST_GAP:g} mm is as good as met."
+    return Finding(
+        name,
+        good and (least is None or least >= LEAST_GAP),
+        words + near,
+        measured=least,
+        needed=None if least is None else LEAST_GAP,
+        unit="mm",
+        place=place,
     )
+
+
+def _nearest(
+    pairs: Sequence[tuple[Piece, Piece]], swings: Mapping[int, Swing]
+) -> tuple[float | None, str]:
+    """How near the nearest of the pairs pass each other, mm, and in words; nothing for far ones."""
+    k = min(swings, key=lambda k: swings[k].gap, default=None)
+    if k is None or swings[k].gap >= NEAR - ROUNDING:
+        return None, ""
+    (still, moving), found = pairs[k], swings[k]
+    at = f"{found.gap:.3f} mm, nearest at {found.gap_at:.0f} deg"
+    good = found.gap >= LEAST_GAP - ROUNDING
+    met = "" if good else f"; less than {LEAST_GAP:g} mm is as good as met"
+    gap = max(found.gap, LEAST_GAP) if good else found.gap
+    return gap, f" {moving.title} passes {still.title} by {at}{met}."

@@ -178,16 +178,35 @@ def test_a_joint_is_not_turned_further_with_others_than_alone() -> None:
         check_product(replace(chain(3), joints=joints))
 
 
-@pytest.mark.parametrize(("gap", "good"), [(0.02, False), (0.3, True)])
-def test_what_passes_another_body_too_near_is_as_good_as_met(gap: float, good: bool) -> None:
-    """A flap that is longer than its base passes a post beside that."""
+def passing(gap: float) -> Product:
+    """A flap that is longer than its base passes a post beside that, so far away (mm)."""
     made = chain(2)
     base, flap = Plate(length=30, width=16, height=4), Plate(length=40, width=16, height=4)
     post = Plate(length=6, width=6, height=24, at=(20 + 3 + gap, 15.5), loose=True)
-    product = replace(made, bodies={"link_1": base, "link_2": flap, "post": post})
-    found = named(check_product(product), "link 1 and link 2: turn beside the others")
+    return replace(made, bodies={"link_1": base, "link_2": flap, "post": post})
+
+
+@pytest.mark.parametrize(("gap", "good"), [(0.02, False), (0.3, True)])
+def test_what_passes_another_body_too_near_is_as_good_as_met(gap: float, good: bool) -> None:
+    found = named(check_product(passing(gap)), "link 1 and link 2: turn beside the others")
     assert found.passed is good
     assert ("link 2 passes post by 0.020 mm" in found.words) is not good
+    assert ("as good as met" in found.words) is not good
+
+
+@pytest.mark.parametrize(("gap", "good"), [(0.105, False), (0.25, True)])
+def test_what_passes_another_body_must_do_so_on_enough_printers(gap: float, good: bool) -> None:
+    """Both walls grow into the way; they print far apart, so that nothing closes it."""
+    name = "link 1 and link 2: turn beside the others"
+    proven = check_product(passing(gap))
+    told = named(proven, name)
+    assert told.passed
+    assert told.measured == pytest.approx(gap, abs=0.006)
+    every = named(proven, "rough fleet, all together")
+    assert every.passed is good
+    assert name in every.words
+    assert "apart" not in every.words
+    assert proven.verdict.passed is good
 
 
 def test_two_hinges_of_one_lid_are_one_angle() -> None:
