@@ -52,10 +52,10 @@ class AtOnce:
     """How far joints may turn at once.
 
     scale: with every joint within that share of its span, 0 to 1, the bodies never meet, for
-    certain. met: a pose in which they do, degrees; None where none was found. near: how near they
-    are known to come at most, mm, and where; None where nothing is left open that is near. left:
-    share of all poses that was not looked at; 0 where the search came to its end. cells, measured:
-    what it took.
+    certain. met: a pose in which they do, or are too near, degrees; None where none was found.
+    near: how near they are known to come at most, mm, and where; None where nothing is left open
+    that is near. left: share of all poses that was not looked at; 0 where the search came to its
+    end. cells, measured: what it took.
     """
 
     scale: float
@@ -85,13 +85,14 @@ def at_once(
     spans: Sequence[Span],
     below: float = math.inf,
     budget: Budget | None = None,
+    apart: float = 0.0,
 ) -> AtOnce:
     """How far two bodies turn at once before they meet.
 
     Each span holds 0, degrees; one of a single angle is that of a joint that stays there. below:
-    the scale from which on nobody asks.
+    the scale from which on nobody asks. apart: bodies that are no farther apart count as met, mm.
     """
-    return _Search(one, other, tuple(spans), budget or Budget(), min(below, 1.0)).run()
+    return _Search(one, other, tuple(spans), budget or Budget(), min(below, 1.0), apart).run()
 
 
 @dataclass(eq=False)
@@ -101,6 +102,7 @@ class _Search:
     spans: tuple[Span, ...]
     budget: Budget
     below: float
+    apart: float = 0.0
     met: tuple[float, Pose | None] = (math.inf, None)
     near: tuple[float, Pose] | None = None
     ended: float = math.inf
@@ -178,7 +180,8 @@ class _Search:
 
     def _meet(self, pose: Sequence[float]) -> bool:
         self.measured += 1
-        return meet(self.one.placed(pose), self.other.placed(pose))
+        one, other = self.one.placed(pose), self.other.placed(pose)
+        return meet(one, other) or one.min_gap(other, 2 * self.apart) < self.apart
 
     def _scale(self, pose: Sequence[float]) -> float:
         """The share of their spans to which joints are turned, of those that are turned most."""
@@ -216,7 +219,7 @@ class _Search:
         placed = [arm.at(middles) for arm in (self.one, self.other)]
         ways = self._directions
         gaps = -placed[0].farthest(halves, ways) - placed[1].farthest(halves, -ways)
-        return gaps.max(1) > ROUNDING, placed, halves
+        return gaps.max(1) > self.apart + ROUNDING, placed, halves
 
     @cached_property
     def _directions(self) -> Array:
@@ -236,10 +239,11 @@ class _Search:
         """Whether nothing is left to ask of a cell: it is free, or all that can be known of it."""
         self.measured += 1
         one, other = self.one.placed(middle), self.other.placed(middle)
-        gap = float(one.min_gap(other, strays + 2 * ROUNDING))
-        if gap > strays + ROUNDING:
+        needed = self.apart + strays + ROUNDING
+        gap = float(one.min_gap(other, needed + ROUNDING))
+        if gap > needed:
             return True
-        if gap <= 0 and self._scale(middle) < self.met[0]:
+        if gap <= self.apart and self._scale(middle) < self.met[0]:
             self._try(middle)
         if 2 * max(half) > NARROWEST:
             return False

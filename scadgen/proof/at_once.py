@@ -10,6 +10,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from scadgen.findings.finding import Finding
+from scadgen.findings.on_motion import LEAST_GAP
 from scadgen.mechanism.mechanism import Piece, titled
 from scadgen.proof.others import strangers
 
@@ -288,7 +289,7 @@ def _searched(path: Path, spans: Sequence[Span], below: float, purse: _Purse) ->
     """How far the pieces of a path turn at once."""
     from scadgen.motion.at_once import at_once
 
-    found = at_once(*path.arms(), spans, below, purse.budget())
+    found = at_once(*path.arms(), spans, below, purse.budget(), LEAST_GAP)
     purse.pay(found)
     return found
 
@@ -351,7 +352,8 @@ def _why(path: Path, found: AtOnce) -> str:
     """What ends it, with the turns at which it does."""
     if found.met is not None:
         where = _pose(path, found.met)
-        return f"{path.names} meet with the joints between them at {where}."
+        met = f"{path.names} meet, or pass by less than {LEAST_GAP:g} mm,"
+        return f"{met} with the joints between them at {where}."
     if found.near is not None:
         near, pose = found.near
         where = _pose(path, pose)

@@ -64,7 +64,9 @@ def free_between(joint: Joint, pairs: Sequence[tuple[Piece, Piece]]) -> bool:
         return False
     bend = Bend(joint.chain, 0)
     return all(
-        at_once(Arm(still.solid), Arm(moving.solid, (bend,)), [joint.asked]).certain
+        at_once(
+            Arm(still.solid), Arm(moving.solid, (bend,)), [joint.asked], apart=LEAST_GAP
+        ).certain
         for still, moving in pairs
     )
 

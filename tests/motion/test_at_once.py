@@ -38,6 +38,19 @@ def test_three_turns_of_a_right_angle_close_a_row_of_four() -> None:
     assert at_once(*arms(3), [(-45, 45)] * 3).certain
 
 
+@pytest.mark.parametrize(("gap", "certain"), [(0.05, False), (0.15, True)])
+def test_what_must_stay_apart_passes_no_nearer(gap: float, certain: bool) -> None:
+    """A bar on two parallel axes passes over a plate, whatever the turns."""
+    steps = (Step(Axis((0, 0, 0), UP), 0), Step(Axis((6, 0, 0), UP), 1))
+    plate = Manifold.cube((60, 60, 2), True).translate((0, 0, -3 - gap))
+    pair, spans = (Arm(plate), Arm(BAR, steps)), [(-30.0, 30.0)] * 2
+    assert at_once(*pair, spans).certain
+    found = at_once(*pair, spans, apart=0.1)
+    assert found.certain is certain
+    assert (found.met is None) is certain
+    assert (found.scale > 0) is certain
+
+
 @pytest.mark.parametrize("direction", [UP, ACROSS])
 @pytest.mark.parametrize("count", [2, 3])
 def test_nothing_meets_within_what_is_certain(
