@@ -11,6 +11,7 @@ from scadgen.trees.solid import union
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from scadgen.trees.raised import Raised
     from scadgen.trees.solid import Shape
     from scadgen.trees.to_numpy import Numbers, Value
 
@@ -51,6 +52,20 @@ def unmerged_meshes(hinge: Hinge, part: str, angles: Sequence[float]) -> list[li
     from scadgen.trees.unmerged import unmerged
 
     return unmerged(*_drawn(hinge, part, np.array(angles)), len(angles))
+
+
+def raised_parts(
+    hinge: Hinge, part: str, angles: Sequence[float]
+) -> Sequence[Sequence[Raised | Manifold]]:
+    """The same solids, not made yet where each is outlines raised and moved."""
+    import numpy as np
+
+    from scadgen.trees.raised import Raised, only_raised
+    from scadgen.trees.to_mesh import extruded
+    from scadgen.trees.unmerged import unmerged
+
+    shape, values = _drawn(hinge, part, np.array(angles))
+    return unmerged(shape, values, len(angles), Raised.of if only_raised(shape) else extruded)
 
 
 def _drawn(hinge: Hinge, part: str, angle: Value | None) -> tuple[Shape, Numbers]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING, ClassVar
 
 from scadgen.mechanism.joint import Case, Joint, JointProof, Vector
@@ -15,8 +15,10 @@ if TYPE_CHECKING:
 
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.mechanism.stack import Stack
     from scadgen.motion.chains import Chain
     from scadgen.motion.relief import Past
+    from scadgen.trees.raised import Raised
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -25,9 +27,9 @@ class Fold(Joint):
 
     line: the way of the lines that it folds about, in the neutral plane. face: the way its face
     looks as it prints. shape: the whole piece at a bend (degrees), mm. unmerged: solids whose union
-    that is at each of some bends, in less time. border: the moving side at them, mm. clearance: gap
-    that it needs around it, mm. links: the chain of turns in which it bends, and what holds its
-    web; drawn once.
+    that is at each of some bends, in less time, or outlines that such are raised from. border: the
+    moving side at them, mm. clearance: gap that it needs around it, mm. links: the chain of turns
+    in which it bends, and what holds its web; drawn once.
     """
 
     fuses: ClassVar[bool] = True
@@ -35,7 +37,7 @@ class Fold(Joint):
     line: Vector
     face: Vector
     shape: Callable[[float], Manifold]
-    unmerged: Callable[[Sequence[float]], Sequence[Sequence[Manifold]]]
+    unmerged: Callable[[Sequence[float]], Sequence[Sequence[Raised | Manifold]]]
     border: Callable[[Sequence[float]], Sequence[Manifold]]
     clearance: float
     links: Callable[[], Chain | None] | None = None
@@ -65,50 +67,70 @@ class Fold(Joint):
         The web is one piece with the side: what of it is within the clearance of the side counts as
         the side's own. That is no air for a relief to keep, and a root may lie in a maker's body.
         """
+        from scadgen.mechanism.stack import Prism, Stack, made
         from scadgen.motion.relief import rooted
 
         here, way = whole.body(side).solid, 1 if side == self.fixed else -1
         x, y, z = (way * value for value in cross(self.face, self.line))
-        still = rooted(here, (x, y, z), self.clearance)
+        own = Prism.of(here, self.line)
+        rest = own and own.rooted(self.line, (x, y, z), self.clearance)
+        still = cache(partial(rooted, here, (x, y, z), self.clearance))
+
+        def left(there: Stack | Sequence[Manifold]) -> Sequence[Manifold]:
+            if isinstance(there, Stack):
+                found = there.without(rest) if rest else None
+                if found:
+                    return found.filled()
+            return [part - still() for part in made(there)]
 
         def bent(angles: Sequence[float]) -> Iterator[Sequence[Manifold]]:
-            every: Iterable[Sequence[Manifold]] = self.parts(angles)
+            every: Iterable[Stack | Sequence[Manifold]] = self.parts(angles)
             if side == self.moving:
                 every = self.carried_back(every, here, angles)
-            return ([part - still for part in there] for there in every)
+            return map(left, every)
 
         return bent
 
-    def parts(self, angles: Sequence[float]) -> list[Sequence[Manifold]]:
+    def parts(self, angles: Sequence[float]) -> list[Stack | Sequence[Manifold]]:
         """What bends, at each of the bends: those not drawn yet are drawn together."""
+        from scadgen.mechanism.stack import Stack
+
         new = [angle for angle in dict.fromkeys(angles) if angle not in self._drawn]
         if new:
-            self._drawn.update(zip(new, self.unmerged(new), strict=True))
+            for angle, parts in zip(new, self.unmerged(new), strict=True):
+                self._drawn[angle] = Stack.of(parts, self.line) or [_made(part) for part in parts]
         return [self._drawn[angle] for angle in angles]
 
     @cached_property
-    def _drawn(self) -> dict[float, Sequence[Manifold]]:
+    def _drawn(self) -> dict[float, Stack | Sequence[Manifold]]:
         return {}
 
     def carried_back(
-        self, bent: Iterable[Sequence[Manifold]], here: Manifold, angles: Sequence[float]
-    ) -> Iterator[Sequence[Manifold]]:
+        self,
+        bent: Iterable[Stack | Sequence[Manifold]],
+        here: Manifold,
+        angles: Sequence[float],
+    ) -> Iterator[Stack | Sequence[Manifold]]:
         """What is bent, carried along with its moving side to where that is as it prints."""
+        from scadgen.mechanism.stack import Stack
+
         end = centroid(here)
         for there, border, angle in zip(bent, self.border(angles), angles, strict=True):
             back = [-angle * value for value in self.line]
-            way = [b - a for a, b in zip(centroid(border.rotate(back)), end, strict=True)]
-            yield [part.rotate(back).translate(way) for part in there]
+            x, y, z = (b - a for a, b in zip(centroid(border.rotate(back)), end, strict=True))
+            if isinstance(there, Stack):
+                yield there.carried(-angle, (x, y, z))
+            else:
+                yield [part.rotate(back).translate((x, y, z)) for part in there]
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         return JointProof(self, tuple(self._findings(whole, case)))
 
     def _findings(self, whole: Mechanism, case: Case) -> Iterator[Finding]:
-        from manifold3d import Manifold, OpType
-
         from scadgen.findings.finding import Finding
         from scadgen.findings.on_bending import bend_in_layers
         from scadgen.findings.on_motion import sound
+        from scadgen.mechanism.stack import body_together
         from scadgen.motion.rest import body
 
         (piece,) = (piece for piece in whole.pieces if set(self.pair) <= set(piece.bodies))
@@ -117,13 +139,19 @@ class Fold(Joint):
         yield bend_in_layers(self.line, self.face, case.plastic)
         asked = self.asked or ()
         for angle, parts in zip(asked, self.parts(asked), strict=True):
-            bent = body(Manifold.batch_boolean(parts, OpType.Add))
+            bent = body_together(parts)
             yield Finding(
                 f"bent by {angle:g} deg",
                 bent.pieces == 1 and bent.watertight and bent.openings == still.openings,
                 f"{bent.pieces} piece, {bent.openings} of {still.openings} openings through it "
                 "still open.",
             )
+
+
+def _made(part: Raised | Manifold) -> Manifold:
+    from scadgen.trees.raised import Raised
+
+    return part.solid if isinstance(part, Raised) else part
 
 
 def centroid(solid: Manifold) -> Vector:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
-    from manifold3d import Manifold
+    from manifold3d import CrossSection, Manifold
 
     from scadgen.motion.axis import Vector
 
@@ -26,12 +26,17 @@ SAME = 1e-6
 CLOSELY = 0.5
 #: Faces of a body and of a part of it that coincide, but for rounding, are this near, mm.
 SKIN = 1e-3
+#: So many skins the sharpest corner of an outline is moved out; a sharper one is cut off there.
+MITER = 10.0
 #: A part whose walls are thicker than this along its way to where the rest is rooted, mm, leaves no
 #: gaps between the places in which it is drawn.
 THIN = 0.39
 #: Of faces that meet at a corner those are parallel whose directions differ by less, squared.
 PARALLEL = 1e-6
 
+
+#: A solid, or an outline.
+Body = TypeVar("Body", "Manifold", "CrossSection")
 
 #: Draws what moves past at each of some angles (degrees): solids that together make it, mm.
 Past = Callable[[Sequence[float]], Iterable[Sequence["Manifold"]]]
@@ -94,18 +99,22 @@ def left_by(
     return Left(seen[worst], worst, _place(relief, outside, _parts(nearest), seen[worst]))
 
 
-def rooted(own: Manifold, towards: Vector, root: float) -> Manifold:
+def rooted(own: Body, towards: Sequence[float], root: float) -> Body:
     """What counts as ``own`` of a body that bends, in one piece with that part; the rest moves.
 
     It is the part, and what is within ``root`` (mm) of it ``towards`` (a unit vector) the rest:
     rooted there, that bends no way off. A skin of a micrometre around it, too, so that faces which
-    coincide leave no slivers.
+    coincide leave no slivers. An outline stands for what is drawn out from it.
     """
-    from manifold3d import Manifold, OpType
+    from manifold3d import CrossSection, JoinType, OpType
 
-    grown, steps = _thicker(own, SKIN), math.ceil(root / THIN)
-    ways = [[root * k / steps * part for part in towards] for k in range(1, steps + 1)]
-    return Manifold.batch_boolean([grown, *(grown.translate(way) for way in ways)], OpType.Add)
+    steps = math.ceil(root / THIN)
+    outline = isinstance(own, CrossSection)
+    grown: Body = own.offset(SKIN, JoinType.Miter, MITER) if outline else _thicker(own, SKIN)
+    ways: list[list[float]] = [
+        [root * k / steps * part for part in towards] for k in range(1, steps + 1)
+    ]
+    return type(own).batch_boolean([grown, *(grown.translate(way) for way in ways)], OpType.Add)
 
 
 def _thicker(solid: Manifold, by: float) -> Manifold:

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any, ParamSpec, cast
 
-from scadgen.trees.expr import Expr, Sym, as_expr
+from scadgen.trees.expr import Expr, Sym, as_expr, free
 
 Point = tuple[float, float]
 P = ParamSpec("P")
@@ -321,6 +321,27 @@ def measures(node: Shape) -> tuple[Expr, ...]:
         case Repeated(count=number, child=child):
             return (number,) if isinstance(child, Shape) else (number, *child)
     return ()
+
+
+def needs(shape: Shape) -> frozenset[str] | None:
+    """The names of all symbols that ``shape`` needs a value of; None if it holds a body's child."""
+    names, whole = _needs(shape)
+    return names if whole else None
+
+
+@functools.cache
+def _needs(node: Shape) -> tuple[frozenset[str], bool]:
+    """The names that a node needs, and whether it is whole without a body's child."""
+    own = frozenset({"facets"}).union(*map(free, measures(node)))
+    found = [_needs(child) for child in below(node)]
+    whole = not isinstance(node, Child) and all(each for _, each in found)
+    names = [each for each, _ in found]
+    if isinstance(node, Drawn):
+        names[0] -= frozenset(node.module.params)
+        whole = node.child is None or found[1][1]
+    elif isinstance(node, Repeated):
+        return own.union(*names) - {node.index} | free(node.count), whole
+    return own.union(*names), whole
 
 
 def inside(*roots: Shape, bodies: bool = False) -> Iterator[Shape]:

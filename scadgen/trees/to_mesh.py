@@ -7,7 +7,7 @@ turn, and every shape a list of meshes.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, cast
 
 import manifold3d as m3
@@ -29,6 +29,7 @@ from scadgen.trees.solid import (
     Revolved,
     Shape,
     Square,
+    needs,
 )
 from scadgen.trees.to_numpy import Numbers, Value, varies
 
@@ -40,6 +41,8 @@ _BOOLEANS = {
 
 #: One mesh for each turn, or a single one that is the same in all turns.
 Meshes = Sequence[Any]
+#: Makes a solid of an outline, of its height, and of whether that is half to each side.
+Raise = Callable[[Any, float, bool], Any]
 
 
 def to_mesh(shape: Shape, numbers: Numbers, child: Any = None) -> Any:
@@ -53,21 +56,32 @@ def to_mesh(shape: Shape, numbers: Numbers, child: Any = None) -> Any:
     return mesh
 
 
-def to_meshes(shape: Shape, numbers: Numbers, turns: int) -> Meshes:
+def extruded(section: Any, rise: float, centered: bool) -> Any:
+    """The mesh of an outline that is raised; nothing of one that holds nothing."""
+    if section.is_empty():
+        return m3.Manifold()
+    solid = section.extrude(rise)
+    return solid.translate((0, 0, -rise / 2)) if centered else solid
+
+
+def to_meshes(shape: Shape, numbers: Numbers, turns: int, raised: Raise = extruded) -> Meshes:
     """Meshes of ``shape`` in so many turns, of which symbols may be arrays; all are read at once.
 
+    ``raised`` may make something else of an outline that is moved and joined as a mesh is.
     Raises ValueError where a measure is not a finite number.
     """
     with np.errstate(all="ignore"):
-        meshes = _read(shape, numbers, turns, (None,))
+        meshes = _read(shape, numbers, turns, (None,), raised)
     return meshes if len(meshes) == turns else list(meshes) * turns
 
 
-def _read(shape: Shape, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
+def _read(
+    shape: Shape, numbers: Numbers, turns: int, child: Meshes, raised: Raise = extruded
+) -> Meshes:
     """Meshes of ``shape`` in so many turns; the symbols of ``numbers`` may be arrays of these."""
 
     def read(below: Shape) -> Meshes:
-        return _read(below, numbers, turns, child)
+        return _read(below, numbers, turns, child, raised)
 
     match shape:
         case Polygon(points=points):
@@ -78,8 +92,10 @@ def _read(shape: Shape, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
         case Square(size=size):
             return [m3.CrossSection.square(corner) for corner in _rows(size, numbers)]
         case Extruded(outline=outline, height=height, centered=centered):
-            raised = _paired(read(outline), _real(height, numbers))
-            return [_extruded(section, rise, centered) for section, rise in raised]
+            rising = _paired(
+                _read_once(outline, numbers, turns, child, raised), _real(height, numbers)
+            )
+            return [raised(section, rise, centered) for section, rise in rising]
         case Revolved(outline=outline):
             return [_revolved(section, _facets(numbers)) for section in read(outline)]
         case Combined(op=op, parts=parts):
@@ -90,28 +106,42 @@ def _read(shape: Shape, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
             return read(noted)
         case Drawn(module=module, args=(), child=None) if numbers.drawn is not None:
             if module not in numbers.drawn:
-                numbers.drawn[module] = _read(module.body, numbers, turns, (None,))
+                numbers.drawn[module] = _read(module.body, numbers, turns, (None,), raised)
             return cast(Meshes, numbers.drawn[module])
         case Drawn(module=module, args=args, child=applied):
             given = {
                 n: _checked(numbers.value(a)) for n, a in zip(module.params, args, strict=True)
             }
-            inner = read(applied) if applied else (None,)
-            return _read(module.body, numbers.within(**given), turns, inner)
+            inner = _read_once(applied, numbers, turns, child, raised) if applied else (None,)
+            return _read(module.body, numbers.within(**given), turns, inner, raised)
         case Repeated():
-            return _repeated(shape, numbers, turns, child)
+            return _repeated(shape, numbers, turns, child, raised)
         case Chosen():
-            return _chosen(shape, numbers, turns, child)
+            return _chosen(shape, numbers, turns, child, raised)
         case Child():
             return child
     raise TypeError(f"no mesh for {shape!r}")
 
 
-def _repeated(loop: Repeated, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
+def _read_once(shape: Shape, numbers: Numbers, turns: int, child: Meshes, raised: Raise) -> Meshes:
+    """The same as reading it, but in turns that give it the same values it is read only once."""
+    names = needs(shape)
+    if names is None or turns == 1:
+        return _read(shape, numbers, turns, child, raised)
+    columns = [value for name in names if varies(value := numbers.symbols.get(name))]
+    if not columns:
+        return _read(shape, numbers, 1, (None,), raised)
+    _, firsts, which = np.unique(np.array(columns), axis=1, return_index=True, return_inverse=True)
+    if len(firsts) == turns:
+        return _read(shape, numbers, turns, child, raised)
+    return _picked(_read(shape, numbers.picked(firsts), len(firsts), (None,), raised), which)
+
+
+def _repeated(loop: Repeated, numbers: Numbers, turns: int, child: Meshes, raised: Raise) -> Meshes:
     assert isinstance(loop.child, Shape)
     counts = _counts(loop, numbers, turns)
     inner, owners = _inside(loop, numbers, counts)
-    bodies = _read(loop.child, inner, len(owners), _picked(child, owners))
+    bodies = _read(loop.child, inner, len(owners), _picked(child, owners), raised)
     if len(bodies) == 1:
         bodies = list(bodies) * len(owners)
     ends = np.cumsum(counts)
@@ -121,12 +151,14 @@ def _repeated(loop: Repeated, numbers: Numbers, turns: int, child: Meshes) -> Me
     ]
 
 
-def _chosen(shape: Chosen, numbers: Numbers, turns: int, child: Meshes) -> Meshes:
+def _chosen(shape: Chosen, numbers: Numbers, turns: int, child: Meshes, raised: Raise) -> Meshes:
     cond = np.asarray(numbers.value(shape.cond))
 
     def read(yes: bool, some: Numbers, count: int, child: Meshes) -> Meshes:
         taken = shape.yes if yes else shape.no
-        return [_nothing(shape)] if taken is None else _read(taken, some, count, child)
+        if taken is None:
+            return [m3.CrossSection() if shape.dim == 2 else raised(m3.CrossSection(), 0, False)]
+        return _read(taken, some, count, child, raised)
 
     if cond.ndim == 0:
         return read(bool(cond), numbers, turns, child)
@@ -219,13 +251,6 @@ def _revolved(section: Any, facets: int) -> Any:
     return m3.Manifold() if section.is_empty() else section.revolve(facets)
 
 
-def _extruded(section: Any, rise: float, centered: bool) -> Any:
-    if section.is_empty():
-        return m3.Manifold()
-    solid = section.extrude(rise)
-    return solid.translate((0, 0, -rise / 2)) if centered else solid
-
-
 def _combined(op: str, parts: list[Any]) -> Any:
     kind = type(parts[0])
     if len(parts) == 1:
@@ -236,11 +261,7 @@ def _combined(op: str, parts: list[Any]) -> Any:
 
 
 def _moved(meshes: Meshes, op: str, by: Sequence[list[float]]) -> Meshes:
-    if isinstance(meshes[0], m3.Manifold) and len(by[0]) < 3:  # as an outline is moved
+    if not isinstance(meshes[0], m3.CrossSection) and len(by[0]) < 3:  # as an outline is moved
         by = [[0.0, 0.0, *way] if op == "rotate" else [*way, 0.0] for way in by]
     ways: Sequence[Any] = [way[0] for way in by] if len(by[0]) == 1 else by
     return [getattr(mesh, op)(way) for mesh, way in _paired(meshes, ways)]
-
-
-def _nothing(shape: Shape) -> Any:
-    return m3.CrossSection() if shape.dim == 2 else m3.Manifold()

@@ -91,7 +91,7 @@ class Flexure(Hinge):
         return sheet | {"swing": Measure.MOTION}
 
     def mechanism(self) -> Mechanism:
-        from scadgen.hinge.meshing import bent_meshes, mesh, unmerged_meshes
+        from scadgen.hinge.meshing import bent_meshes, mesh, raised_parts
         from scadgen.mechanism.mechanism import Body, Mechanism, Piece
 
         sides = ("fixed", "moving")
@@ -102,7 +102,7 @@ class Flexure(Hinge):
             line=self.fold_line,
             face=self.face,
             shape=partial(mesh, self, "both"),
-            unmerged=partial(unmerged_meshes, self, "both"),
+            unmerged=partial(raised_parts, self, "both"),
             border=partial(bent_meshes, self, "moving"),
             clearance=self.clearance,
             openings=self.openings,
