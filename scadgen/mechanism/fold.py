@@ -15,9 +15,9 @@ if TYPE_CHECKING:
 
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.mechanism import Mechanism
-    from scadgen.mechanism.stack import Stack
     from scadgen.motion.chains import Chain
     from scadgen.motion.relief import Past
+    from scadgen.motion.stack import Stack
     from scadgen.trees.raised import Raised
 
 
@@ -67,23 +67,22 @@ class Fold(Joint):
         The web is one piece with the side: what of it is within the clearance of the side counts as
         the side's own. That is no air for a relief to keep, and a root may lie in a maker's body.
         """
-        from scadgen.mechanism.stack import Prism, Stack, made
-        from scadgen.motion.relief import rooted
+        from scadgen.motion.relief import SKIN, rooted
+        from scadgen.motion.stack import Prism, Stack, across, made
 
         here, way = whole.body(side).solid, 1 if side == self.fixed else -1
         x, y, z = (way * value for value in cross(self.face, self.line))
-        own = Prism.of(here, self.line)
-        rest = own and own.rooted(self.line, (x, y, z), self.clearance)
+        own, rest = Prism.of(here, self.line), None
+        if own:
+            outline = rooted(own.outline, across((x, y, z), self.line)[:2], self.clearance)
+            rest = Prism(outline, own.low - SKIN, own.high + SKIN)
         still = cache(partial(rooted, here, (x, y, z), self.clearance))
 
-        def left(there: Stack | Sequence[Manifold]) -> Sequence[Manifold]:
-            if isinstance(there, Stack):
-                found = there.without(rest) if rest else None
-                if found:
-                    return found.filled()
-            return [part - still() for part in made(there)]
+        def left(there: Stack | Sequence[Manifold]) -> Stack | Sequence[Manifold]:
+            beside = there.without(rest) if rest and isinstance(there, Stack) else None
+            return beside or [part - still() for part in made(there)]
 
-        def bent(angles: Sequence[float]) -> Iterator[Sequence[Manifold]]:
+        def bent(angles: Sequence[float]) -> Iterator[Stack | Sequence[Manifold]]:
             every: Iterable[Stack | Sequence[Manifold]] = self.parts(angles)
             if side == self.moving:
                 every = self.carried_back(every, here, angles)
@@ -93,7 +92,7 @@ class Fold(Joint):
 
     def parts(self, angles: Sequence[float]) -> list[Stack | Sequence[Manifold]]:
         """What bends, at each of the bends: those not drawn yet are drawn together."""
-        from scadgen.mechanism.stack import Stack
+        from scadgen.motion.stack import Stack
 
         new = [angle for angle in dict.fromkeys(angles) if angle not in self._drawn]
         if new:
@@ -112,7 +111,7 @@ class Fold(Joint):
         angles: Sequence[float],
     ) -> Iterator[Stack | Sequence[Manifold]]:
         """What is bent, carried along with its moving side to where that is as it prints."""
-        from scadgen.mechanism.stack import Stack
+        from scadgen.motion.stack import Stack
 
         end = centroid(here)
         for there, border, angle in zip(bent, self.border(angles), angles, strict=True):
@@ -130,8 +129,8 @@ class Fold(Joint):
         from scadgen.findings.finding import Finding
         from scadgen.findings.on_bending import bend_in_layers
         from scadgen.findings.on_motion import sound
-        from scadgen.mechanism.stack import body_together
         from scadgen.motion.rest import body
+        from scadgen.motion.stack import body_together
 
         (piece,) = (piece for piece in whole.pieces if set(self.pair) <= set(piece.bodies))
         still = body(piece.solid)

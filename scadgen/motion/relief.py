@@ -5,7 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING, TypeVar
+
+from scadgen.motion.stack import Prism, Stack, made
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
@@ -38,8 +41,8 @@ PARALLEL = 1e-6
 #: A solid, or an outline.
 Body = TypeVar("Body", "Manifold", "CrossSection")
 
-#: Draws what moves past at each of some angles (degrees): solids that together make it, mm.
-Past = Callable[[Sequence[float]], Iterable[Sequence["Manifold"]]]
+#: Draws what moves past at each of some angles (degrees): parts that together make it, mm.
+Past = Callable[[Sequence[float]], Iterable["Stack | Sequence[Manifold]"]]
 
 
 @dataclass(frozen=True)
@@ -77,7 +80,7 @@ def left_by(
         worst. facets: sides of round walls to a full turn: it is looked at whole and half facets
         too. clearance: what should be left, mm.
     """
-    outside = _around(relief, SEARCH * clearance + 1) - relief
+    room = _Room(relief, SEARCH * clearance + 1)
     seen: dict[float, float] = {}
 
     def look(*angles: float) -> None:
@@ -85,7 +88,7 @@ def left_by(
         new = [angle for angle in dict.fromkeys(within) if angle not in seen]
         for angle, drawn in zip(new, past(new) if new else (), strict=True):
             limit = min([SEARCH * clearance, *(gap + 2 * SAME for gap in seen.values())])
-            seen[angle] = _gap(relief, outside, _parts(drawn), limit)
+            seen[angle] = room.left_by(drawn, limit)
 
     look(*_angles(turn, step, facets))
     worst = min(seen, key=seen.__getitem__)
@@ -96,7 +99,7 @@ def left_by(
     if seen[worst] > clearance - SAME:
         return Left(seen[worst], worst)
     (nearest,) = past([worst])
-    return Left(seen[worst], worst, _place(relief, outside, _parts(nearest), seen[worst]))
+    return Left(seen[worst], worst, room.place(nearest, seen[worst]))
 
 
 def rooted(own: Body, towards: Sequence[float], root: float) -> Body:
@@ -137,14 +140,6 @@ def _thicker(solid: Manifold, by: float) -> Manifold:
     return Manifold(Mesh64(points + moved, corners.astype(np.uint64)))
 
 
-def _around(solid: Manifold, margin: float) -> Manifold:
-    from manifold3d import Manifold
-
-    box = solid.bounding_box()
-    size = [box[k + 3] - box[k] + 2 * margin for k in range(3)]
-    return Manifold.cube(size).translate([box[k] - margin for k in range(3)])
-
-
 def _angles(turn: tuple[float, float], step: float, facets: int | None) -> list[float]:
     """Both ends, half-way between steps here and there, and next to these a whole and a half
     facet."""
@@ -161,43 +156,67 @@ def _angles(turn: tuple[float, float], step: float, facets: int | None) -> list[
     return found
 
 
-def _parts(drawn: Sequence[Manifold]) -> list[Manifold]:
-    return [part for part in drawn if not part.is_empty()]
+@dataclass(frozen=True, eq=False)
+class _Room:
+    """A relief, and all that it is not: looked at so far about it (mm)."""
+
+    relief: Manifold
+    margin: float
+
+    @cached_property
+    def outside(self) -> Manifold:
+        from manifold3d import Manifold
+
+        box = self.relief.bounding_box()
+        size = [box[k + 3] - box[k] + 2 * self.margin for k in range(3)]
+        around = Manifold.cube(size).translate([box[k] - self.margin for k in range(3)])
+        return around - self.relief
+
+    @cached_property
+    def _along(self) -> Callable[[Vector], Prism | None]:
+        return cache(partial(Prism.of, self.relief))
+
+    def left_by(self, drawn: Stack | Sequence[Manifold], limit: float) -> float:
+        """Distance of parts from what is not relief, mm, looked for up to the limit."""
+        alike = isinstance(drawn, Stack) and self._along(drawn.line)
+        if isinstance(drawn, Stack) and alike:
+            return drawn.room_in(alike, limit)
+        parts = _solids(drawn)
+        if not limit or not all(_within(part, self.relief) for part in parts):
+            return 0.0
+        for part in parts:
+            limit = float(self.outside.min_gap(part, limit)) if limit else 0.0
+        return limit
+
+    def place(self, drawn: Stack | Sequence[Manifold], gap: float) -> Vector:
+        """Where a part comes so near to what is not relief, or reaches farthest into it."""
+        parts = _solids(drawn)
+        if not gap:
+            poking = [piece for part in parts for piece in (part - self.relief).decompose()]
+            return _middle(max(poking, key=lambda piece: piece.volume(), default=parts[0]))
+
+        def off(piece: Manifold) -> float:
+            return float(self.outside.min_gap(piece, gap + SAME))
+
+        piece = min(parts, key=off)
+        while True:
+            box = piece.bounding_box()
+            sides = [box[k + 3] - box[k] for k in range(3)]
+            k = sides.index(max(sides))
+            if sides[k] <= CLOSELY:
+                return _middle(piece)
+            normal = [float(axis == k) for axis in range(3)]
+            piece = min(piece.split_by_plane(normal, (box[k] + box[k + 3]) / 2), key=off)
 
 
-def _gap(relief: Manifold, outside: Manifold, parts: Sequence[Manifold], limit: float) -> float:
-    """Distance from what is not relief, mm, looked for up to the limit."""
-    if not limit or not all(_within(part, relief) for part in parts):
-        return 0.0
-    for part in parts:
-        limit = float(outside.min_gap(part, limit)) if limit else 0.0
-    return limit
+def _solids(drawn: Stack | Sequence[Manifold]) -> list[Manifold]:
+    return [part for part in made(drawn) if not part.is_empty()]
 
 
 def _within(solid: Manifold, other: Manifold) -> bool:
     """Whether the box around a solid lies in that around the other."""
     a, b = solid.bounding_box(), other.bounding_box()
     return all(a[k] >= b[k] and a[k + 3] <= b[k + 3] for k in range(3))
-
-
-def _place(relief: Manifold, outside: Manifold, parts: Sequence[Manifold], gap: float) -> Vector:
-    """Where a part comes so near to what is not relief, or reaches farthest into it."""
-    if not gap:
-        poking = [piece for part in parts for piece in (part - relief).decompose()]
-        return _middle(max(poking, key=lambda piece: piece.volume(), default=parts[0]))
-
-    def off(piece: Manifold) -> float:
-        return float(outside.min_gap(piece, gap + SAME))
-
-    piece = min(parts, key=off)
-    while True:
-        box = piece.bounding_box()
-        sides = [box[k + 3] - box[k] for k in range(3)]
-        k = sides.index(max(sides))
-        if sides[k] <= CLOSELY:
-            return _middle(piece)
-        normal = [float(axis == k) for axis in range(3)]
-        piece = min(piece.split_by_plane(normal, (box[k] + box[k + 3]) / 2), key=off)
 
 
 def _middle(solid: Manifold) -> Vector:

@@ -14,6 +14,7 @@ from functools import cached_property
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, Any
 
+from scadgen.motion.plane import inside
 from scadgen.motion.rest import Soundness
 from scadgen.trees.joined import joined
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     import numpy
     from manifold3d import CrossSection
 
-    from scadgen.mechanism.stack import Prism
+    from scadgen.motion.stack import Prism
 
     Array = numpy.ndarray[Any, Any]
     Outlines = tuple[CrossSection, ...]
@@ -111,22 +112,12 @@ class _Section:
         return self._held[face]
 
     def _holding(self, points: Array) -> list[int] | None:
-        import numpy as np
-
         if not self.loops:
             return None if len(points) else []
-        start = np.concatenate(self.loops)
-        end = np.concatenate([np.roll(loop, -1, axis=0) for loop in self.loops])
-        x, y = points[:, :1], points[:, 1:]
-        run = end - start
-        passed = (start[:, 1] > y) != (end[:, 1] > y)
-        rise = np.where(passed, run[:, 1], 1.0)
-        passed &= x < start[:, 0] + (y - start[:, 1]) * run[:, 0] / rise
-        firsts = np.cumsum([0, *map(len, self.loops[:-1])])
-        inside = np.add.reduceat(passed, firsts, axis=1, dtype=int) % 2 == 1
-        if not (inside.sum(axis=1) == 1).all():
+        held = inside(points, self.loops)
+        if not (held.sum(axis=1) == 1).all():
             return None
-        found: list[int] = inside.argmax(axis=1).tolist()
+        found: list[int] = held.argmax(axis=1).tolist()
         return found
 
 

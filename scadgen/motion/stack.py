@@ -6,10 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from scadgen.mechanism.slabs import body_of
 from scadgen.motion.axis import Axis, Vector
-from scadgen.motion.relief import SKIN, rooted
+from scadgen.motion.plane import room_around
 from scadgen.motion.rest import Soundness, body
+from scadgen.motion.slabs import body_of
 
 if TYPE_CHECKING:
     import numpy
@@ -33,19 +33,20 @@ class Prism:
 
     @classmethod
     def of(cls, solid: Manifold, line: Vector) -> Prism | None:
-        """A solid as one; None if it is none: then it fills less than its shadow does."""
+        """A solid as one; None if it has faces that are neither along the line nor its ends."""
         import numpy as np
 
+        if solid.is_empty():
+            return None
         seen = solid.transform(np.column_stack([np.array(_frame(line)), np.zeros(3)]))
         *_, low, _, _, high = seen.bounding_box()
-        outline, volume = seen.project(), solid.volume()
-        whole = abs(outline.area() * (high - low) - volume) <= SAME * volume
-        return cls(outline, low, high) if whole else None
-
-    def rooted(self, line: Vector, towards: Vector, root: float) -> Prism:
-        """It and what counts as its own of a body that bends, as of solids."""
-        u, v, _ = _frame(line) @ towards
-        return Prism(rooted(self.outline, (u, v), root), self.low - SKIN, self.high + SKIN)
+        mesh = seen.to_mesh64()
+        faces = mesh.vert_properties[:, :3][mesh.tri_verts.astype(int)]
+        (ux, uy, _), (vx, vy, _) = (faces[:, 1:] - faces[:, :1]).transpose(1, 2, 0)
+        ends = (abs(faces[:, :, 2] - level).max(axis=1) < SAME for level in (low, high))
+        if not (np.logical_or(*ends) | (abs(ux * vy - uy * vx) < SAME)).all():
+            return None
+        return cls(seen.slice((low + high) / 2), low, high)
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,21 +68,21 @@ class Stack:
                 return None
             for one in part.every:
                 turned, origin = one.place()
-                across, sideways, along = _frame(line) @ turned
+                right, up, along = _frame(line) @ turned
                 if abs(abs(along[2]) - 1) > SAME:
                     return None
-                u, v, start = _frame(line) @ origin
-                key = id(one.outline), *across[:2], u, *sideways[:2], v
+                u, v, start = (_frame(line) @ origin).tolist()
+                key = id(one.outline), *right[:2], u, *up[:2], v
                 if key not in seen:
-                    seen[key] = one.outline.transform([[*across[:2], u], [*sideways[:2], v]])
+                    seen[key] = one.outline.transform([[*right[:2], u], [*up[:2], v]])
                 ends = [0.0, one.height] if not one.centered else [-one.height / 2, one.height / 2]
-                low, high = sorted(start + along[2] * end for end in ends)
+                low, high = sorted(start + float(along[2]) * end for end in ends)
                 found.append(Prism(seen[key], low, high))
         return cls(line, tuple(found))
 
     def carried(self, degrees: float, way: Vector) -> Stack:
         """Turned about the line through the origin, right-handed, then shifted (mm)."""
-        u, v, along = _frame(self.line) @ way
+        u, v, along = across(way, self.line)
         moved = {o: o.rotate(degrees).translate((u, v)) for o in self.outlines}
         return self._with(
             Prism(moved[p.outline], p.low + along, p.high + along) for p in self.prisms
@@ -105,24 +106,25 @@ class Stack:
     def outlines(self) -> frozenset[CrossSection]:
         return frozenset(p.outline for p in self.prisms)
 
-    def filled(self) -> list[Manifold]:
-        """Each outline drawn out once, from where it first begins to where it last ends.
-
-        To what is an outline drawn out along the same line, and farther, they are as near as the
-        prisms; to anything else no less near.
-        """
-        spans: dict[CrossSection, tuple[float, float]] = {}
+    def room_in(self, relief: Prism, limit: float) -> float:
+        """Smallest distance to what is not in a relief along the same line, mm, up to the limit; 0
+        where the two meet."""
         for p in self.prisms:
-            low, high = spans.get(p.outline, (p.low, p.high))
-            spans[p.outline] = min(low, p.low), max(high, p.high)
-        return [_drawn_out(outline, self.line, *ends) for outline, ends in spans.items()]
+            limit = min(limit, p.low - relief.low, relief.high - p.high)
+        outlines = list(dict.fromkeys(p.outline for p in self.prisms))
+        return room_around(outlines, relief.outline, limit) if limit > 0 else 0.0
 
 
 def made(parts: Stack | Sequence[Manifold]) -> Sequence[Manifold]:
-    """Parts as solids, one for each prism."""
+    """Parts as solids: one of all prisms with the same outline."""
+    from manifold3d import Manifold, OpType
+
     if not isinstance(parts, Stack):
         return parts
-    return [_drawn_out(p.outline, parts.line, p.low, p.high) for p in parts.prisms]
+    solids: dict[CrossSection, list[Manifold]] = {}
+    for p in parts.prisms:
+        solids.setdefault(p.outline, []).append(_drawn_out(p, parts.line))
+    return [Manifold.batch_boolean(alike, OpType.Add) for alike in solids.values()]
 
 
 def body_together(parts: Stack | Sequence[Manifold]) -> Soundness:
@@ -133,11 +135,17 @@ def body_together(parts: Stack | Sequence[Manifold]) -> Soundness:
     return found or body(Manifold.batch_boolean(list(made(parts)), OpType.Add))
 
 
-def _drawn_out(outline: CrossSection, line: Vector, low: float, high: float) -> Manifold:
+def _drawn_out(prism: Prism, line: Vector) -> Manifold:
     import numpy as np
 
-    turn = _frame(line).T
-    return outline.extrude(high - low).transform(np.column_stack([turn, turn[:, 2] * low]))
+    turn, length = _frame(line).T, prism.high - prism.low
+    return prism.outline.extrude(length).transform(np.column_stack([turn, turn[:, 2] * prism.low]))
+
+
+def across(way: Vector, line: Vector) -> tuple[float, float, float]:
+    """A way as outlines have it that are seen along a line, and how far it goes along that."""
+    u, v, along = (_frame(line) @ way).tolist()
+    return u, v, along
 
 
 def _frame(line: Vector) -> Array:
