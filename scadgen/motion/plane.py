@@ -83,7 +83,10 @@ def _near(one: Array, other: Array, margin: float) -> Iterator[tuple[Array, Arra
 
 
 def _least(one: Array, other: Array) -> float:
-    """Smallest distance of an edge from its partner; 0 where two cross."""
+    """Smallest distance of an edge from its partner; 0 where two cross.
+
+    Where an edge ends another of its loop starts, which is a partner as well if that is as near.
+    """
     import numpy as np
 
     (p, q), (r, s) = one.transpose(1, 0, 2), other.transpose(1, 0, 2)
@@ -91,8 +94,7 @@ def _least(one: Array, other: Array) -> float:
     beside &= _cross(s - r, p - r) * _cross(s - r, q - r) < 0
     if beside.any():
         return 0.0
-    least = min(_to_edges(a, b).min() for a, b in ((p, other), (q, other), (r, one), (s, one)))
-    return float(np.sqrt(least))
+    return float(np.sqrt(min(_to_edges(p, other).min(), _to_edges(r, one).min())))
 
 
 def _to_edges(points: Array, lines: Array) -> Array:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from scadgen.motion.axis import Axis, Vector
@@ -148,8 +149,11 @@ def across(way: Vector, line: Vector) -> tuple[float, float, float]:
     return u, v, along
 
 
+@lru_cache(maxsize=16)
 def _frame(line: Vector) -> Array:
     """What turns space so that the line looks along z."""
     import numpy as np
 
-    return np.array(Axis((0.0, 0.0, 0.0), line).frame)
+    found = np.array(Axis((0.0, 0.0, 0.0), line).frame)
+    found.setflags(write=False)
+    return found
