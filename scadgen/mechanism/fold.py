@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.chains import Chain
     from scadgen.motion.relief import Past
-    from scadgen.motion.stack import Stack
+    from scadgen.motion.stack import Beside, Stack
     from scadgen.trees.raised import Raised
 
 
@@ -68,7 +68,7 @@ class Fold(Joint):
         the side's own. That is no air for a relief to keep, and a root may lie in a maker's body.
         """
         from scadgen.motion.relief import SKIN, rooted
-        from scadgen.motion.stack import Prism, Stack, across, made
+        from scadgen.motion.stack import Beside, Prism, Stack, across, made
 
         here, way = whole.body(side).solid, 1 if side == self.fixed else -1
         x, y, z = (way * value for value in cross(self.face, self.line))
@@ -78,11 +78,19 @@ class Fold(Joint):
             rest = Prism(outline, own.low - SKIN, own.high + SKIN)
         still = cache(partial(rooted, here, (x, y, z), self.clearance))
 
-        def left(there: Stack | Sequence[Manifold]) -> Stack | Sequence[Manifold]:
-            beside = there.without(rest) if rest and isinstance(there, Stack) else None
-            return beside or [part - still() for part in made(there)]
+        def left(
+            there: Stack | Sequence[Manifold],
+        ) -> Stack | Beside | Sequence[Manifold]:
+            def solids() -> Sequence[Manifold]:
+                return [part - still() for part in made(there)]
 
-        def bent(angles: Sequence[float]) -> Iterator[Stack | Sequence[Manifold]]:
+            if rest is None:
+                return solids()
+            if isinstance(there, Stack):
+                return there.without(rest) or solids()
+            return Beside.of(there, self.line, rest, solids) or solids()
+
+        def bent(angles: Sequence[float]) -> Iterator[Stack | Beside | Sequence[Manifold]]:
             every: Iterable[Stack | Sequence[Manifold]] = self.parts(angles)
             if side == self.moving:
                 every = self.carried_back(every, here, angles)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING, TypeVar
 
-from scadgen.motion.stack import Prism, Stack, made
+from scadgen.motion.stack import Beside, Prism, Stack, made
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
@@ -42,7 +42,7 @@ PARALLEL = 1e-6
 Body = TypeVar("Body", "Manifold", "CrossSection")
 
 #: Draws what moves past at each of some angles (degrees): parts that together make it, mm.
-Past = Callable[[Sequence[float]], Iterable["Stack | Sequence[Manifold]"]]
+Past = Callable[[Sequence[float]], Iterable["Stack | Beside | Sequence[Manifold]"]]
 
 
 @dataclass(frozen=True)
@@ -176,10 +176,9 @@ class _Room:
     def _along(self) -> Callable[[Vector], Prism | None]:
         return cache(partial(Prism.of, self.relief))
 
-    def left_by(self, drawn: Stack | Sequence[Manifold], limit: float) -> float:
+    def left_by(self, drawn: Stack | Beside | Sequence[Manifold], limit: float) -> float:
         """Distance of parts from what is not relief, mm, looked for up to the limit."""
-        alike = isinstance(drawn, Stack) and self._along(drawn.line)
-        if isinstance(drawn, Stack) and alike:
+        if isinstance(drawn, Stack | Beside) and (alike := self._along(drawn.line)):
             return drawn.room_in(alike, limit)
         parts = _solids(drawn)
         if not limit or not all(_within(part, self.relief) for part in parts):
@@ -188,7 +187,7 @@ class _Room:
             limit = float(self.outside.min_gap(part, limit)) if limit else 0.0
         return limit
 
-    def place(self, drawn: Stack | Sequence[Manifold], gap: float) -> Vector:
+    def place(self, drawn: Stack | Beside | Sequence[Manifold], gap: float) -> Vector:
         """Where a part comes so near to what is not relief, or reaches farthest into it."""
         parts = _solids(drawn)
         if not gap:
@@ -209,7 +208,7 @@ class _Room:
             piece = min(piece.split_by_plane(normal, (box[k] + box[k + 3]) / 2), key=off)
 
 
-def _solids(drawn: Stack | Sequence[Manifold]) -> list[Manifold]:
+def _solids(drawn: Stack | Beside | Sequence[Manifold]) -> list[Manifold]:
     return [part for part in made(drawn) if not part.is_empty()]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -39,7 +39,7 @@ class Prism:
 
         if solid.is_empty():
             return None
-        seen = solid.transform(np.column_stack([np.array(_frame(line)), np.zeros(3)]))
+        seen = _seen(solid, line)
         *_, low, _, _, high = seen.bounding_box()
         mesh = seen.to_mesh64()
         faces = mesh.vert_properties[:, :3][mesh.tri_verts.astype(int)]
@@ -116,10 +116,48 @@ class Stack:
         return room_around(outlines, relief.outline, limit) if limit > 0 else 0.0
 
 
-def made(parts: Stack | Sequence[Manifold]) -> Sequence[Manifold]:
+@dataclass(frozen=True, eq=False)
+class Beside:
+    """What of solids is beside a prism: to what is drawn out along the same line, their shadows are
+    as near as they. left: draws it, mm.
+    """
+
+    line: Vector
+    solids: Sequence[Manifold]
+    prism: Prism
+    left: Callable[[], Sequence[Manifold]]
+
+    @classmethod
+    def of(
+        cls,
+        solids: Sequence[Manifold],
+        line: Vector,
+        prism: Prism,
+        left: Callable[[], Sequence[Manifold]],
+    ) -> Beside | None:
+        """None if the prism does not go all along them."""
+        seen = [_seen(solid, line) for solid in solids]
+        ends = [(box[2], box[5]) for box in (solid.bounding_box() for solid in seen)]
+        if any(low < prism.low or high > prism.high for low, high in ends):
+            return None
+        return cls(line, seen, prism, left)
+
+    def room_in(self, relief: Prism, limit: float) -> float:
+        """As of a stack."""
+        shadows = (
+            Prism(seen.project() - self.prism.outline, *seen.bounding_box()[2::3])
+            for seen in self.solids
+        )
+        beside = tuple(shadow for shadow in shadows if not shadow.outline.is_empty())
+        return Stack(self.line, beside).room_in(relief, limit)
+
+
+def made(parts: Stack | Beside | Sequence[Manifold]) -> Sequence[Manifold]:
     """Parts as solids: one of all prisms with the same outline."""
     from manifold3d import Manifold, OpType
 
+    if isinstance(parts, Beside):
+        return parts.left()
     if not isinstance(parts, Stack):
         return parts
     solids: dict[CrossSection, list[Manifold]] = {}
@@ -134,6 +172,13 @@ def body_together(parts: Stack | Sequence[Manifold]) -> Soundness:
 
     found = body_of(parts.prisms) if isinstance(parts, Stack) else None
     return found or body(Manifold.batch_boolean(list(made(parts)), OpType.Add))
+
+
+def _seen(solid: Manifold, line: Vector) -> Manifold:
+    """Turned so that the line looks along z."""
+    import numpy as np
+
+    return solid.transform(np.column_stack([_frame(line), np.zeros(3)]))
 
 
 def _drawn_out(prism: Prism, line: Vector) -> Manifold:

@@ -16,7 +16,7 @@ from scadgen.hinge.meshing import mesh, raised_parts, unmerged_meshes
 from scadgen.motion.relief import SKIN, _Room, rooted
 from scadgen.motion.rest import body
 from scadgen.motion.slabs import body_of
-from scadgen.motion.stack import Prism, Stack, across, body_together, made
+from scadgen.motion.stack import Beside, Prism, Stack, across, body_together, made
 from scadgen.trees.raised import Raised
 from tests.support import some_hinges
 
@@ -205,6 +205,21 @@ def test_an_outlines_own_part_is_that_of_its_solid(cls: type[Hinge]) -> None:
         assert (a - b).volume() < SKIN * 1e-2 * own.surface_area()
 
 
+def test_beside_a_prism_only_shadows_count_as_long_as_it_goes_all_along() -> None:
+    leaning = Manifold.cube((2, 3, 4)).rotate((0, 0, 30)).translate((0, 0, 1))
+    cut = Prism(CrossSection.square((9, 2)).translate((-1, 0)), -3.0, 3.0)
+    (block_of_it,) = made(Stack(X, (cut,)))
+    left = leaning - block_of_it
+    beside = Beside.of([leaning], X, cut, lambda: [left])
+    assert beside is not None
+    assert made(beside) == [left]
+    relief = Prism(CrossSection.square((20, 5.4)).translate((-10, 0)), -9.0, 9.0)
+    assert beside.room_in(relief, 2.0) == pytest.approx(0.4)
+    assert beside.room_in(replace(relief, high=2.0), 2.0) == pytest.approx(2 - 3**0.5)
+    assert beside.room_in(replace(relief, high=1.7), 2.0) == 0
+    assert Beside.of([leaning], X, replace(cut, high=1.0), lambda: [left]) is None
+
+
 @given(st.lists(slabs, min_size=1, max_size=5), st.lists(slabs, min_size=1, max_size=5))
 def test_in_a_relief_they_have_as_much_room_as_their_solids(
     rows: list[tuple[int, ...]], cut: list[tuple[int, ...]]
@@ -236,8 +251,8 @@ def test_a_relief_that_is_too_small_leaves_prisms_as_little(
     outline = relief.outline.offset(-smaller, JoinType.Miter)
     (solid,) = made(Stack(X, (replace(relief, outline=outline),)))
     room = _Room(solid, 2.0)
-    for drawn in past([hinge.swing, hinge.lowest() / 2]):
-        assert isinstance(drawn, Stack)
+    for drawn in past([hinge.swing, hinge.lowest() / 2, 0.0]):
+        assert isinstance(drawn, Stack | Beside)
         gap = room.left_by(drawn, 0.6)
         assert gap == pytest.approx(room.left_by(made(drawn), 0.6), abs=1e-6)
         assert smaller == 0 or gap < hinge.clearance
