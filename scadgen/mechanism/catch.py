@@ -14,14 +14,18 @@ from typing import TYPE_CHECKING, Any
 from scadgen.mechanism.joint import CATCH, Case, Joint, JointProof, Look, Vector
 
 if TYPE_CHECKING:
+    import numpy
     from manifold3d import Manifold
 
     from scadgen.findings.finding import Finding
     from scadgen.mechanism.giving import Giving
+    from scadgen.mechanism.hook import Hook, Passing
     from scadgen.mechanism.mechanism import Mechanism
     from scadgen.motion.axis import Axis
     from scadgen.motion.rest import Rest
     from scadgen.motion.swing import Swing
+
+    Array = numpy.ndarray[Any, Any]
 
 #: Looks along the way past the ledge, and halvings by which the worst of them is closed in.
 LOOKS, CLOSER = 48, 8
@@ -45,19 +49,19 @@ class Arm:
     tip: Vector
     aside: Vector
 
-    def slices(self, solid: Manifold) -> tuple[Manifold, Manifold]:
-        """What of a body bends, cut into slices side by side along the arm, and what stays."""
+    def slices(self, solid: Manifold) -> Hook:
+        """A body, what of it bends cut into slices side by side along the arm."""
         import numpy as np
-        from manifold3d import Manifold
+
+        from scadgen.mechanism.hook import Hook
 
         along = np.array(self.tip) - self.root
         length = float(np.linalg.norm(along))
         normal, start = along / length, float(along @ self.root) / length
-        parts, rest = [], solid
-        for k in range(SLICES, -1, -1):
-            beyond, rest = rest.split_by_plane(list(normal), start + length * k / SLICES)
-            parts.append(beyond)
-        return Manifold.compose(parts), rest
+        x, y, z = normal.tolist()
+        places = [start + length * k / SLICES for k in range(SLICES, -1, -1)]
+        aside = float(np.array(self.root) @ self.aside)
+        return Hook.of(solid, (x, y, z), places, (self.aside, aside))
 
     def bent(self, sliced: Manifold, by: float) -> Manifold:
         """What bends, the tip of the arm bent aside by so much (mm): the ends of slices move.
@@ -128,29 +132,28 @@ class Catch(Joint):
     def moved(self, solid: Manifold, to: float) -> Manifold:
         return self.about.turn(solid, to)
 
-    def yields(
-        self,
-        fixed: Manifold,
-        hook: tuple[Manifold, Manifold],
-        carried: Callable[[Manifold], Manifold],
-        about: float = 0.0,
-        enough: float = 0.0,
-    ) -> float:
-        """The least way (mm) by which the arm must give where a hook in slices is carried.
+    def yields(self, passing: Passing, pose: Array, about: float, enough: float) -> float:
+        """The least way (mm) by which the arm must give where its hook is carried to a pose.
 
         about: where it is looked for first, mm. enough: a way that is told where less would do, mm.
         """
         from scadgen.motion.contact import meet
 
-        bends, stays = hook
-        if meet(fixed, carried(stays)):
+        if meet(passing.fixed, passing.hook.stays.transform(pose)):
             return self.most
+        bends = passing.near(pose)
 
         def free(by: float) -> bool:
-            return not meet(fixed, carried(self.arm.bent(bends, by)))
+            return not meet(passing.fixed, self.arm.bent(bends, by).transform(pose))
 
         way = _least(free, self.most, about, enough)
         return self.most if way is None else way
+
+    def passing(self, fixed: Manifold, hook: Hook) -> Passing:
+        """The hook past a body, bent up to the farthest way that is looked for."""
+        from scadgen.mechanism.hook import Passing
+
+        return Passing(fixed, hook, lambda part: self.arm.bent(part, self.most))
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
         from scadgen.motion.rest import rest
@@ -191,13 +194,12 @@ class Catch(Joint):
         """The farthest way that is looked for, mm."""
         return 2 * self.deflection + self.grip + 1
 
-    def worst(
-        self, fixed: Manifold, hook: tuple[Manifold, Manifold], start: float
-    ) -> tuple[float, float]:
+    def worst(self, fixed: Manifold, hook: Hook, start: float) -> tuple[float, float]:
         """Greatest way (mm) that the arm must give from a position on until shut, and where."""
+        passing = self.passing(fixed, hook)
 
         def gives(at: float, about: float, enough: float) -> float:
-            return self.yields(fixed, hook, lambda solid: self.moved(solid, at), about, enough)
+            return self.yields(passing, self.about.matrix(at), about, enough)
 
         return _greatest(gives, start, self.engaged)
 
@@ -225,16 +227,15 @@ class Catch(Joint):
         further = self.moved(moving, at - math.degrees(PRESSED / self.about.reach(moving)[0]))
         yield on_catch.alone(self.latch, fixed ^ further, at, PRESSED)
 
-    def pulled(self, fixed: Manifold, hook: tuple[Manifold, Manifold]) -> tuple[float, float]:
+    def pulled(self, fixed: Manifold, hook: Hook) -> tuple[float, float]:
         """The greatest way (mm) that the arm must give to come out straight, and the lift there."""
+        import numpy as np
+
+        passing, shut = self.passing(fixed, hook), self.about.matrix(self.engaged)
 
         def gives(lift: float, about: float, enough: float) -> float:
-            way = [lift * part for part in self.up]
-
-            def carried(solid: Manifold) -> Manifold:
-                return self.moved(solid, self.engaged).translate(way)
-
-            return self.yields(fixed, hook, carried, about, enough)
+            pose = shut + np.outer(lift * np.array(self.up), (0, 0, 0, 1))
+            return self.yields(passing, pose, about, enough)
 
         box = fixed.bounding_box()
         return _greatest(gives, 0.0, math.dist(box[:3], box[3:]))

@@ -128,13 +128,19 @@ def _read_once(shape: Shape, numbers: Numbers, turns: int, child: Meshes, raised
     names = needs(shape)
     if names is None or turns == 1:
         return _read(shape, numbers, turns, child, raised)
-    columns = [value for name in names if varies(value := numbers.symbols.get(name))]
+    values = [numbers.symbols.get(name) for name in names]
+    columns: list[Any] = [value for value in values if varies(value)]
     if not columns:
         return _read(shape, numbers, 1, (None,), raised)
-    _, firsts, which = np.unique(np.array(columns), axis=1, return_index=True, return_inverse=True)
-    if len(firsts) == turns:
+    first: dict[tuple[float, ...], int] = {}
+    which = [
+        first.setdefault(row, len(first))
+        for row in zip(*(column.tolist() for column in columns), strict=True)
+    ]
+    if len(first) == turns:
         return _read(shape, numbers, turns, child, raised)
-    return _picked(_read(shape, numbers.picked(firsts), len(firsts), (None,), raised), which)
+    some = numbers.picked(np.unique(which, return_index=True)[1])
+    return _picked(_read(shape, some, len(first), (None,), raised), which)
 
 
 def _repeated(loop: Repeated, numbers: Numbers, turns: int, child: Meshes, raised: Raise) -> Meshes:
