@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from scadgen.trees.raised import Raised
     from scadgen.trees.solid import Shape
+    from scadgen.trees.to_mesh import Raise
     from scadgen.trees.to_numpy import Numbers, Value
 
 
@@ -60,12 +61,29 @@ def raised_parts(
     """The same solids, not made yet where each is outlines raised and moved."""
     import numpy as np
 
-    from scadgen.trees.raised import Raised, only_raised
-    from scadgen.trees.to_mesh import extruded
     from scadgen.trees.unmerged import unmerged
 
     shape, values = _drawn(hinge, part, np.array(angles))
-    return unmerged(shape, values, len(angles), Raised.of if only_raised(shape) else extruded)
+    return unmerged(shape, values, len(angles), _raise(shape))
+
+
+def raised_alike(hinge: Hinge, parts: Iterable[str], angle: float) -> list[Raised | Manifold]:
+    """Several parts at one angle, as `meshes` draws them; not made yet where all are outlines
+    raised and moved."""
+    from scadgen.trees.to_mesh import to_meshes
+
+    values = numbers(hinge).within(angle=angle)
+    values.drawn = {}
+    shapes = [_drawn(hinge, part, angle)[0] for part in parts]
+    raised = _raise(*shapes)
+    return [to_meshes(shape, values, 1, raised)[0] for shape in shapes]
+
+
+def _raise(*shapes: Shape) -> Raise:
+    from scadgen.trees.raised import Raised, only_raised
+    from scadgen.trees.to_mesh import extruded
+
+    return Raised.of if all(map(only_raised, shapes)) else extruded
 
 
 def _drawn(hinge: Hinge, part: str, angle: Value | None) -> tuple[Shape, Numbers]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property, partial
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 from scadgen.motion.stack import Beside, Prism, Stack, made
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
     from scadgen.motion.axis import Vector
+    from scadgen.trees.raised import Raised
 
 #: Air is looked for up to so many times the clearance.
 SEARCH = 2
@@ -60,7 +61,7 @@ class Left:
 
 
 def left_by(
-    relief: Manifold,
+    relief: Manifold | Raised,
     past: Past,
     turn: tuple[float, float],
     step: float,
@@ -160,8 +161,14 @@ def _angles(turn: tuple[float, float], step: float, facets: int | None) -> list[
 class _Room:
     """A relief, and all that it is not: looked at so far about it (mm)."""
 
-    relief: Manifold
+    drawn: Manifold | Raised
     margin: float
+
+    @cached_property
+    def relief(self) -> Manifold:
+        from scadgen.trees.raised import Raised
+
+        return self.drawn.solid if isinstance(self.drawn, Raised) else self.drawn
 
     @cached_property
     def outside(self) -> Manifold:
@@ -174,7 +181,13 @@ class _Room:
 
     @cached_property
     def _along(self) -> Callable[[Vector], Prism | None]:
-        return cache(partial(Prism.of, self.relief))
+        def along(line: Vector) -> Prism | None:
+            raised = Stack.of([self.drawn], line)
+            if raised and len(raised.prisms) == 1:
+                return raised.prisms[0]
+            return Prism.of(self.relief, line)
+
+        return cache(along)
 
     def left_by(self, drawn: Stack | Beside | Sequence[Manifold], limit: float) -> float:
         """Distance of parts from what is not relief, mm, looked for up to the limit."""

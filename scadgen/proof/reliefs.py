@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from scadgen.findings.finding import Finding
 from scadgen.findings.on_reliefs import relieved
 from scadgen.hinge.family import definition
-from scadgen.hinge.meshing import meshes
+from scadgen.hinge.meshing import raised_alike
 from scadgen.motion.relief import left_by
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def reliefs(hinge: Hinge, whole: Mechanism) -> Iterator[Finding]:
     turn = hinge.lowest() - start, hinge.highest() - start
     sides = [(joint, side) for joint in whole.joints for side in joint.pair]
     sides = [(joint, side) for joint, side in sides if f"{side}_relief" in parts]
-    drawn = meshes(hinge, [f"{side}_relief" for _, side in sides], angle=0)
+    drawn = raised_alike(hinge, [f"{side}_relief" for _, side in sides], angle=0)
     for (joint, side), relief in zip(sides, drawn, strict=True):
         past = joint.past(whole, side)
         if past is None:

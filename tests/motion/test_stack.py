@@ -10,15 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from manifold3d import CrossSection, JoinType, Manifold, OpType
 
-from scadgen.hinge.family import Hinge, all_families
+from scadgen.hinge.family import Hinge, all_families, definition
 from scadgen.hinge.kinds.flexure import Flexure
-from scadgen.hinge.meshing import mesh, raised_parts, unmerged_meshes
+from scadgen.hinge.meshing import mesh, raised_alike, raised_parts, unmerged_meshes
 from scadgen.motion.relief import SKIN, _Room, rooted
 from scadgen.motion.rest import body
 from scadgen.motion.slabs import body_of
 from scadgen.motion.stack import Beside, Prism, Stack, across, body_together, made
 from scadgen.trees.raised import Raised
-from tests.support import some_hinges
+from tests.support import each_family, some_hinges
 
 X = (1.0, 0.0, 0.0)
 LINES = [X, (0.0, 1.0, 0.0), (0.0, 0.0, -1.0), (0.6, 0.0, 0.8)]
@@ -256,6 +256,18 @@ def test_a_relief_that_is_too_small_leaves_prisms_as_little(
         gap = room.left_by(drawn, 0.6)
         assert gap == pytest.approx(room.left_by(made(drawn), 0.6), abs=1e-6)
         assert smaller == 0 or gap < hinge.clearance
+
+
+@each_family
+def test_reliefs_not_made_yet_are_the_reliefs(cls: type[Hinge]) -> None:
+    hinge = cls()
+    sides = [part for part in definition(cls).parts if part.endswith("_relief")]
+    for side, drawn in zip(sides, raised_alike(hinge, sides, 0.0), strict=True):
+        solid = drawn.solid if isinstance(drawn, Raised) else drawn
+        assert isinstance(drawn, Raised) or not issubclass(cls, Flexure)
+        wanted = mesh(hinge, side, 0.0)
+        assert solid.volume() == pytest.approx(wanted.volume(), rel=1e-12)
+        assert solid.bounding_box() == pytest.approx(wanted.bounding_box(), abs=1e-12)
 
 
 @each_flexure

@@ -20,6 +20,7 @@ from scadgen.hinge.family import Hinge, Piece, all_families, definition
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.mechanism.fold import Fold
 from scadgen.motion.relief import SKIN, Left, Past, left_by, rooted
+from scadgen.motion.stack import made
 from scadgen.proof import reliefs as proof
 from scadgen.proof.reliefs import reliefs
 from tests.shapes import UP, box, rod
@@ -235,7 +236,7 @@ def swap_reliefs(
     def other(hinge: Hinge, parts: list[str], angle: float) -> list[Manifold]:
         return [drawn(part, mesh(hinge, part, angle)) for part in parts]
 
-    monkeypatch.setattr(proof, "meshes", other)
+    monkeypatch.setattr(proof, "raised_alike", other)
 
 
 @each_family
@@ -288,6 +289,7 @@ def test_the_moving_relief_goes_with_its_side(cls: type[Hinge]) -> None:
         else:
             assert isinstance(joint, Fold)
             here = mesh(hinge, "moving", angle=0)
-            carried, ((there,),) = still, joint.carried_back([[there]], here, [hinge.swing])
+            back = joint.carried_back([[there]], here, [hinge.swing])
+            carried, ((there,),) = still, map(made, back)
         assert (carried - there).volume() == pytest.approx(0, abs=1e-3 * still.volume() ** 0.5)
         assert (there - carried).volume() == pytest.approx(0, abs=1e-3 * still.volume() ** 0.5)
