@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from scadgen.printing.cuts import TOLERANCE, Cuts
 from scadgen.printing.outlines import moved, within
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    import numpy
     from manifold3d import CrossSection
+
+    Array = numpy.ndarray[Any, Any]
 
 #: A wall down to this share of a line is still printed as one line (common practice, no source).
 ONE_LINE = 0.9
@@ -30,12 +36,33 @@ class Parted:
     z: float
 
 
+@dataclass(frozen=True, eq=False)
+class _Area:
+    """Where middles of lines lie. size: mm2. box: its least and largest x and y, mm."""
+
+    section: CrossSection
+    size: float
+    box: tuple[float, float, float, float]
+
+    @cached_property
+    def corners(self) -> Array:
+        """All corners of its outlines, (n, 2), mm."""
+        import numpy as np
+
+        return np.concatenate(self.section.to_polygons())
+
+    def comes_near(self, other: _Area, within: float) -> bool:
+        """Whether some corner comes as near (mm) to one of another."""
+        apart = self.corners - other.corners[0]
+        return bool((apart * apart).sum(1).min() <= within * within)
+
+
 @dataclass(eq=False)
 class _Part:
     """A part of a body, as far as it has grown. first: where it begins."""
 
     volume: float
-    first: tuple[CrossSection, float]
+    first: tuple[_Area, float]
     joined: _Part | None = None
 
     @property
@@ -57,48 +84,56 @@ def parted(made: Cuts, height: float, line: float) -> list[Parted]:
 def _parted(made: Cuts, body: int, height: float, line: float) -> Parted | None:
     half = ONE_LINE * line / 2 - TOLERANCE
     parts: list[_Part] = []
-    below: list[tuple[CrossSection, _Part]] = []
-    last: CrossSection | None = None
-    for k in range(made.count(height)):
-        section = made.section(body, k, height)
+    below: list[tuple[_Area, _Part]] = []
+    for k, alike, section in _runs(made, body, height):
         here = []
-        for number, area in enumerate(made.once(_laid, section, half)):
-            under = (
-                [below[number][1]]
-                if section is last
-                else [part for other, part in below if _lies(area, other, half)]
-            )
-            here.append((area, _grown(parts, under, area, k * height, height)))
-        below, last = here, section
+        for area in made.once(_laid, section, half):
+            under = [part for other, part in below if _lies(area, other, half)]
+            here.append((area, _grown(parts, under, area, k * height, alike * height)))
+        below = here
     whole = [part for part in parts if part.joined is None and part.volume > DROP]
     if len(whole) < 2:
         return None
     area, z = min(whole, key=lambda part: part.volume).first
-    return Parted(body, len(whole), *within(area), z)
+    return Parted(body, len(whole), *within(area.section), z)
 
 
-def _laid(section: CrossSection, half: float) -> list[CrossSection]:
+def _runs(made: Cuts, body: int, height: float) -> Iterator[tuple[int, int, CrossSection]]:
+    """Layers of a body that have one section: the first, how many they are, and the section."""
+    first, last = 0, made.section(body, 0, height)
+    for k in range(1, made.count(height)):
+        section = made.section(body, k, height)
+        if section is not last:
+            yield first, k - first, last
+            first, last = k, section
+    yield first, made.count(height) - first, last
+
+
+def _laid(section: CrossSection, half: float) -> list[_Area]:
     """Where middles of lines may lie in a section, so far (mm) from its outline: each area."""
-    areas: list[CrossSection] = moved(section, -half).decompose()
-    return areas
+    areas = moved(section, -half).decompose()
+    return [_Area(area, area.area(), area.bounds()) for area in areas if not area.is_empty()]
 
 
-def _lies(upper: CrossSection, lower: CrossSection, half: float) -> bool:
+def _lies(upper: _Area, lower: _Area, half: float) -> bool:
     """Whether lines whose middles lie in an area come to lie on those of another."""
-    left, front, right, back = upper.bounds()
-    low_x, low_y, high_x, high_y = lower.bounds()
-    across, along = max(left - high_x, low_x - right), max(front - high_y, low_y - back)
-    if max(across, along) > 2 * half:
+    left, front, right, back = upper.box
+    low_x, low_y, high_x, high_y = lower.box
+    far = 2 * half
+    if left - high_x > far or low_x - right > far or front - high_y > far or low_y - back > far:
         return False
-    if (upper ^ lower).area() > TOUCHES:
+    wide, deep = max(right, high_x) - min(left, low_x), max(back, high_y) - min(front, low_y)
+    if upper.size + lower.size - wide * deep > TOUCHES:
+        return True  # so much of the box around both is in both
+    if half * half > TOUCHES and upper.comes_near(lower, half):
+        return True  # two rounds about points so near share more than their radius squared
+    if (upper.section ^ lower.section).area() > TOUCHES:
         return True
-    return bool((moved(upper, half) ^ moved(lower, half)).area() > TOUCHES)
+    return bool((moved(upper.section, half) ^ moved(lower.section, half)).area() > TOUCHES)
 
 
-def _grown(
-    parts: list[_Part], under: list[_Part], area: CrossSection, z: float, height: float
-) -> _Part:
-    """The part of which an area is the next layer: all that it lies on become one."""
+def _grown(parts: list[_Part], under: list[_Part], area: _Area, z: float, height: float) -> _Part:
+    """The part that an area carries on, so high (mm): all that it lies on become one."""
     roots = list(dict.fromkeys(part.whole for part in under))
     if not roots:
         parts.append(_Part(0.0, (area, z)))
@@ -107,5 +142,5 @@ def _grown(
     for other in others:
         first.volume += other.volume
         other.joined = first
-    first.volume += area.area() * height
+    first.volume += area.size * height
     return first
