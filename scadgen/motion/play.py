@@ -11,6 +11,7 @@ import numpy as np
 from scadgen.motion.contact import last_free, meet, overlap
 from scadgen.motion.pair import Couple, least, turned
 from scadgen.motion.pull import THIN, shifted
+from scadgen.motion.stretched import gap_across
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -150,10 +151,13 @@ def _straight(
     within: the bodies' distance, if it is known, the longest way, and how closely all is measured.
     """
     known, limit, tolerance = within
-    gap = min(known, THIN) if known else float(fixed.min_gap(moving, THIN))
-    across, aside, along = (np.array(vector) for vector in axis.frame)
+    gap = known or float(fixed.min_gap(moving, THIN))
+    aside = gap
+    if guess and tolerance < guess.aside - gap < THIN:
+        aside = max(gap, gap_across(fixed, moving, axis, guess.aside))
+    across, beside, along = (np.array(vector) for vector in axis.frame)
     angles = [2 * math.pi * k / WAYS for k in range(WAYS)]
-    around = [math.cos(angle) * across + math.sin(angle) * aside for angle in angles]
+    around = [math.cos(angle) * across + math.sin(angle) * beside for angle in angles]
     tops = [guess.along, guess.against, *([guess.aside] * WAYS)] if guess else []
     ends: list[float] = []
     for number, way in enumerate((along, -along, *around)):
@@ -163,7 +167,8 @@ def _straight(
             return meet(fixed, shifted(moving, to, mm))
 
         if tops:
-            end = _before(meets, gap, min(tops[number], limit), tolerance, ends[2:])
+            start, others = (gap, None) if number < 2 else (aside, ends[2:])
+            end = _before(meets, start, min(tops[number], limit), tolerance, others)
         else:
             about = ends[-1] if ends else gap
             found = last_free(meets, gap, limit, THIN, tolerance, about)
@@ -172,28 +177,44 @@ def _straight(
     return ends
 
 
-def _before(meets: Test, gap: float, top: float, tolerance: float, others: list[float]) -> float:
+def _before(
+    meets: Test, gap: float, top: float, tolerance: float, others: list[float] | None
+) -> float:
     """The way to the first contact, which is no farther than where the cores meet, mm.
 
-    gap: what is free for certain. top: where they meet. others: ways beside this one.
+    gap: what is free for certain. top: where they meet. others: ways beside this one; None where it
+    lies along the axis.
     """
     free, met = gap, max(gap, top)
-    count = math.ceil((met - free) / THIN)
-    for place in (gap + (top - gap) * k / count for k in range(1, count)):
-        if meets(place):
+    hints = [top - k * tolerance for k in range(1, LESS + 1)]
+    last = others[-1] if others else gap
+    if others is not None and (last < hints[-1] - tolerance if others else top - gap > THIN):
+        # what is not round meets before the cores do
+        hints = [end + more for end in (*others, gap) for more in (tolerance, 0)]
+    free, met = _between(meets, [hint for hint in hints if hint < gap + THIN], free, met)
+    count = math.ceil((met - gap) / THIN)
+    for place in (gap + (met - gap) * k / count for k in range(1, count)):
+        if place > free and meets(place):
             met = place
             break
-        free = place
-    hints = [top - k * tolerance for k in range(1, LESS + 1)]
-    if others and others[-1] < hints[-1] - tolerance:  # what is not round meets before the cores do
-        hints = [end + more for end in (*reversed(others), gap) for more in (tolerance, 0)]
-    for hint in hints:
-        if free < hint < met and met - free > tolerance * 1.001:
-            free, met = (free, hint) if meets(hint) else (hint, met)
+        free = max(free, place)
+    free, met = _between(meets, hints, free, met)
     while met - free > tolerance * 1.001:
         middle = (free + met) / 2
         free, met = (free, middle) if meets(middle) else (middle, met)
     return free
+
+
+def _between(meets: Test, hints: list[float], free: float, met: float) -> tuple[float, float]:
+    """The two of some ways, or of the ends, between which the first contact lies."""
+    left = sorted({hint for hint in hints if free < hint < met})
+    while left:
+        half = len(left) // 2
+        if meets(left[half]):
+            met, left = left[half], left[:half]
+        else:
+            free, left = left[half], left[half + 1 :]
+    return free, met
 
 
 def _tilts(

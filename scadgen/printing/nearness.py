@@ -13,12 +13,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from scadgen.motion.contact import NEAR, gap_between, overlap
+from scadgen.motion.stretched import sideways, upward
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-#: Space is stretched so much: a distance across the way asked for counts for nothing.
-STRETCH = 1e4
 #: Widest gap looked for beside a body, mm.
 BESIDE = 0.5
 #: Widest gap looked for below a body, mm.
@@ -42,13 +41,12 @@ class Nearness:
     @cached_property
     def beside(self) -> float:
         """Smallest distance in any level plane, mm, up to `BESIDE`."""
-        return _gap(_stretched(self.one), _stretched(self.other), BESIDE, self.gap)
+        return _gap(upward(self.one), upward(self.other), BESIDE, self.gap)
 
     @cached_property
     def vertical(self) -> float:
         """Smallest height of air where one stands over the other, mm, up to `BELOW`."""
-        stretch = (STRETCH, STRETCH, 1.0)
-        return _gap(self.one.scale(stretch), self.other.scale(stretch), BELOW)
+        return _gap(sideways(self.one), sideways(self.other), BELOW)
 
     @cached_property
     def apart(self) -> float:
@@ -68,10 +66,10 @@ class Nearness:
             return within
         known, looked = self._landings.get(height, (BESIDE, 0.0))
         if known >= looked < within:
-            other, least = _stretched(self.other), within
+            other, least = upward(self.other), within
             for dz in (-height, height):
                 if least:
-                    least = _gap(_stretched(self.one.translate((0, 0, dz))), other, least)
+                    least = _gap(upward(self.one.translate((0, 0, dz))), other, least)
             known, looked = self._landings[height] = least, within
         return min(known, within)
 
@@ -92,10 +90,6 @@ class Nearness:
 def may_come(distance: float, within: float) -> bool:
     """Whether bodies may be as near as ``within``, by a distance that was measured (mm)."""
     return distance <= within + ROUNDING or within >= BESIDE
-
-
-def _stretched(body: Manifold) -> Manifold:
-    return body.scale((1.0, 1.0, STRETCH))
 
 
 def _gap(one: Manifold, other: Manifold, search: float, about: float | None = None) -> float:
