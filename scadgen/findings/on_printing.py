@@ -13,7 +13,7 @@ from scadgen.printing.air import Air, air
 from scadgen.printing.bed import FIRST_LAYER_SPREAD, Bed, bed
 from scadgen.printing.cuts import TOLERANCE, Cuts
 from scadgen.printing.cuts import cuts as cuts_of
-from scadgen.printing.layers import TOUCH, Layers, layers
+from scadgen.printing.layers import TOUCH, Layers, layers, run_together
 from scadgen.printing.lines import LAID, LINE_WIDTH, thickest_layer
 from scadgen.printing.over_extrusion import Margin, least_margin
 from scadgen.printing.parted import ONE_LINE, Parted, parted
@@ -61,12 +61,11 @@ def printing(
         return names[body] if names else f"body {body + 1}"
 
     cuts = cuts_of(bodies)
-    cut = []
     for height in heights:
         tell(f"layers of {height:g} mm")
         options = {"reach_angle": reach_angle, "touch": touch, "over": over}
-        cut.append(layers(cuts, height, line=line_width, **options))
-        found = _layers(cut[-1], longest_bridge, thickest_layer(line_width))
+        cut = layers(cuts, height, line=line_width, **options)
+        found = _layers(cut, longest_bridge, thickest_layer(line_width))
         yield _whole(found, parted(cuts, height, line_width), named)
     tell("first layer")
     yield _first_layer([bed(cuts, height, spread=spread) for height in heights])
@@ -75,11 +74,10 @@ def printing(
     yield from _air([found for height in heights for found in air(cuts, height)])
     if cuts.pairs:
         tell("over-extrusion")
-        worst = least_margin(cuts, heights, touch=touch)
-        if worst.over < over + LAID:
-            nearer = {"reach_angle": reach_angle, "touch": touch, "over": over + LAID}
-            cut = [layers(cuts, height, line=line_width, **nearer) for height in heights]
-        yield _over_extrusion(cut, worst, over)
+        worst = least_margin(cuts, heights, touch=touch, enough=over + SURE_OVER)
+        laid = over + LAID if worst.over < over + LAID else over
+        fused = any(any(run_together(cuts, height, touch, laid)) for height in heights)
+        yield _over_extrusion(fused, worst, over)
     tell("walls")
     yield _walls(thin_walls(cuts, max(heights), line_width), named, line_width)
 
@@ -231,8 +229,7 @@ def _more_air(found: Air) -> str:
     return f"{more}, or thinner layers: {thin:g} mm or less"
 
 
-def _over_extrusion(cut: list[Layers], worst: Margin, over: float) -> Finding:
-    fused = any(layers.fused > layers.landed + layers.tipped for layers in cut)
+def _over_extrusion(fused: bool, worst: Margin, over: float) -> Finding:
     layers_of = f"in layers of {worst.height:g} mm wherever they fall; {over:g} mm are asked"
     if worst.beside == 0:
         words = f"lines may not spread at all: {MET}; {over:g} mm are asked."

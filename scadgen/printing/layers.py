@@ -122,9 +122,8 @@ def layers(
         layer for body in range(len(made.bodies)) for layer in _hanging(made, body, height, reach)
     )
     fused: dict[int, float] = defaultdict(float)
-    for one, other, near in made.pairs:
-        for k, area in _fused(made, (one, other), near, height, (touch, over)):
-            fused[k] += area
+    for k, area in run_together(made, height, touch, over):
+        fused[k] += area
     threads = list(landings(made, hanging, height, reach, line))
     ends = [*tips(made, height, line, touch), *remnants_met(made, height, line)]
     for k, area in (*threads, *ends):
@@ -177,6 +176,17 @@ def hanging_layer(made: Cuts, body: int, k: int, height: float, reach: float) ->
         islands=sum(part.island for part in patches),
         islands_at=tuple((part.x, part.y) for part in patches if part.island),
     )
+
+
+def run_together(
+    made: Cuts, height: float, touch: float, over: float
+) -> Iterator[tuple[int, float]]:
+    """The layers in which two bodies fuse by how near their outlines come, and the area, mm2.
+
+    height, touch, over: mm, as for `layers`.
+    """
+    for one, other, near in made.pairs:
+        yield from _fused(made, (one, other), near, height, (touch, over))
 
 
 def _fused(

@@ -46,11 +46,15 @@ def margins(
     return tuple(_margin(near, height, touch) for _, _, near in cuts(bodies).pairs)
 
 
-def least_margin(made: Cuts, heights: Sequence[float], *, touch: float = TOUCH) -> Margin:
+def least_margin(
+    made: Cuts, heights: Sequence[float], *, touch: float = TOUCH, enough: float = math.inf
+) -> Margin:
     """The least margin of all pairs at all the heights (mm), of which there has to be a pair.
 
     It is the first of equal ones. Landings are measured only where they may make it: the margin in
     one layer is the same at all heights, and thin layers cannot land nearer than bodies are apart.
+    enough: where the margin is so much, mm, and lies in one layer for certain, the landing is told
+    as what it is never less than.
     """
     every = [(near, height) for height in heights for _, _, near in made.pairs]
     bounds = [_room(near.beside, near.landing_least(h), touch) for near, h in every]
@@ -62,13 +66,22 @@ def least_margin(made: Cuts, heights: Sequence[float], *, touch: float = TOUCH) 
         sure = near.landing_least(height) >= near.beside - touch
         room = bounds[k] if sure else _room(near.beside, near.landing(height, near.beside), touch)
         least, first = min((least, first), (room, k))
-    return _margin(*every[first], touch)
+    near, height = every[first]
+    if least >= enough and near.landing_least(height) >= near.beside - touch:
+        landing = min(near.landing_least(height), near.beside)
+        return Margin(height, least, near.beside, landing, _whole(least, touch))
+    return _margin(near, height, touch)
 
 
 def _margin(near: Nearness, height: float, touch: float) -> Margin:
     landing = near.landing(height, near.beside)
     over = _room(near.beside, landing, touch)
-    return Margin(height, over, near.beside, landing, over >= (BESIDE - touch) / 2)
+    return Margin(height, over, near.beside, landing, _whole(over, touch))
+
+
+def _whole(over: float, touch: float) -> bool:
+    """Whether lines may spread as far (mm) as was looked for."""
+    return over >= (BESIDE - touch) / 2
 
 
 def _room(beside: float, landing: float, touch: float) -> float:
