@@ -18,8 +18,10 @@ def batch(cls: type[H], values: Mapping[str, Any]) -> H:
     """Hinges with ``values``, arrays of one length by field; other fields have their defaults.
 
     Where an automatic field is given as 0 it is what that stands for. Reads like a hinge whose
-    fields and derived values are arrays. Nothing is validated: ask :func:`sound` which of them
-    keep the rules. Raises KeyError for a name that is no field.
+    fields and derived values are arrays: of one entry where they are the same in all hinges, so
+    that what depends on few fields is worked out for as few values; :func:`count` tells how many
+    hinges there are. Nothing is validated: ask :func:`sound` which of them keep the rules. Raises
+    KeyError for a name that is no field.
     """
     import numpy as np
 
@@ -27,28 +29,30 @@ def batch(cls: type[H], values: Mapping[str, Any]) -> H:
     unknown = set(values) - set(fields)
     if unknown:
         raise KeyError(f"{cls.family} has no {', '.join(sorted(unknown))}")
-    count = max((np.size(column) for column in values.values()), default=1)
     columns = {
-        name: _wide(np.asarray(values.get(name, limits.default), float), count)
+        name: _narrow(np.asarray(values.get(name, limits.default), float))
         for name, limits in fields.items()
     }
-    return loose_batch(cls, columns)
+    return _counted(cls, columns, max((np.size(column) for column in values.values()), default=1))
 
 
-def _wide(column: numpy.ndarray[Any, Any], count: int) -> numpy.ndarray[Any, Any]:
-    """The column with so many entries, a single number without copies of it.
+def _narrow(column: numpy.ndarray[Any, Any]) -> numpy.ndarray[Any, Any]:
+    """The column, or its one entry where it is a single number, told once or as often as wanted."""
+    if not column.shape:
+        return column.reshape(1)
+    return column[:1] if column.strides == (0,) else column
 
-    ``broadcast_to`` does the same, but takes long to find what there is to do.
-    """
-    import numpy as np
 
-    if column.shape == (count,):
-        return column
-    if column.shape:
-        return np.broadcast_to(column, count)
-    wide = np.ndarray((count,), column.dtype, column, strides=(0,))
-    wide.flags.writeable = False
-    return wide
+def _counted(cls: type[H], columns: Mapping[str, Any], many: int) -> H:
+    hinges = loose_batch(cls, columns)
+    vars(hinges)["_count"] = many
+    return hinges
+
+
+def count(hinges: Hinge) -> int:
+    """How many hinges a batch has."""
+    many: int = vars(hinges)["_count"]
+    return many
 
 
 def loose_batch(cls: type[H], columns: Mapping[str, Any]) -> H:
@@ -69,13 +73,14 @@ def sound(hinges: Hinge) -> numpy.ndarray[Any, Any]:
     import numpy as np
 
     family, numbers = definition(type(hinges)), vars(hinges)["_numbers"]
-    shapes = (np.shape(numbers.symbols[name]) for name in family.bounds)
-    every = np.ones(np.broadcast_shapes(*shapes), bool)
+    columns = {name: np.asarray(numbers.symbols[name]) for name in family.bounds}
+    shapes = (np.shape(column) for column in columns.values())
+    many = vars(hinges).get("_count")
+    every = np.ones(np.broadcast_shapes(*shapes) if many is None else many, bool)
     with np.errstate(all="ignore"):
         numbers.know(family.kept(numbers.symbols, every))
     for name, limits in family.bounds.items():
-        column = np.asarray(numbers.symbols[name])
-        column = column[:1] if column.strides == (0,) else column  # one number is asked once
+        column = columns[name]
         every &= (column >= limits.low) & (column <= limits.high)
         if limits.whole:
             every &= column % limits.step == 0
@@ -84,16 +89,7 @@ def sound(hinges: Hinge) -> numpy.ndarray[Any, Any]:
 
 def picked(hinges: H, places: numpy.ndarray[Any, Any]) -> H:
     """Some hinges of a batch, by their places, in that order."""
-    import numpy as np
-
-    count, symbols = int(np.size(hinges.clearance)), vars(hinges)["_numbers"].symbols
-    columns = {name: _wide(np.asarray(symbols[name]), count) for name in bounds(type(hinges))}
-    few = {name: _taken(column, places) for name, column in columns.items()}
-    return loose_batch(type(hinges), few)
-
-
-def _taken(
-    column: numpy.ndarray[Any, Any], places: numpy.ndarray[Any, Any]
-) -> numpy.ndarray[Any, Any]:
-    same = column.strides == (0,) and len(places) > 0
-    return _wide(column[:1].reshape(()), len(places)) if same else column[places]
+    many, symbols = count(hinges), vars(hinges)["_numbers"].symbols
+    columns = {name: symbols[name] for name in bounds(type(hinges))}
+    few = {n: column[places] if len(column) == many else column for n, column in columns.items()}
+    return _counted(type(hinges), few, len(places))

@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from scadgen.hinge.batch import batch
+from scadgen.hinge.batch import batch, count
 from scadgen.hinge.family import Hinge, bounds
 
 Array = np.ndarray[Any, Any]
@@ -141,4 +141,4 @@ def _apart(state: Columns, free: Sequence[str], places: Array) -> Array:
 
 
 def _of(worth: Worth, hinges: Hinge) -> Array:
-    return np.broadcast_to(np.asarray(worth(hinges), float), np.shape(hinges.clearance))
+    return np.broadcast_to(np.asarray(worth(hinges), float), count(hinges))

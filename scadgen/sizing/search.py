@@ -8,7 +8,7 @@ from typing import Any, cast
 
 import numpy as np
 
-from scadgen.hinge.batch import batch, picked, sound
+from scadgen.hinge.batch import batch, count, picked, sound
 from scadgen.hinge.family import Hinge, bounds, definition
 from scadgen.hinge.rules import HingeError
 from scadgen.sizing.descent import Columns, neighbours, smallest
@@ -117,9 +117,9 @@ class Search:
 
     def _broken(self, hinges: Hinge) -> Array:
         """How many rules each hinge of a batch breaks."""
-        numbers, shape = vars(hinges)["_numbers"], np.shape(hinges.clearance)
+        numbers, many = vars(hinges)["_numbers"], count(hinges)
         rules = definition(self.cls).rules
-        broken = [~np.broadcast_to(numbers(rule.holds), shape) for rule in rules]
+        broken = [~np.broadcast_to(numbers(rule.holds), many) for rule in rules]
         return cast(Array, np.sum(broken, axis=0))
 
     def refusal(self) -> Refused:

@@ -9,6 +9,7 @@ from typing import Any, Literal, cast
 
 import numpy as np
 
+from scadgen.hinge.batch import count
 from scadgen.hinge.family import Hinge
 from scadgen.proof.fleet.population import ROUGH
 from scadgen.proof.heights import LINE
@@ -49,7 +50,7 @@ class Envelope:
         sides = dataclasses.astuple(self)
         shares = [np.asarray(s) / room for s, room in zip(hinges.extents(), sides, strict=True)]
         widest = np.maximum.reduce(np.broadcast_arrays(*shares))
-        return cast(Array, np.broadcast_to(widest, np.shape(hinges.clearance)))
+        return cast(Array, np.broadcast_to(widest, count(hinges)))
 
     def room(self, hinges: Hinge) -> Array:
         """Which hinges of a batch fit as they print: no side is turned into another's place."""
