@@ -6,7 +6,8 @@ import ast
 import contextlib
 import sys
 from collections.abc import Iterator, Mapping
-from types import FrameType
+from cProfile import Profile
+from types import CodeType
 
 ROOM = "scadgen.strength."
 #: Module and name of a function, class or constant.
@@ -16,18 +17,17 @@ Named = tuple[str, str]
 @contextlib.contextmanager
 def noted(found: set[Named]) -> Iterator[None]:
     """Note each function of the room that is called meanwhile."""
-
-    def note(frame: FrameType, event: str, _: object) -> None:
-        module = str(frame.f_globals.get("__name__", ""))
-        if event == "call" and module.startswith(ROOM):
-            found.add((module, frame.f_code.co_name))
-
+    seen = Profile(subcalls=False, builtins=False)
     before = sys.getprofile()
-    sys.setprofile(note)
+    seen.enable()
     try:
         yield
     finally:
+        seen.disable()
         sys.setprofile(before)
+    room = {vars(m).get("__file__"): n for n, m in sys.modules.items() if n.startswith(ROOM)}
+    ran = [entry.code for entry in seen.getstats() if isinstance(entry.code, CodeType)]
+    found |= {(room[code.co_filename], code.co_name) for code in ran if code.co_filename in room}
 
 
 def reached(sources: Mapping[str, str]) -> set[Named]:
