@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import os
 import re
 import shutil
 import subprocess
@@ -23,6 +24,11 @@ if TYPE_CHECKING:
 
 _TROUBLE = re.compile(r"^(WARNING|ERROR|DEPRECATED|TRACE)\b.*", re.MULTILINE)
 _REFUSED = re.compile(r'^ERROR: Assertion .*? failed: "(.*)" in file ', re.MULTILINE)
+
+
+#: Its exact arithmetic takes a third of its time to ask for memory and to give it back: the C library
+#: keeps more small pieces at hand than it does by itself. Other C libraries do not read this.
+QUICK = {"GLIBC_TUNABLES": "glibc.malloc.tcache_count=1000"}
 
 
 @dataclass(frozen=True)
@@ -76,7 +82,12 @@ def _run(source: str | Path, output: Path, strict: bool, settings: Mapping[str, 
     for name, value in settings.items():
         command += ["-D", f"{name}={literal(value)}"]
     done = subprocess.run(
-        [*command, str(path)], capture_output=True, text=True, check=False, timeout=300
+        [*command, str(path)],
+        env=os.environ | QUICK,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=300,
     )
     return Run(done.returncode, done.stdout + done.stderr, output)
 
