@@ -19,6 +19,7 @@ from scadgen.hinge.kinds.lying import LyingPivot
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.hinge.kinds.setback import SetBack
 from scadgen.hinge.kinds.upright import UprightPivot
+from scadgen.hinge.meshing import mesh
 from scadgen.hinge.rules import HingeError
 from scadgen.jobs.keys import LAYERS, job_keys
 from scadgen.product.bodies import EDGES, Worked
@@ -28,6 +29,8 @@ from scadgen.text.numbers import shown
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from manifold3d import Manifold
 
     from scadgen.mechanism.joint import Joint
     from scadgen.mechanism.mechanism import Mechanism
@@ -98,6 +101,12 @@ class Fitted:
             key = f"joints.{self.name}.family"
             words = f"it has {len(self.alone.joints)} joints, and a product needs one"
             raise JobError(f"{key} = {self.hinge.family}; {words}.", key)
+
+    @cached_property
+    def web(self) -> Manifold:
+        """What bends between both its borders, mm, in the hinge's own frame."""
+        whole, fixed, moving = (mesh(self.hinge, part, 0.0) for part in ("both", *self.own.pair))
+        return whole - fixed - moving
 
     def part(self, side: int) -> str:
         """The part of its module that is the fixed (0) or the moving body's (1)."""

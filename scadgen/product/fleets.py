@@ -8,24 +8,23 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from scadgen.findings.on_motion import SEARCHED
 from scadgen.hinge.family import definition, numbers
 from scadgen.hinge.gaps import Gap
-from scadgen.printing.bed import bed
 from scadgen.product.building import mechanism
 from scadgen.product.half_shut import NAME, apart_on, gap_between_bodies
 from scadgen.product.joints import MergedTurn
+from scadgen.product.neighbours import near
 from scadgen.product.rims import lie
 from scadgen.proof.fleet.findings import COUNT, percent, share_finding
 from scadgen.proof.fleet.room_left import GRAIN, gap_margin
 from scadgen.proof.fleet.shares import drawn, works
-from scadgen.proof.others import NEAR, PASSING, strangers
+from scadgen.proof.others import NEAR, PASSING
 from scadgen.trees.to_numpy import Numbers
 
 if TYPE_CHECKING:
     from scadgen.findings.finding import Finding
     from scadgen.hinge.family import Hinge
-    from scadgen.mechanism.mechanism import Mechanism, Piece
+    from scadgen.mechanism.mechanism import Mechanism
     from scadgen.product.model import Product
     from scadgen.proof.fleet.printer import Printer, Value
 
@@ -94,38 +93,21 @@ def _beside(product: Product, whole: Mechanism) -> Iterator[tuple[str, Asked]]:
         gap = gap_between_bodies(fitted, turn, whole)
         if gap is not None:
             yield f"{of}{NAME}", partial(apart_on, fitted, gap)
-    for one, other in strangers(whole):
-        gaps = list(_gaps(product, one, other))
-        if gaps:
-            name = f"{one.title} and {other.title} apart"
-            yield name, partial(_apart, gaps, max(product.layer_heights))
+    for name, gaps in near(product, whole):
+        yield f"{name} apart", partial(_apart, gaps, max(product.layer_heights))
 
 
 def _passing(found: Iterable[Finding]) -> Iterator[tuple[str, Asked]]:
     """Bodies that pass each other without a joint between them, so near that printers tell."""
     for finding in found:
-        near = finding.measured if finding.name.endswith(PASSING) and finding.passed else None
-        if near is not None and near < NEAR:
-            yield finding.name, partial(_pass, near)
+        gap = finding.measured if finding.name.endswith(PASSING) and finding.passed else None
+        if gap is not None and gap < NEAR:
+            yield finding.name, partial(_pass, gap)
 
 
 def _pass(gap: float, printers: Printer) -> Value:
     """On which printers walls that are so far apart (mm) do not meet. They print elsewhere."""
     return gap - printers.loss(bore=False) >= -GRAIN
-
-
-def _gaps(product: Product, one: Piece, other: Piece) -> Iterator[Gap]:
-    """How far apart two pieces print, on the bed and above it; nothing of what is far apart."""
-    from scadgen.motion.contact import far_apart, gap_between
-
-    if far_apart(one.solid, other.solid, SEARCHED):
-        return
-    size = gap_between(one.solid, other.solid, SEARCHED)
-    if size < SEARCHED:
-        yield Gap("beside each other", size)
-        first = bed([one.solid, other.solid], min(product.layer_heights)).drawn
-        if first < SEARCHED:
-            yield Gap("on the bed", first, bed=(0, 0))
 
 
 def _apart(gaps: list[Gap], layer: float, printers: Printer) -> Value:

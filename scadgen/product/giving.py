@@ -49,8 +49,7 @@ def _bending(
 
     As near to a border as its relief leaves it, the border's own body may be.
     """
-    whole, fixed, moving = (mesh(fitted.hinge, part, 0.0) for part in ("both", *fitted.own.pair))
-    web = whole - fixed - moving
+    web = fitted.web
     rooms = dict.fromkeys(around, there.carry(web))
     for side, title in enumerate(sides):
         if relief := fitted.relief(side):

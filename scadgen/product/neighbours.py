@@ -1,0 +1,102 @@
+"""Which bodies of a product print so near each other that some printer may join them.
+
+A hinge tells of its own links. Of all else it knows nothing: of bodies that share no joint, of what
+leaves the bed as one piece, and of bodies that come nearer beside their hinge than its links do.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from scadgen.findings.on_motion import SEARCHED
+from scadgen.hinge.gaps import Gap
+from scadgen.mechanism.mechanism import titled
+from scadgen.printing.bed import bed
+from scadgen.product.joints import MergedTurn, PlacedFold
+from scadgen.proof.others import strangers
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from scadgen.mechanism.joint import Joint
+    from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.product.model import Product
+
+#: What bodies are nearer than links by rounding, mm.
+ROUNDING = 1e-4
+
+
+def near(product: Product, whole: Mechanism) -> Iterator[tuple[str, list[Gap]]]:
+    """Their titles, and the gaps between them: on the bed, and above it."""
+    found = [
+        (f"{one.title} and {other.title}", _gaps(product, one.solid, other.solid))
+        for one, other in strangers(whole)
+    ]
+    links = _links(product)
+    turning = {joint.pair: None for joint in whole.joints if _lies_flat(joint)}
+    fused = [pair for p in whole.pieces for pair in itertools.combinations(p.bodies, 2)]
+    for pair in (*fused, *(pair for pair in turning if not _in(fused, pair))):
+        looked = _gaps if _in(fused, pair) else _on_the_bed
+        own = [gap for each in links.get(frozenset(pair), ()) for gap in looked(product, *each)]
+        fixed, moving = (whole.body(name).solid for name in pair)
+        found.append((titled(whole, pair), _nearer(looked(product, fixed, moving), own)))
+    found += _beside_webs(product, whole)
+    return ((name, gaps) for name, gaps in found if gaps)
+
+
+def _beside_webs(product: Product, whole: Mechanism) -> Iterator[tuple[str, list[Gap]]]:
+    """What bends and the bodies of the same piece that it does not join."""
+    fitted = zip(product.fitted.values(), whole.joints, strict=True)
+    for (each, joint), piece in itertools.product(fitted, whole.pieces):
+        if not isinstance(joint, PlacedFold) or not set(joint.pair) < set(piece.bodies):
+            continue
+        web = joint.frame.carry(each.web)
+        for name in piece.bodies:
+            if name not in joint.pair:
+                body = whole.body(name)
+                title = f"{body.title} and what bends between {titled(whole, joint.pair)}"
+                yield title, _gaps(product, web, body.solid)
+
+
+def _lies_flat(joint: Joint) -> bool:
+    """Whether it turns, and prints flat: of what prints half shut ``half_shut`` tells."""
+    return isinstance(joint, MergedTurn) and not joint.printed_at
+
+
+def _in(pairs: Sequence[tuple[str, str]], pair: tuple[str, str]) -> bool:
+    return any(set(each) == set(pair) for each in pairs)
+
+
+def _links(product: Product) -> dict[frozenset[str], list[tuple[Manifold, Manifold]]]:
+    """The links of each hinge by themselves, by the bodies that it joins."""
+    found: dict[frozenset[str], list[tuple[Manifold, Manifold]]] = {}
+    for fitted in product.fitted.values():
+        fixed, moving = (fitted.alone.body(name).solid for name in fitted.own.pair)
+        found.setdefault(frozenset(fitted.joint.pair), []).append((fixed, moving))
+    return found
+
+
+def _nearer(gaps: Sequence[Gap], own: Sequence[Gap]) -> list[Gap]:
+    """Those of the gaps that are narrower than what links have of the same name."""
+    least = {gap.name: min(g.size for g in own if g.name == gap.name) for gap in own}
+    return [gap for gap in gaps if gap.size < least.get(gap.name, SEARCHED) - ROUNDING]
+
+
+def _gaps(product: Product, one: Manifold, other: Manifold) -> list[Gap]:
+    """How far apart two solids print, on the bed and above it; nothing of what is far apart."""
+    from scadgen.motion.contact import far_apart, gap_between
+
+    if far_apart(one, other, SEARCHED):
+        return []
+    size = gap_between(one, other, SEARCHED)
+    if size >= SEARCHED:
+        return []
+    return [Gap("beside each other", size), *_on_the_bed(product, one, other)]
+
+
+def _on_the_bed(product: Product, one: Manifold, other: Manifold) -> list[Gap]:
+    """How far apart two solids begin on the bed; nothing of what is far apart."""
+    drawn = bed([one, other], min(product.layer_heights)).drawn
+    return [Gap("on the bed", drawn, bed=(0, 0))] if drawn < SEARCHED else []

@@ -1,0 +1,110 @@
+"""What prints near each other in a product, of which no hinge tells: a fleet keeps it apart."""
+
+from __future__ import annotations
+
+import pytest
+from manifold3d import Manifold
+
+from scadgen.families.sheet_flexure import SheetFlexure
+from scadgen.families.side_cones import SideCones
+from scadgen.product.building import mechanism
+from scadgen.product.fleets import whole_fleet
+from scadgen.product.model import Place, Product, ProductJoint
+from scadgen.product.neighbours import near
+from tests.product.support import Given, book, box, chain
+
+SHEET = {"thickness": 2.4, "sheet_width": 40, "web_length": 10, "border": 10, "facets": 16}
+HINGE = {"facets": 16, "knuckles": 2, "length": 40, "leaf_length": 0, "leaf_thickness": 2}
+
+
+def _block(x: float, y: float, z: float, *at: float) -> Manifold:
+    return Manifold.cube((x, y, z)).translate(at)
+
+
+def _sheet(fixed: str, moving: str, place: Place, moving_place: Place) -> ProductJoint:
+    return ProductJoint(
+        family=SheetFlexure,
+        fixed=fixed,
+        moving=moving,
+        place=place,
+        moving_place=moving_place,
+        values=SHEET,
+    )
+
+
+def hairpin(gap: float, beside: float | None = None) -> Product:
+    """Three plates in one piece, joined by two sheets: the third lies beside the first, mm.
+
+    beside: a tongue of the third ends so far beside what bends between the others, mm.
+    """
+    plate = _block(50, 40, 2.4, -25, -50, 0)
+    across = 50 + gap
+    third = plate
+    if beside is not None:
+        end = 20 + beside - across
+        third = third + _block(-25 - end, 3, 2.4, end, -3, 0) + _block(3, 10, 2.4, -25, -12, 0)
+    bodies = {"one": plate, "two": _block(60 + across, 40, 2.4, -25, 10, 0), "three": third}
+    return Product(
+        name="hairpin",
+        bodies={name: Given(given=solid) for name, solid in bodies.items()},
+        joints={
+            "first": _sheet("one", "two", Place(x=0, y=0, way=90), Place(x=0, y=0, way=90)),
+            "second": _sheet(
+                "two", "three", Place(x=across, y=0, way=-90), Place(x=0, y=0, way=-90)
+            ),
+        },
+        layer_heights=(0.2,),
+        order=(),
+    )
+
+
+def eared(gap: float) -> Product:
+    """Two plates with a hinge, and ears at both its ends that come so near on the bed, mm."""
+    plate = _block(120, 42, 4, -60, -50, 0)
+    ears = [_block(30, 9 - gap / 2, 4, x, -9, 0) for x in (-60, 30)]
+    side = Given(given=plate + ears[0] + ears[1])
+    hinge = ProductJoint(
+        family=SideCones,
+        fixed="base",
+        moving="flap",
+        place=Place(x=0, y=0, way=90),
+        moving_place=Place(x=0, y=0, way=-90),
+        values=HINGE,
+    )
+    bodies = {"base": side, "flap": side}
+    return Product(name="eared", bodies=bodies, joints={"hinge": hinge}, layer_heights=(0.2,))
+
+
+@pytest.mark.parametrize(("gap", "good"), [(0.15, False), (0.3, False), (0.8, True)])
+def test_plates_of_one_piece_must_print_apart_on_enough_printers(gap: float, good: bool) -> None:
+    """They share no joint and never meet as the sheets bend: only a fleet finds them welded."""
+    found = whole_fleet(hairpin(gap))
+    assert found is not None
+    assert found.passed is good
+    assert "one and three apart" in found.words
+
+
+def test_what_bends_must_print_apart_from_a_body_that_it_does_not_join() -> None:
+    product = hairpin(8, 0.15)
+    gaps = dict(near(product, mechanism(product)))
+    (sizes,) = (
+        [gap.size for gap in gaps[name]] for name in gaps if name.startswith("three and what bends")
+    )
+    assert sizes == pytest.approx([0.15, 0.15], abs=0.01)
+    found = whole_fleet(product)
+    assert found is not None
+    assert not found.passed
+
+
+@pytest.mark.parametrize(("gap", "good"), [(0.42, False), (0.8, True)])
+def test_bodies_nearer_on_the_bed_than_their_hinge_must_print_apart(gap: float, good: bool) -> None:
+    """At 0.42 mm a first layer that spreads by the usual 0.2 mm leaves them just apart."""
+    found = whole_fleet(eared(gap))
+    assert found is not None
+    assert found.passed is good
+    assert "base and flap apart" in found.words
+
+
+@pytest.mark.parametrize("product", [chain(3), box(), book()], ids=["chain", "box", "book"])
+def test_bodies_that_their_hinge_keeps_apart_are_left_to_it(product: Product) -> None:
+    assert not list(near(product, mechanism(product)))
