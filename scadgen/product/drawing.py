@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import textwrap
 from collections.abc import Iterator
 from pathlib import Path
@@ -19,6 +18,7 @@ from scadgen.openscad.sliders import sliders
 from scadgen.product.bodies import SIDES, Box, Case, Form, Model, Scad, Tray, Worked
 from scadgen.product.building import leading, sides_of
 from scadgen.product.frames import Frame
+from scadgen.product.modules import called, refuse_alike, uses
 from scadgen.text.quoting import plain, scad_string
 from scadgen.text.rendering import template
 from scadgen.trees.expr import as_expr, free
@@ -37,11 +37,14 @@ _PLACE = "\0"
 
 
 def draw(product: Product, folder: Path) -> str:
-    """The model as OpenSCAD source, to be written into ``folder``."""
+    """The model as OpenSCAD source, to be written into ``folder``.
+
+    Raises JobError for names that would give two of its modules one name.
+    """
     text = template("product.scad.j2").render(
         head=list(_head(product)),
         fingerprint=_PLACE,
-        uses=list(_uses(product, folder)),
+        uses=list(uses(product, folder)),
         angles=[_angle(fitted) for fitted in leading(product) if _moves(fitted)],
         gaps=list(dict.fromkeys(gap for fitted in product.merged for gap in _gap(fitted))),
         boxes=[(name, list(_sliders(name, form))) for name, form in _boxes(product)],
@@ -55,6 +58,7 @@ def draw(product: Product, folder: Path) -> str:
             isinstance(form, Box) and not isinstance(form, Tray) for form in product.bodies.values()
         ),
     )
+    refuse_alike(product, text)
     before, _, after = text.partition(f"{_PLACE}\n")
     return sealed(before, after, "// ")
 
@@ -89,13 +93,6 @@ def _head(product: Product) -> Iterator[str]:
     )
     for sentence in sentences:
         yield from textwrap.wrap(sentence, WIDTH - len("// "), subsequent_indent=INDENT)
-
-
-def _uses(product: Product, folder: Path) -> Iterator[str]:
-    yield from sorted({f"{fitted.hinge.family}.scad" for fitted in product.merged})
-    files = [form.file for form in product.bodies.values() if isinstance(form, Scad)]
-    for file in dict.fromkeys(files):
-        yield Path(os.path.relpath(file.resolve(), folder.resolve())).as_posix()
 
 
 def _moves(fitted: Fitted) -> bool:
@@ -233,7 +230,7 @@ def _body(product: Product, name: str) -> tuple[str, list[str], list[str]]:
 
 def _shape(product: Product, name: str, form: Form) -> str:
     if isinstance(form, Scad):
-        return f"{form.module}();"
+        return f"{called(product, form.like or name)}();"
     if isinstance(form, Model):
         return f"import({scad_string(mesh_name(product, name))});"
     if isinstance(form, Box):

@@ -18,6 +18,7 @@ from scadgen.product.bodies import Model
 from scadgen.product.carried import given, made, printing_of
 from scadgen.product.choosing import choices
 from scadgen.product.drawing import draw, mesh_name
+from scadgen.product.modules import own_files
 from scadgen.text.quoting import plain, visible
 from scadgen.text.typeset import typeset
 from scadgen.trees.to_scad import INDENT, WIDTH
@@ -33,7 +34,8 @@ def product_file_names(product: Product) -> list[str]:
     families = sorted({fitted.hinge.family for fitted in product.merged})
     meshes = [mesh_name(product, name) for name, form in product.bodies.items() if _is_mesh(form)]
     own = (f"{product.name}{kind}" for kind in (".scad", ".stl", ".3mf", ".txt"))
-    return [*(f"{family}.scad" for family in families), *own, *meshes]
+    called = own_files(product, Path())
+    return [*(f"{family}.scad" for family in families), *own, *meshes, *called]
 
 
 def product_files(proven: Proven, folder: Path) -> dict[str, bytes]:
@@ -57,6 +59,7 @@ def product_files(proven: Proven, folder: Path) -> dict[str, bytes]:
         three_mf(product.name, title, solids, proof),
         report.encode(),
         *(stl(form.solid) for form in product.bodies.values() if _is_mesh(form)),
+        *(text.encode() for text in own_files(product, folder).values()),
     ]
     return dict(zip(product_file_names(product), data, strict=True))
 

@@ -30,6 +30,7 @@ from scadgen.jobs.keys import (
 from scadgen.product.bodies import EDGES, FORMS, SIDES, Form, Scad
 from scadgen.product.building import settled
 from scadgen.product.catching import CATCH
+from scadgen.product.drawing import draw
 from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
 from scadgen.product.names import refuse_name
 from scadgen.product.repeating import repeated
@@ -137,6 +138,7 @@ def _fitted(document: Mapping[str, Any], folder: Path, text: str, bounds: Bounds
         raise JobError(f"family: {words}.", "family")
     product = read_product(document, folder, bounds)
     settled(product)
+    draw(product, Path())  # two of its modules may not have one name
     object.__setattr__(product, "source", text)
     return product
 
