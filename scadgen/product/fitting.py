@@ -24,6 +24,7 @@ from scadgen.hinge.rules import HingeError
 from scadgen.jobs.keys import LAYERS, job_keys
 from scadgen.product.bodies import EDGES, Worked
 from scadgen.product.frames import Frame
+from scadgen.product.unused import refuse_closing, refuse_unused
 from scadgen.tables.documents import JobError
 from scadgen.text.numbers import shown
 
@@ -130,6 +131,7 @@ class Fitted:
 def fit(product: Product, name: str) -> Fitted:
     """A joint of a product with its hinge. Raises JobError."""
     joint = product.decided[name].joint
+    refuse_unused(product, name, joint)
     _refuse_edges(product, name, joint)
     worked = dict(worked_of(product, joint))
     common = {"layer": max(product.layer_heights), "line_width": product.line_width}
@@ -144,7 +146,9 @@ def fit(product: Product, name: str) -> Fitted:
     where = joint.moving_place or joint.place
     moving = _spot(product, name, joint.moving, joint.moving_edge, where, off, alongs[1], True)
     moving = moving.turned_by(-hinge.as_printed())
-    return Fitted(name, joint, hinge, (fixed, moving), quarter(hinge), off or 0.0, kept, rim)
+    fitted = Fitted(name, joint, hinge, (fixed, moving), quarter(hinge), off or 0.0, kept, rim)
+    refuse_closing(fitted)
+    return fitted
 
 
 def _refuse_edges(product: Product, name: str, joint: ProductJoint) -> None:

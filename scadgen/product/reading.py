@@ -34,6 +34,7 @@ from scadgen.product.drawing import draw
 from scadgen.product.model import Place, Product, ProductCatch, ProductJoint
 from scadgen.product.names import refuse_name
 from scadgen.product.repeating import repeated
+from scadgen.product.unused import refuse_both
 from scadgen.proof.heights import LINE
 from scadgen.sizing.postures import POSTURES
 from scadgen.sizing.wish import YesNo
@@ -137,6 +138,7 @@ def _fitted(document: Mapping[str, Any], folder: Path, text: str, bounds: Bounds
         words = "this is a job, of one hinge and no bodies; prove it by scadgen check"
         raise JobError(f"family: {words}.", "family")
     product = read_product(document, folder, bounds)
+    refuse_both(document.get("joints", {}))
     settled(product)
     draw(product, Path())  # two of its modules may not have one name
     object.__setattr__(product, "source", text)

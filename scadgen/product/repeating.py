@@ -21,7 +21,7 @@ def repeated(
     """Bodies and joints with each body as often as ``copies`` says.
 
     A joint from a body to itself joins each copy to the next. Raises JobError for copies that no
-    joint chains, and for a name that is there already.
+    joint chains, and for a name that is there already, of a body or of a joint.
     """
     more: dict[str, Form] = {}
     for name, form in bodies.items():
@@ -43,6 +43,9 @@ def repeated(
             made[name] = joint
             continue
         for k in range(1, count):
+            if (copy := copy_name(name, k)) in joints:
+                key = f"joints.{copy}"
+                raise JobError(f"{key}: a copy of {name} has that name, too; name it apart.", key)
             pair = copy_name(joint.fixed, k), copy_name(joint.fixed, k + 1)
-            made[copy_name(name, k)] = replace(joint, fixed=pair[0], moving=pair[1], like=name)
+            made[copy] = replace(joint, fixed=pair[0], moving=pair[1], like=name)
     return more, made
