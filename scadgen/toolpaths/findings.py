@@ -22,6 +22,10 @@ LESS = 0.1
 #: By so much, as a share, more or less plastic may be sent than lines take (assumed): a multiplier
 #: that suits a filament.
 OFF = 0.15
+#: The same of the lines of one use in one layer: what slicers let differ stays far below.
+OFF_SOMEWHERE = 0.3
+#: How high, as a share of its layer, the first one may begin over the bed and still stick to it.
+LIFTED = 0.6
 #: Most bodies that are told one by one.
 TOLD = 6
 
@@ -30,7 +34,7 @@ def verdict_on(found: Followed, name: str, job: Job | None = None) -> Verdict:
     """The verdict on a file: never "proven", for it tells where plastic is sent, no more."""
     findings = [_bodies(found)]
     if found.links:
-        findings += [*_apart(found), _bed(found), _lost(found), _beside(found)]
+        findings += [*_apart(found), *_between(found), _bed(found), _lost(found), _beside(found)]
     findings += [_air(found), *_sent(found)]
     if job is not None:
         findings += [*_filled(found, job), *assumptions(found, job)]
@@ -120,6 +124,23 @@ def _welded(names: Sequence[str], welds: Sequence[Weld]) -> Finding:
     )
 
 
+def _between(found: Followed) -> Iterator[Finding]:
+    """Whether supports, brims or purging lie between links, where nobody takes them out."""
+    if not found.links or not found.between:
+        return
+    worst = max(found.between, key=lambda one: (not one.peels, one.area))
+    layers = len({one.z for one in found.between})
+    words = (
+        f"{worst.role.words} lies between {_pair(found.links.names, worst.links)} in {layers} "
+        f"layer{'s' * (layers > 1)}, most {_at(worst.x, worst.y, worst.z)}: {worst.area:.2f} mm2."
+    )
+    name, place = "nothing between links", Place((worst.x, worst.y, worst.z))
+    if worst.peels:
+        yield Finding(name, True, f"{words} Cut it there before the links are moved.", place=place)
+        return
+    yield Finding(name, False, words, change="no supports, nothing purged there", place=place)
+
+
 def _pair(names: Sequence[str], links: tuple[int, int]) -> str:
     return f"{names[links[0]]} and {names[links[1]]}"
 
@@ -174,18 +195,40 @@ def _short(found: Followed) -> str:
 
 def _sent(found: Followed) -> Iterator[Finding]:
     """Whether as much plastic is sent as lines take that are as wide as the file tells."""
-    sent, takes = found.shown.sent
+    name, (sent, takes) = "plastic that is sent", found.shown.sent
+    if found.shown.drops:
+        yield Finding(name, False, _dropped(found), change="nothing pushed out on one spot")
+        return
     if not takes:
         return
-    share = sent / takes
+    if not sent:
+        words = "nothing tells how thick the filament is: lines count as wide as the file tells."
+        yield Finding(name, True, f"{words} To hold them against what is sent: --filament 1.75.")
+        return
+    share, words = sent / takes, "what lines take that are as wide as the file tells"
     good = abs(share - 1) <= OFF
+    worst = found.shown.worst
+    if good and worst and abs(worst[2] - 1) > OFF_SOMEWHERE:
+        z, role, there = worst
+        told = f"{100 * there:.0f} % of {words}, in the layer at z = {z:.4g} mm for {role.words}; "
+        told += f"{100 * OFF_SOMEWHERE:.0f} % more or less are allowed there (assumed)."
+        yield Finding(
+            name, False, told, change="one flow for all of it, near what it is drawn with"
+        )
+        return
     yield Finding(
-        "plastic that is sent",
+        name,
         good,
-        f"{100 * share:.0f} % of what lines take that are as wide as the file tells; all else here "
+        f"{100 * share:.0f} % of {words}; all else here "
         f"is of such lines, give or take {100 * OFF:.0f} % (assumed).",
         change="" if good else "an extrusion multiplier near 1, and the filament's own diameter",
     )
+
+
+def _dropped(found: Followed) -> str:
+    z, drop = max(found.shown.drops, key=lambda one: one[1].volume)
+    where = _at(drop.x, drop.y, z)
+    return f"{drop.volume:.1f} mm3 are pushed out on one spot, {where}, line {drop.source}."
 
 
 def _beside(found: Followed) -> Finding:
@@ -218,6 +261,9 @@ _WHAT = {
 
 
 def _air(found: Followed) -> Finding:
+    if found.shown.low > LIFTED * found.shown.first and not found.shown.carried:
+        words = f"the first layer begins {found.shown.low:.3g} mm over the bed."
+        return Finding("lines in the air", False, words, change="put it on the bed in the slicer")
     if not found.hanging:
         words = "none starts, ends or turns there, and none runs farther than a bridge."
         return Finding("lines in the air", True, words)

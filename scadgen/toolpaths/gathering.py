@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from scadgen.toolpaths.lines import Laid
+from scadgen.toolpaths.lines import Laid, Sent, Stood
 from scadgen.toolpaths.roles import Role, role_of
 
 if TYPE_CHECKING:
@@ -44,6 +45,7 @@ class Gathered:
         self._points: list[tuple[float, float, float, float]] = []
         self._told: list[tuple[float, float, float, int, int, int]] = []
         self._whole: list[tuple[Array, Array]] = []
+        self._stood: list[Stood] = []
 
     @property
     def any(self) -> bool:
@@ -70,6 +72,11 @@ class Gathered:
         height = self._begun()
         self._points.append((*start, *end))
         self._told.append((self.width, height, volume, int(self.role), self._path, source))
+
+    def stand(self, at: tuple[float, float], volume: float, source: int) -> None:
+        """Plastic (mm3) that is pushed out on one spot."""
+        if self.role is not Role.BESIDE:
+            self._stood.append(Stood(*at, volume, source))
 
     def add_run(self, points: Array, volumes: Array, source: int) -> None:
         """Lines from point to point (n + 1, 2), each with its volume (mm3) and line of the file."""
@@ -108,6 +115,7 @@ class Gathered:
         if not self._whole:
             return None
         points, told = (np.concatenate(some) for some in zip(*self._whole, strict=True))
+        stood = tuple(self._stood)
         self._clear()
         width, height, volume = told[:, 0], told[:, 1], told[:, 2]
         role, path, source = (told[:, k].astype(np.int64) for k in (3, 4, 5))
@@ -120,11 +128,11 @@ class Gathered:
             reckoned = np.where(thread, height, self._wide(section, height))
             width = np.where(width > 0, width, reckoned)
         lengths = np.hypot(*(end - start).T)
-        told_so = (told[:, 0] > 0) & (volume > 0)
         takes = lengths * (width - (0 if self.rectangular else height * SIDES)) * height
-        sent = float(volume[told_so].sum()), float(takes[told_so].sum())
+        takes[told[:, 0] == 0] = 0  # their widths follow from what is sent
+        sent = tuple(_sent(role, volume, takes))
         self.below = self.z
-        return Laid(self.z, start, end, width, height, role, path, source, sent)
+        return Laid(self.z, start, end, width, height, role, path, source, sent, stood)
 
     def _wide(self, section: Array, height: Array) -> Array:
         """Width of a line from its section (mm2) and height: with round sides, or a rectangle."""
@@ -132,6 +140,16 @@ class Gathered:
 
         wide = section / height + (0 if self.rectangular else height * SIDES)
         return np.asarray(np.maximum(np.round(wide / GRAIN), 1) * GRAIN)
+
+
+def _sent(role: Array, volume: Array, takes: Array) -> Iterator[Sent]:
+    """What is sent for lines of each use whose widths are told, and what they take (mm3)."""
+    import numpy as np
+
+    both = [np.bincount(role, some * (takes > 0)).tolist() for some in (volume, takes)]
+    for use, (sent, taken) in enumerate(zip(*both, strict=True)):
+        if taken:
+            yield Sent(Role(use), sent, taken)
 
 
 def _sections(start: Array, end: Array, volume: Array, path: Array) -> Array:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from scadgen.toolpaths.ahead import laid_areas
+from scadgen.toolpaths.aids import Between, between
 from scadgen.toolpaths.air import Hanging, carriers, hanging
 from scadgen.toolpaths.areas import Slab, slabs
 from scadgen.toolpaths.fit import Misfit, misfits
@@ -69,6 +70,7 @@ class Followed:
     near: list[Near] = field(default_factory=list)
     hanging: list[Hanging] = field(default_factory=list)
     misfits: list[Misfit] = field(default_factory=list)
+    between: list[Between] = field(default_factory=list)
     filled: list[Filled] = field(default_factory=list)
     worst: Laid | None = None
     fault: tuple[float, float] | None = None
@@ -115,6 +117,11 @@ class _Follower:
         if self.watch:
             for weld in self.watch.layer(new, self.pile.kept, touching):
                 self._worse(laid, 1000 + weld.area, (weld.x, weld.y))
+        if self.links:
+            for aid in between(self.links, laid, first=first):
+                self.found.between.append(aid)
+                if not aid.peels:
+                    self._worse(laid, aid.area, (aid.x, aid.y))
         self._hang(laid, layer, first)
         if self.links and layer:
             self._fit(laid, layer, new, first)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from scadgen.toolpaths.roles import NOT_PRINT, Role
 
@@ -19,14 +19,33 @@ SOME = 0.05
 COLUMNS = ("start", "end", "width", "height", "role", "path", "source")
 
 
+class Sent(NamedTuple):
+    """Of lines of one use whose widths comments tell: plastic sent, and what they take, mm3.
+
+    Nothing is sent where nobody tells how thick the filament is.
+    """
+
+    role: Role
+    sent: float
+    takes: float
+
+
+class Stood(NamedTuple):
+    """Plastic (mm3) that is pushed out while the nozzle stands. source: line of the file."""
+
+    x: float
+    y: float
+    volume: float
+    source: int
+
+
 @dataclass(frozen=True, eq=False)
 class Laid:
     """All lines that are laid with the nozzle at one height ``z`` (mm), in their order.
 
     start, end: (n, 2), mm. width, height: (n), mm; the line reaches from z - height to z.
     role: (n), numbers of ``Role``. path: (n), the unbroken run that a line belongs to.
-    source: (n), its line in the file, counted from 1. sent: plastic that is sent for the lines
-    whose widths comments tell, and what so wide lines take, mm3; 0 where nothing tells of it.
+    source: (n), its line in the file, counted from 1. sent, stood: see there.
     """
 
     z: float
@@ -37,7 +56,8 @@ class Laid:
     role: Array
     path: Array
     source: Array
-    sent: tuple[float, float] = (0.0, 0.0)
+    sent: tuple[Sent, ...] = ()
+    stood: tuple[Stood, ...] = ()
 
     def only(self, which: Array) -> Laid:
         """Some of the lines, by a mask or by places."""

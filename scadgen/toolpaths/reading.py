@@ -1,7 +1,8 @@
 """G-code read as layers of lines, one layer at a time.
 
 RepRap, Marlin and Klipper: G0 to G3, G20, G21, G90 to G92, M82, M83, M200, M221, T; others that
-move are refused. Source: RepRap wiki "G-code" and Marlin's documentation (from memory).
+move are refused (``commands``). Source: RepRap wiki "G-code" and Marlin's documentation (from
+memory).
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from pathlib import Path
 from scadgen.tables.documents import JobError
 from scadgen.toolpaths.arcs import chords
 from scadgen.toolpaths.blocks import Piece, pieces
+from scadgen.toolpaths.commands import CURVES, ENDING, SHIFTS, UNFOLLOWED, shifts, word_of
 from scadgen.toolpaths.gathering import Gathered
 from scadgen.toolpaths.lines import Laid
 from scadgen.toolpaths.roles import role_of
@@ -25,12 +27,10 @@ INCH = 25.4
 LEVEL = 1e-4
 #: What is laid below this, mm, may be a line that cleans the nozzle before the print starts lower.
 PURGED = 1.0
-#: Commands that lay curves, or move as another place or system has it.
-UNFOLLOWED = ("G5", "G6", "G53", "G55", "G56", "G57", "G58", "G59", "G61")
 #: Layers that a program may count and then leave out, as nothing in them is as wide as a line.
 EMPTY = 1
 _WORD = re.compile(rb"([A-Za-z])\s*([-+]?(?:\d+\.?\d*|\.\d+))")
-_COMMAND = re.compile(rb"\s*(?:N\d+\s*)?([GMTgmt]\d+)(.*)", re.DOTALL)
+_COMMAND = re.compile(rb"\s*(?:N\d+\s*)?([GMTgmt]\d+(?:\.\d+)?)(.*)", re.DOTALL)
 _REMARK = re.compile(rb"\([^)]*\)")
 _LAYER = re.compile(rb";\s*LAYER:-?\d+|;\s*(?:LAYER_CHANGE|CHANGE_LAYER)")
 
@@ -62,6 +62,9 @@ class _Reader:
     flow: float = 1.0
     seen: int = 0  # layers that comments count
     line: int = 0
+    begun: bool = False  # whether plastic was laid
+    ended: str = ""  # by which command
+    drawn_back: float = 0.0  # of the filament, in units of E
 
     def __post_init__(self) -> None:
         self.gathered = Gathered(self.settings.rectangular)
@@ -123,6 +126,7 @@ class _Reader:
         if piece.remark:
             self.gathered.remark(piece.remark.partition(b";")[2].strip())
         done = self._ended_below()
+        self.drawn_back = 0.0
         self.gathered.add_run(points, pushed * self._volume_of_e(), piece.number)
         self.at = [*points[-1].tolist(), self.at[2]]
         self.e = self.e + float(pushed.sum()) if self.relative_e else float(moves[-1, 2])
@@ -171,6 +175,8 @@ class _Reader:
             pushed = e if self.relative_e else e - self.e
             self.e += pushed
         if pushed <= 0 or (at[0] == before[0] and at[1] == before[1]):
+            if pushed:
+                self._still(pushed)
             if at is not before:
                 self.gathered.broken = True
             return None
@@ -187,8 +193,18 @@ class _Reader:
         self, start: tuple[float, float], end: tuple[float, float], pushed: float
     ) -> Laid | None:
         done = self._ended_below()
+        self.drawn_back = 0.0
         self.gathered.add(start, end, pushed * self._volume_of_e(), self.line)
         return done
+
+    def _still(self, pushed: float) -> None:
+        """Filament that is drawn back, or pushed while the nozzle stands."""
+        self.drawn_back -= pushed
+        if self.drawn_back < 0:
+            if self.begun:
+                volume = -self.drawn_back * self._volume_of_e()
+                self.gathered.stand((self.at[0], self.at[1]), volume, self.line)
+            self.drawn_back = 0.0
 
     def _ended_below(self) -> Laid | None:
         """The layer below, if what is laid now begins a new one."""
@@ -197,6 +213,10 @@ class _Reader:
         gathered.z = z
         if not gathered.width and self._section is None:
             raise self._unknown_width()
+        if self.ended:
+            words = f"line {self.line} lays plastic after {self.ended} has ended the print"
+            raise JobError(f"{self.path}: {words}. Take out what follows it, or that command.")
+        self.begun = True
         return done
 
     def _volume_of_e(self) -> float:
@@ -226,10 +246,12 @@ class _Reader:
         code, _, remark = raw.partition(b";")
         found = _COMMAND.match(_REMARK.sub(b"", code).partition(b"*")[0])
         if found is None:
+            self._word(code)
             return None
         command = found[1].decode().upper()
         words = {w[1].decode().upper(): float(w[2]) for w in _WORD.finditer(found[2])}
-        command = command[0] + str(int(command[1:]))
+        whole, _, part = command[1:].partition(".")
+        command = command[0] + str(int(whole)) + (f".{part}" if part.strip("0") else "")
         if remark and "E" in words:
             self.gathered.remark(remark.strip())
         if command in ("G0", "G1"):
@@ -257,6 +279,7 @@ class _Reader:
             raise JobError(f"{self.path}: line {self.line}: {error}.") from None
         self.at = new
         if pushed <= 0:
+            self._still(pushed)
             self.gathered.broken = True
             return None
         if abs(new[2] - old[2]) > LEVEL:
@@ -288,12 +311,27 @@ class _Reader:
             self.volumetric = words.get("D", 1.0) > 0
         elif command == "M221":
             self.flow = words.get("S", 100 * self.flow) / 100
-        elif command in UNFOLLOWED:
-            why = "curves, and moves in another system, are not followed"
-            raise JobError(f"{self.path}: line {self.line}: {command}; {why}.")
+        elif command in UNFOLLOWED or command.partition(".")[0] in UNFOLLOWED:
+            raise JobError(f"{self.path}: line {self.line}: {command}; {CURVES}.")
+        elif shifts(command, frozenset(words)):
+            self._refuse_shift(command)
+        elif command in ENDING:
+            self.ended = self.ended or command if self.begun else ""
         elif command[0] == "T":
             self.tool = int(command[1:])
             self._section = self._filament_section()
+
+    def _word(self, code: bytes) -> None:
+        """A command that is a word."""
+        shift, end, word = word_of(code)
+        if shift:
+            self._refuse_shift(word)
+        elif end and self.begun:
+            self.ended = self.ended or word
+
+    def _refuse_shift(self, command: str) -> None:
+        if self.begun:
+            raise JobError(f"{self.path}: line {self.line}: {command}; {SHIFTS}.")
 
     def _reset(self, words: dict[str, float]) -> None:
         for axis, letter in enumerate("XYZ"):

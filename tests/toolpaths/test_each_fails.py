@@ -31,13 +31,23 @@ def followed(**found: Any) -> Any:
     """A file of two links, sound but for what is given."""
     sound: dict[str, Any] = {
         "links": SimpleNamespace(names=("fixed", "moving"), solids=(Manifold.cube((9, 9, 3)),)),
-        "shown": SimpleNamespace(first=0.2, layer_heights=[0.2], top=2.9, sent=(1.0, 1.0)),
+        "shown": SimpleNamespace(
+            first=0.2,
+            low=0.0,
+            carried=False,
+            layer_heights=[0.2],
+            top=2.9,
+            sent=(1.0, 1.0),
+            worst=None,
+            drops=[],
+        ),
         "lumps": [LUMP, LUMP],
         "lumps_of": [{0}, {1}],
         "welds": [],
         "near": [],
         "on_bed": [5.0, 5.0],
         "misfits": [],
+        "between": [],
         "hanging": [],
         "filled": [],
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -273,6 +273,120 @@ def test_of_plastic_nothing_is_said_where_widths_follow_from_it(tmp_path: Path) 
     dialect = Dialect(comments=False, tail=(f"; filament_diameter = {FILAMENT}",))
     found = follow(dialect.write(tmp_path / "a.gcode", whole()), Asked(bars()))
     assert "plastic that is sent" not in {one.name for one in verdict_on(found, "bars").findings}
+
+
+def _sent_as(path: Path, shares: Callable[[Run], float]) -> Followed:
+    """The bars, with so much of the plastic that lines take, run by run; widths told as ever."""
+    runs = whole()
+    text = Dialect(relative_e=True, head=(f"; filament_diameter = {FILAMENT}",)).text(runs)
+    pushed = iter(runs)
+
+    def sent(line: str) -> str:
+        if not line.startswith("G1"):
+            return line
+        move, _, e = line.rpartition(" E")
+        return f"{move} E{float(e) * shares(next(pushed)):.7f}"
+
+    path.write_text("\n".join(map(sent, text.splitlines())) + "\n", encoding="utf-8")
+    return follow(path, Asked(bars()))
+
+
+@pytest.mark.parametrize(("share", "good"), [(1.2, True), (0.8, True), (0.02, False), (1.8, False)])
+def test_a_layer_that_is_sent_other_than_it_takes_is_found(
+    share: float, good: bool, tmp_path: Path
+) -> None:
+    """Over the whole file it is too little to tell."""
+    found = _sent_as(tmp_path / "a.gcode", lambda run: share if _k(run) == 5 else 1.0)
+    sent, takes = found.shown.sent
+    assert sent / takes == pytest.approx(1, abs=0.1)
+    assert failed(found) == (set() if good else {"plastic that is sent"})
+    words = finding(found, "plastic that is sent").words
+    told = (
+        f"{100 * share:.0f} % of what lines take that are as wide as the file tells, in the layer"
+    )
+    assert good or words.startswith(f"{told} at z = {level(5):.4g} mm for outer wall")
+
+
+def test_without_a_filament_it_is_said_that_plastic_is_not_weighed(tmp_path: Path) -> None:
+    told = finding(followed(tmp_path, whole()), "plastic that is sent")
+    assert told.passed
+    assert "nothing tells how thick the filament is" in told.words
+    assert "--filament 1.75" in told.words
+
+
+@pytest.mark.parametrize(
+    ("push", "good"),
+    [
+        ("G1 E10", False),
+        ("G1 E-3\nG1 E3", True),
+        ("G1 E-3\nG1 E3.2", True),
+        ("G1 E-3\nG1 E5", False),
+    ],
+)
+def test_plastic_pushed_out_on_one_spot_is_found(push: str, good: bool, tmp_path: Path) -> None:
+    """Beyond what was drawn back before, as a printer does on its way."""
+    text = Dialect(relative_e=True, head=(f"; filament_diameter = {FILAMENT}",)).text(whole())
+    path = tmp_path / "a.gcode"
+    path.write_text(_before_layer(text, 6, f"G0 X7 Y4.25\n{push}"), encoding="utf-8")
+    found = follow(path, Asked(bars()))
+    assert failed(found) == (set() if good else {"plastic that is sent"})
+    if not good:
+        (drop,) = (drop for _, drop in found.shown.drops)
+        assert (drop.x, drop.y) == (7, 4.25)
+        assert f"line {drop.source}" in finding(found, "plastic that is sent").words
+
+
+def _before_layer(text: str, k: int, more: str) -> str:
+    """A file with more in it, above the first line of a layer."""
+    at = text.index(f"G0 X0.2500000 Y0.2500000 Z{level(k):.7f}")
+    return f"{text[:at]}{more}\n{text[at:]}"
+
+
+@pytest.mark.parametrize(
+    ("role", "k", "good"),
+    [
+        ("Support material", 5, False),
+        ("Support material", 0, False),
+        ("Wipe tower", 5, False),
+        ("Custom", 5, False),
+        ("Skirt", 0, True),
+    ],
+)
+def test_what_is_no_part_of_the_print_is_found_between_links(
+    role: str, k: int, good: bool, tmp_path: Path
+) -> None:
+    across = Run(level(k), ((7.0, BROAD - 0.3), (7.0, BROAD + GAP + 0.3)), role)
+    found = followed(tmp_path, [*_until(k), across, *_after(k)])
+    assert failed(found) == (set() if good else {"nothing between links"})
+    told = finding(found, "nothing between links")
+    assert "lies between bar 1 and bar 2 in 1 layer" in told.words
+    assert told.place is not None
+    x, y, z = told.place.point
+    assert (x, y, z) == pytest.approx((7.0, BROAD + GAP / 2, level(k)), abs=NEAR)
+    assert ("Cut it there" in told.words) is good
+
+
+def test_a_support_beside_both_links_lies_not_between_them(tmp_path: Path) -> None:
+    past = Run(level(5), ((LONG + 0.3, 0.0), (LONG + 0.3, 2 * BROAD)), "Support material")
+    found = followed(tmp_path, [*_until(5), past, *_after(5)], shift=(0, 0))
+    assert failed(found) == set()
+
+
+@pytest.mark.parametrize(("lift", "good"), [(0.0, True), (0.1, True), (0.2, False), (5.0, False)])
+def test_a_print_that_begins_over_the_bed_is_found(lift: float, good: bool, tmp_path: Path) -> None:
+    """No job tells how high it is."""
+    runs = [replace(run, z=round(run.z + lift, 6)) for run in whole()]
+    path = tmp_path / "a.gcode"
+    found = follow(Dialect().write(path, runs), Asked())
+    assert failed(found) == (set() if good else {"lines in the air"})
+
+
+def test_a_print_on_a_raft_begins_on_it(tmp_path: Path) -> None:
+    raft = [replace(run, role="Support material") for run in whole() if _k(run) == 0]
+    runs = [*raft, *(replace(run, z=round(run.z + HEIGHT, 6)) for run in whole())]
+    found = follow(Dialect().write(tmp_path / "a.gcode", runs), Asked())
+    assert found.shown.low == pytest.approx(HEIGHT)
+    assert failed(found) == set()
 
 
 def test_the_same_faults_are_found_in_any_dialect(tmp_path: Path) -> None:

@@ -157,6 +157,24 @@ REFUSED = {
     "a vase": ("M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 Z.3 E1\n", "line 4 rises"),
     "no centre": ("M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG2 X9 E1\n", "line 4: an arc with neither"),
     "upright arcs": ("G18\n", "line 1: G18; arcs must lie level"),
+    "arcs about places": ("G90.1\n", "line 1: G90.1; curves"),
+    "scaled": ("G51 X2 Y2\n", "line 1: G51; curves"),
+    "moved on the way": (
+        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nM206 X5\nG1 X0 E1\n",
+        "line 5: M206; what is printed from there on lies elsewhere",
+    ),
+    "an origin on the way": (
+        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nG10 L2 P1 X5\n",
+        "line 5: G10; what is printed from there on lies elsewhere",
+    ),
+    "moved by a word": (
+        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nset_gcode_offset Z=0.5\n",
+        "line 5: SET_GCODE_OFFSET; what is printed from there on",
+    ),
+    "ended on the way": (
+        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nM112\nG1 X0 E1\n",
+        "line 6 lays plastic after M112 has ended the print",
+    ),
     "a curve": ("M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG5 X9 E1\n", "line 4: G5; curves"),
     "a width of nothing": (";WIDTH:0\n", "line 1: ;WIDTH:0; it must be above 0"),
     "one after another": (
@@ -182,6 +200,18 @@ def test_a_file_is_refused_in_a_sentence(name: str, tmp_path: Path) -> None:
     with pytest.raises(JobError, match=r"^[^\n]+$") as refused:
         read(path)
     assert words in str(refused.value)
+
+
+@pytest.mark.parametrize("line", ["M206 X5", "SET_GCODE_OFFSET Z=0.1", "M92 E93", "M2", "G91.1"])
+def test_how_a_machine_is_set_up_before_it_prints_is_its_own(line: str, tmp_path: Path) -> None:
+    laid = read(Dialect(head=(line,), tail=("M2",)).write(tmp_path / "a.gcode", whole()))
+    assert len(laid) == LAYERS
+
+
+def test_filament_drawn_back_by_the_machine_moves_nothing(tmp_path: Path) -> None:
+    text = Dialect().text(whole()).replace("G0 X0", "G10\nG11 S1\nG0 X0")
+    (tmp_path / "a.gcode").write_text(text)
+    assert len(read(tmp_path / "a.gcode")) == LAYERS
 
 
 def test_a_file_cut_anywhere_is_refused(tmp_path: Path) -> None:
