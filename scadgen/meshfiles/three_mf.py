@@ -14,7 +14,9 @@ from typing import IO, TYPE_CHECKING, Any, cast
 from xml.parsers import expat
 
 from scadgen.meshfiles.limits import TRIANGLES, refuse_many
+from scadgen.meshfiles.meant import refuse_other_parts
 from scadgen.tables.documents import JobError
+from scadgen.text.quoting import visible
 
 if TYPE_CHECKING:
     import numpy as np
@@ -32,6 +34,8 @@ UNITS = {
     "foot": 304.8,
     "meter": 1000.0,
 }
+#: What an object is that is printed as the solid it is; others are supports and the like.
+MODEL = "model"
 #: Most parts that are put together, and how deep parts may be made of parts.
 COPIES, LEVELS = 1000, 50
 #: Where counting stops: parts of parts can ask for numbers that are long themselves.
@@ -50,16 +54,19 @@ Attributes = Mapping[str, str]
 def placed(archive: zipfile.ZipFile) -> Iterator[Array]:
     """The triangles of each part that is built, as (count, 3, 3), in mm.
 
-    Raises JobError for a package that builds nothing or too much, or has an unknown unit or a
-    required extension that changes shapes; ValueError for one that is damaged.
+    Items that an editor has switched off are none. Raises JobError for a package that builds
+    nothing or too much, or what is no solid of the print, or has an unknown unit or a required
+    extension that changes shapes; ValueError for one that is damaged.
     """
+    refuse_other_parts(archive)
     files = {name.strip("/").lower(): name for name in reversed(archive.namelist())}
     models = _Models(archive, files)
     root = models[ROOT]
     if root.unit.rstrip("s") not in UNITS:
         raise JobError(f"its unit is '{root.unit[:40]}'; it must be one of {', '.join(UNITS)}.")
     if not root.items:
-        raise JobError("nothing is built in it: it has no items.")
+        why = "all its items are switched off" if root.off else "it has no items"
+        raise JobError(f"nothing is built in it: {why}.")
     built = sum(_weight(models, item)[0] for item in root.items)
     if built > COPIES:
         raise JobError(f"made of {built:,} parts; at most {COPIES:,} are put together.")
@@ -91,12 +98,16 @@ class _Use:
 
 @dataclass
 class _Object:
-    """A mesh, or objects put together; ``weight``: parts in it and its levels, once counted."""
+    """A mesh, or objects put together; ``weight``: parts in it and its levels, once counted.
+
+    kind: what it is for, as a model, or a support.
+    """
 
     corners: MutableSequence[float] = field(default_factory=lambda: array("d"))
     faces: MutableSequence[int] = field(default_factory=lambda: array("q"))
     uses: list[_Use] = field(default_factory=list)
     weight: tuple[int, int] | None = None
+    kind: str = MODEL
 
     def soup(self) -> Array:
         """Its own triangles."""
@@ -143,6 +154,7 @@ class _Model:
         self.unit = "millimeter"
         self.objects: dict[str, _Object] = {}
         self.items: list[_Use] = []
+        self.off = 0
         self._now = _Object()
         self._triangles = 0
         self._spaces: dict[str | None, str] = {}
@@ -194,7 +206,7 @@ class _Model:
         number = attributes["id"]
         if number in self.objects:
             raise ValueError(f"object {number} is there twice")
-        self.objects[number] = self._now = _Object()
+        self.objects[number] = self._now = _Object(kind=attributes.get("type", MODEL))
 
     def _vertex(self, at: Attributes) -> None:
         self._now.corners.extend((float(at["x"]), float(at["y"]), float(at["z"])))
@@ -209,7 +221,10 @@ class _Model:
         self._now.uses.append(self._use(attributes))
 
     def _item(self, attributes: Attributes) -> None:
-        self.items.append(self._use(attributes))
+        if attributes.get("printable", "1") in ("0", "false"):
+            self.off += 1
+        else:
+            self.items.append(self._use(attributes))
 
     def _use(self, attributes: Attributes) -> _Use:
         paths = (value for name, value in attributes.items() if name.endswith(" path"))
@@ -235,6 +250,10 @@ def _soups(models: _Models, use: _Use, matrix: Array) -> Iterator[Array]:
     import numpy as np
 
     one = models.used(use)
+    if one.kind != MODEL:
+        kind = visible(one.kind)[:40]
+        which = f"object {visible(use.number)[:40]}"
+        raise JobError(f"{which} is of type '{kind}', and no model: no solid that prints.")
     if one.faces:
         soup = one.soup() @ matrix[:3, :3] + matrix[3, :3]
         yield soup[:, ::-1] if np.linalg.det(matrix[:3, :3]) < 0 else soup

@@ -9,7 +9,7 @@ import zipfile
 import numpy as np
 import pytest
 
-from scadgen.meshfiles import limits, three_mf
+from scadgen.meshfiles import limits, meant, three_mf
 from scadgen.meshfiles.three_mf import COPIES, LEVELS, placed
 from scadgen.tables.documents import JobError
 from tests.inspection.models import Array
@@ -208,6 +208,20 @@ REFUSED = {
         packed("<!DOCTYPE model>" + model(item(1))),
         "it declares a document type, which 3MF has not",
     ),
+    "a support": (
+        packed(model(item(1)).replace('type="model"', 'type="support"')),
+        "object 1 is of type 'support', and no model",
+    ),
+    "a part of a support": (
+        packed(
+            model(
+                item(2),
+                more=assembled(2, 'objectid="1"').replace("<object", '<object type="other"'),
+            )
+        ),
+        "object 2 is of type 'other', and no model",
+    ),
+    "all switched off": (packed(model(item(1, 'printable="0"'))), "all its items are switched off"),
     "another shape than its mesh": (
         packed(
             model(item(1)).replace(
@@ -218,6 +232,31 @@ REFUSED = {
         "it needs the extension 'http://schemas.microsoft.com/3dmanufacturing/beamlattice/2017/02'",
     ),
 }
+
+
+def test_items_that_are_switched_off_are_not_built() -> None:
+    away = item(1, far(9) + ' printable="0"')
+    soup = read(packed(model(item(1, 'printable="1"') + away, "millimeter")))
+    assert lows(soup) == [0]
+
+
+@pytest.mark.parametrize("name", meant.NOTES)
+def test_parts_that_are_cut_away_or_change_settings_are_refused(name: str) -> None:
+    """They would be measured as solids."""
+
+    def noted(kind: str) -> bytes:
+        note = (
+            f'<config><object id="1"><metadata key="volume_type" value="{kind}"/></object></config>'
+        )
+        out = io.BytesIO(packed(model(item(1))))
+        with zipfile.ZipFile(out, "a") as archive:
+            archive.writestr(f"Metadata/{name}", note)
+        return out.getvalue()
+
+    assert len(read(noted("ModelPart"))) == 4
+    for kind in ("NegativeVolume", "ParameterModifier", "negative_part", "support_blocker"):
+        with pytest.raises(JobError, match=f"a part of it is noted as '{kind}'"):
+            read(noted(kind))
 
 
 @pytest.mark.parametrize("name", REFUSED)
