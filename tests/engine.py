@@ -26,8 +26,8 @@ _TROUBLE = re.compile(r"^(WARNING|ERROR|DEPRECATED|TRACE)\b.*", re.MULTILINE)
 _REFUSED = re.compile(r'^ERROR: Assertion .*? failed: "(.*)" in file ', re.MULTILINE)
 
 
-#: Its exact arithmetic takes a third of its time to ask for memory and to give it back: the C library
-#: keeps more small pieces at hand than it does by itself. Other C libraries do not read this.
+#: A third of the time of its exact arithmetic goes into asking for memory and giving it back: the
+#: C library keeps more small pieces at hand than it does by itself. Others do not read this.
 QUICK = {"GLIBC_TUNABLES": "glibc.malloc.tcache_count=1000"}
 
 
