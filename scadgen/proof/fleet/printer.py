@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -62,6 +63,14 @@ class Printer:
     def bridge_sag(self, span: Value) -> Value:
         """Sag of a flat underside that is carried at both ends, so far apart (mm)."""
         return self.sag * SLACK * np.maximum(span - TAUT, 0) / (SPANNED - TAUT)
+
+    def split(self, most: int) -> Iterator[Printer]:
+        """The same printers, of which arrays of many are, so many at the most at once."""
+        columns = vars(self)
+        arrays = {name: value for name, value in columns.items() if np.ndim(value)}
+        for start in range(0, max(map(len, arrays.values()), default=1), most):
+            some = {name: value[start : start + most] for name, value in arrays.items()}
+            yield Printer(**columns | some)
 
     def one(self, index: int) -> Printer:
         """One printer out of arrays."""

@@ -21,8 +21,11 @@ from scadgen.trees.to_numpy import Numbers
 if TYPE_CHECKING:
     from scadgen.hinge.family import Hinge
 
-#: Printers worked out at once: their arrays stay within a processor's cache.
+#: Printers drawn at once.
 CHUNK = 1 << 16
+#: Printers worked out at once: some of their arrays stay within a processor's nearest cache, and
+#: each is small enough that memory for it is at hand (96 KB).
+TOGETHER = 12_000
 #: So many printers at most are kept once they are drawn, some 5 MB.
 FEW = 100_000
 #: 97.5 % point of the standard normal distribution, for intervals that hold 95 times of 100.
@@ -151,7 +154,9 @@ def fleet(
 
 def drawn(population: Population, count: int, seed: int) -> Iterator[Printer]:
     """So many printers, in arrays of some at once; the same seed draws the same ones."""
-    yield from _kept(population, count, seed) if count <= FEW else _drawn(population, count, seed)
+    some = _kept(population, count, seed) if count <= FEW else _drawn(population, count, seed)
+    for printers in some:
+        yield from printers.split(TOGETHER)
 
 
 @functools.lru_cache(maxsize=2)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -198,6 +199,17 @@ def test_chunks_make_one_fleet() -> None:
     first, second = ROUGH.sample(CHUNK, rng), ROUGH.sample(500, rng)
     free = sum(int(works(family, read, part)[0].sum()) for part in (first, second))
     assert fleet(hinge, ROUGH, count, seed=9).share_free == Share.of(free, count)
+
+
+def test_split_printers_are_the_same_in_order_and_what_they_share_stays() -> None:
+    printers = replace(ROUGH.sample(2500, np.random.default_rng(3)), sag=0.5)
+    some = list(printers.split(1000))
+    assert [len(part.growth) for part in some] == [1000, 1000, 500]
+    assert all(part.sag == 0.5 for part in some)
+    for name in ("growth", "hole_shrinkage", "layer"):
+        together = np.concatenate([getattr(part, name) for part in some])
+        assert (together == getattr(printers, name)).all()
+    assert list(Printer(growth=0.1).split(10)) == [Printer(growth=0.1)]
 
 
 def test_the_same_seed_draws_the_same_fleet() -> None:
