@@ -149,10 +149,11 @@ class Catch(Joint):
         way = _least(free, self.most, about, enough)
         return self.most if way is None else way
 
-    def passing(self, fixed: Manifold, hook: Hook) -> Passing:
-        """The hook past a body, bent up to the farthest way that is looked for."""
+    def passing(self, fixed: Manifold, moving: Manifold) -> Passing:
+        """The hook of a body past another, bent up to the farthest way that is looked for."""
         from scadgen.mechanism.hook import Passing
 
+        hook = self.arm.slices(moving)
         return Passing(fixed, hook, lambda part: self.arm.bent(part, self.most))
 
     def prove(self, whole: Mechanism, case: Case) -> JointProof:
@@ -182,21 +183,20 @@ class Catch(Joint):
         from scadgen.findings import on_catch
 
         fixed, moving = (whole.body(name).solid for name in self.pair)
-        shut, hook = self.moved(moving, self.engaged), self.arm.slices(moving)
+        shut, passing = self.moved(moving, self.engaged), self.passing(fixed, moving)
         case.tell("catch")
-        yield on_catch.snaps(*self.worst(fixed, hook, turn.high), self.deflection, ALIKE)
+        yield on_catch.snaps(*self.worst(passing, turn.high), self.deflection, ALIKE)
         yield on_catch.shut(fixed, shut, self.clearance, self.engaged)
         yield from self._lifted(whole, fixed, moving, turn)
-        yield on_catch.held(*self.pulled(fixed, hook), self.grip, FINE)
+        yield on_catch.held(*self.pulled(passing), self.grip, FINE)
 
     @property
     def most(self) -> float:
         """The farthest way that is looked for, mm."""
         return 2 * self.deflection + self.grip + 1
 
-    def worst(self, fixed: Manifold, hook: Hook, start: float) -> tuple[float, float]:
+    def worst(self, passing: Passing, start: float) -> tuple[float, float]:
         """Greatest way (mm) that the arm must give from a position on until shut, and where."""
-        passing = self.passing(fixed, hook)
 
         def gives(at: float, about: float, enough: float) -> float:
             return self.yields(passing, self.about.matrix(at), about, enough)
@@ -227,17 +227,17 @@ class Catch(Joint):
         further = self.moved(moving, at - math.degrees(PRESSED / self.about.reach(moving)[0]))
         yield on_catch.alone(self.latch, fixed ^ further, at, PRESSED)
 
-    def pulled(self, fixed: Manifold, hook: Hook) -> tuple[float, float]:
+    def pulled(self, passing: Passing) -> tuple[float, float]:
         """The greatest way (mm) that the arm must give to come out straight, and the lift there."""
         import numpy as np
 
-        passing, shut = self.passing(fixed, hook), self.about.matrix(self.engaged)
+        shut = self.about.matrix(self.engaged)
 
         def gives(lift: float, about: float, enough: float) -> float:
             pose = shut + np.outer(lift * np.array(self.up), (0, 0, 0, 1))
             return self.yields(passing, pose, about, enough)
 
-        box = fixed.bounding_box()
+        box = passing.fixed.bounding_box()
         return _greatest(gives, 0.0, math.dist(box[:3], box[3:]))
 
 

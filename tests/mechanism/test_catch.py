@@ -70,10 +70,11 @@ def test_the_way_that_the_arm_gives_is_the_one_that_its_strain_is_reckoned_with(
     whole = hinge.mechanism()
     joint = joint_of(whole)
     fixed, moving = (whole.body(name).solid for name in joint.pair)
-    way, at = joint.worst(fixed, joint.arm.slices(moving), 90)
+    passing = joint.passing(fixed, moving)
+    way, at = joint.worst(passing, 90)
     assert way == pytest.approx(hinge.deflection, abs=ALIKE)
     assert hinge.swing < at < joint.engaged
-    straight, _ = joint.pulled(fixed, joint.arm.slices(moving))
+    straight, _ = joint.pulled(passing)
     assert straight == pytest.approx(hinge.lip - hinge.clearance, abs=ALIKE)
     assert hinge.bent == pytest.approx(max(way, straight) + hinge.slack, abs=2 * ALIKE)
     assert not failed(whole)

@@ -46,8 +46,7 @@ def test_what_is_left_out_never_meets_the_body(
     turned: float, lifted: float, bent: float, way: tuple[float, float, float]
 ) -> None:
     joint, fixed, moving = usual()
-    hook = joint.arm.slices(moving)
-    passing = joint.passing(fixed, hook)
+    passing = joint.passing(fixed, moving)
     pose = Axis(joint.about.origin, way).matrix(150 + 40 * turned)
     pose = pose + np.outer((0, 0, 6 * lifted), (0, 0, 0, 1))
     near = passing.near(pose)
@@ -55,12 +54,12 @@ def test_what_is_left_out_never_meets_the_body(
     def met(part: Manifold) -> float:
         return overlap(fixed, joint.arm.bent(part, bent * joint.most).transform(pose))
 
-    assert met(near) == pytest.approx(sum(map(met, hook.slices)), abs=1e-9)
+    assert met(near) == pytest.approx(sum(map(met, passing.hook.slices)), abs=1e-9)
 
 
 def test_slices_level_with_the_ledge_are_near_and_no_others() -> None:
     joint, fixed, moving = usual()
-    passing = joint.passing(fixed, joint.arm.slices(moving))
+    passing = joint.passing(fixed, moving)
     near = passing.near(joint.about.matrix(joint.engaged - 3))
     assert not near.is_empty()
     assert near.bounding_box()[4] < joint.arm.root[1] / 2
