@@ -64,6 +64,7 @@ MEASURES: dict[str, Callable[[Any], Any]] = {
     "scadgen.motion.contact:last_free": lambda _: None,
     "scadgen.motion.rest:rest": lambda found: replace(found, overlap=0.0, gap=ROOMY),
     "scadgen.motion.rest:body": one_piece,
+    "scadgen.motion.stack:body_together": one_piece,
     "scadgen.motion.swing:swing": turns_freely,
     "scadgen.motion.retention:hold": held_fast,
     "scadgen.motion.crooked_way:way_out": lambda found: replace(found, end=None, stopped=False),
@@ -118,7 +119,7 @@ TELLS = {
 #: Rooms from which findings take their measures.
 MEASURING = ("scadgen.motion", "scadgen.printing", "scadgen.caging")
 #: What they take from there that is no measure, or one by which others here are made.
-OTHERS = {"across", "cross", "cuts", "in_words", "rooted", "thickest_layer"}
+OTHERS = {"across", "cross", "cuts", "in_words", "made", "rooted", "thickest_layer"}
 
 
 def unswitched(known: Collection[str] | None = None) -> set[str]:
