@@ -43,7 +43,7 @@ PARALLEL = 1e-6
 Body = TypeVar("Body", "Manifold", "CrossSection")
 
 #: Draws what moves past at each of some angles (degrees): parts that together make it, mm.
-Past = Callable[[Sequence[float]], Iterable["Stack | Beside | Sequence[Manifold]"]]
+Past = Callable[[Sequence[float]], Iterable[Stack | Beside | Sequence["Manifold"]]]
 
 
 @dataclass(frozen=True)
