@@ -28,6 +28,11 @@ class Soundness:
     watertight: bool
     volume: float
 
+    @property
+    def closed(self) -> bool:
+        """Whether its skin is in one piece, and closed."""
+        return self.watertight and self.pieces == 1 and self.voids == 0
+
 
 @dataclass(frozen=True, kw_only=True)
 class Apart:
@@ -55,11 +60,23 @@ def rest(fixed: Manifold, moving: Manifold, *, search: float = 2.0, about: float
 
     about: what the gap may well be, mm: it takes less time where it is no wider.
     """
-    return Rest(
-        fixed=body(fixed),
-        moving=body(moving),
-        overlap=overlap(fixed, moving),
-        gap=gap_between(fixed, moving, search, about),
+    one, other = body(fixed), body(moving)
+    gap = gap_between(fixed, moving, search, about)
+    apart = gap > 0 and one.closed and other.closed and not nested(fixed, moving)
+    shared = 0.0 if apart else overlap(fixed, moving)
+    return Rest(fixed=one, moving=other, overlap=shared, gap=gap)
+
+
+def nested(one: Manifold, other: Manifold) -> bool:
+    """Whether the box around one of two solids lies in that around the other.
+
+    Else neither of two skins in one piece that are apart lies inside the other.
+    """
+    a, b = one.bounding_box(), other.bounding_box()
+    within = ((a, b), (b, a))
+    return any(
+        all(big[k] <= small[k] and small[k + 3] <= big[k + 3] for k in range(3))
+        for big, small in within
     )
 
 

@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from scadgen.motion.contact import NEAR, gap_between, overlap
+from scadgen.motion.rest import nested
 from scadgen.motion.stretched import sideways, upward
 
 if TYPE_CHECKING:
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
 BESIDE = 0.5
 #: Widest gap looked for below a body, mm.
 BELOW = 2.0
+#: Where faces lean by 45 degrees, the air over a gap is so many times as high, or less.
+STEEP = 1.5
 #: Distances this near to each other, mm, are the same.
 ROUNDING = 1e-6
 
@@ -46,7 +49,8 @@ class Nearness:
     @cached_property
     def vertical(self) -> float:
         """Smallest height of air where one stands over the other, mm, up to `BELOW`."""
-        return _gap(sideways(self.one), sideways(self.other), BELOW)
+        about = max(NEAR, STEEP * self.gap) if self.gap else NEAR
+        return _gap(sideways(self.one), sideways(self.other), BELOW, about)
 
     @cached_property
     def apart(self) -> float:
@@ -94,11 +98,6 @@ def may_come(distance: float, within: float) -> bool:
 
 def _gap(one: Manifold, other: Manifold, search: float, about: float | None = None) -> float:
     gap = gap_between(one, other, search, about or NEAR)
-    if gap > 0 and (_around(one, other) or _around(other, one)) and overlap(one, other) > 0:
+    if gap > 0 and nested(one, other) and overlap(one, other) > 0:
         return 0.0  # one lies wholly inside the other: their surfaces are apart
     return gap
-
-
-def _around(outer: Manifold, inner: Manifold) -> bool:
-    big, small = outer.bounding_box(), inner.bounding_box()
-    return all(big[k] <= small[k] and small[k + 3] <= big[k + 3] for k in range(3))
