@@ -12,13 +12,14 @@ from scadgen.findings.finding import Finding
 from scadgen.motion.contact import GRAZE, meet
 from scadgen.motion.escape import Escape, escape
 from scadgen.motion.pair import Couple
-from scadgen.motion.play import Play, play
+from scadgen.motion.play import Apart, Play, play
 from scadgen.motion.retention import Hold, hold, in_words
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
     from scadgen.motion.axis import Axis
+    from scadgen.motion.stretched import Ways
 
 #: How closely play is measured, mm: as closely as the pulls are.
 TOLERANCE = 0.005
@@ -36,13 +37,15 @@ def holding(
     angles: Sequence[float],
     gap: float | None = None,
     start: float = 0.0,
+    level: Ways | None = None,
 ) -> Iterator[Finding]:
     """Whether ``fixed`` holds ``moving``, drawn as at rest, and the play.
 
     Where a ``cage`` is certified for any motion and turn, that is all. Else straight pulls are
     tried at each of the angles (degrees), and at the first one any motion by shift, tilt and turn.
     gap: the bodies' smallest distance at rest, mm, if it is known. start: what is added to the
-    angles where they are told, degrees.
+    angles where they are told, degrees. level: how near the bodies come at rest square to the axis
+    and along it, if it is known.
     """
     if isinstance(cage, Certificate) and cage.depth < GRAZE:
         cage = shallow(cage)
@@ -50,9 +53,11 @@ def holding(
         yield kept(cage)
         if gap or not meet(fixed, moving):
             near, rough = looseness(cage), Cored(cage, fixed, moving, axis)
-            yield loose(
-                play(fixed, moving, axis, tolerance=TOLERANCE, guess=near, rough=rough, gap=gap)
+            known = Apart(gap, level)
+            found = play(
+                fixed, moving, axis, tolerance=TOLERANCE, guess=near, rough=rough, apart=known
             )
+            yield loose(found)
         return
     yield searched(cage)
     yield from _searched(fixed, moving, axis, angles, start)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from scadgen.motion.chains import Chain
     from scadgen.motion.relief import Past
     from scadgen.motion.swing import Swing
+    from scadgen.printing.nearness import Nearness
     from scadgen.strength.duty import Duty
     from scadgen.strength.materials import Plastic
 
@@ -61,14 +62,14 @@ class Case:
 
 @dataclass(frozen=True, eq=False)
 class JointProof:
-    """What was found of a joint. swing: of a turning joint, how far it turned. gap: the smallest
-    distance of its two bodies as they print, mm, where it was measured.
+    """What was found of a joint. swing: of a turning joint, how far it turned. near: how near its
+    two bodies come as they print, where that was measured.
     """
 
     joint: Joint
     findings: tuple[Finding, ...]
     swing: Swing | None = None
-    gap: float | None = None
+    near: Nearness | None = None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

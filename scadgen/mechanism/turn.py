@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from scadgen.motion.axis import Axis
     from scadgen.motion.rest import Rest
     from scadgen.motion.swing import Swing
+    from scadgen.printing.nearness import Nearness
 
 #: This near the end of the swing, degrees, the faces that stop it close in.
 CLOSING = 5.0
@@ -138,6 +139,7 @@ class Turn(Joint):
         from scadgen.findings.on_motion import least_allowed
         from scadgen.motion.rest import rest
         from scadgen.motion.swing import swing
+        from scadgen.printing.nearness import Nearness
 
         fixed, moving = (whole.body(name).solid for name in self.pair)
         beside = self.stiff(fixed, whole)
@@ -147,11 +149,18 @@ class Turn(Joint):
         aim = least_allowed(self.clearance, self.grain)
         still = rest(beside, moving, about=aim)
         turn = swing(beside, moving, self.about, within=self.within(), aim=aim, still=still)
-        findings = tuple(self._findings(whole, beside, still, turn, case))
-        return JointProof(self, findings, turn, still.gap if beside is fixed else None)
+        known = beside is fixed and still.gap > 0
+        near = Nearness(fixed, moving, still.gap) if known else None
+        findings = tuple(self._findings(whole, beside, (still, near), turn, case))
+        return JointProof(self, findings, turn, near)
 
     def _findings(
-        self, whole: Mechanism, beside: Manifold, still: Rest, turn: Swing, case: Case
+        self,
+        whole: Mechanism,
+        beside: Manifold,
+        known: tuple[Rest, Nearness | None],
+        turn: Swing,
+        case: Case,
     ) -> Iterator[Finding]:
         """``beside``: the fixed body without the places in which the two are meant to touch.
 
@@ -163,6 +172,7 @@ class Turn(Joint):
         from scadgen.motion.rest import body
 
         fixed, moving = (whole.body(name) for name in self.pair)
+        still, near = known
         yield on_motion.sound(
             fixed.title, still.fixed if beside is fixed.solid else body(fixed.solid)
         )
@@ -190,4 +200,5 @@ class Turn(Joint):
         held = self.stiff(fixed.solid, whole)
         gap = still.gap if beside is held else None
         angles, start = self.poses(turn), self.printed_at
-        yield from holding(held, moving.solid, self.about, cage, angles, gap, start)
+        level = near if beside is held and self.about.upright else None
+        yield from holding(held, moving.solid, self.about, cage, angles, gap, start, level)

@@ -45,6 +45,11 @@ class Axis:
         return _scaled(self.direction, 1 / math.hypot(*self.direction))
 
     @property
+    def upright(self) -> bool:
+        """Whether it stands on the bed."""
+        return self.unit[0] == 0 == self.unit[1]
+
+    @property
     def frame(self) -> tuple[Vector, Vector, Vector]:
         """Three unit vectors square to each other, right-handed; the last lies along the axis.
 

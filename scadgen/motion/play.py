@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from scadgen.caging.looseness import Looseness
     from scadgen.motion.axis import Axis, Vector
     from scadgen.motion.retention import Hold
+    from scadgen.motion.stretched import Ways
 
     Array = np.ndarray[Any, Any]
     Test = Callable[[float], bool]
@@ -89,6 +90,18 @@ class Play:
         }
 
 
+@dataclass(frozen=True)
+class Apart:
+    """How far two bodies are apart, where that is known.
+
+    gap: their smallest distance, mm. ways: what tells how near they come square to the axis (as
+    `beside`) and along it (as `vertical`).
+    """
+
+    gap: float | None = None
+    ways: Ways | None = None
+
+
 def play(
     fixed: Manifold,
     moving: Manifold,
@@ -100,7 +113,7 @@ def play(
     grip: Hold | None = None,
     guess: Looseness | None = None,
     rough: Couple | None = None,
-    gap: float | None = None,
+    apart: Apart | None = None,
 ) -> Play:
     """Measure the play of `moving` about its pose, by halving on the solids to `tolerance` (mm).
 
@@ -111,10 +124,11 @@ def play(
     couple: the bodies made ready by another search, to save time. grip: the hold in the same pose,
     whose straight pulls are taken over, with their tolerance. guess: what their cores leave, beyond
     which the bodies meet for certain. rough: the bodies as their cores see them; what these propose
-    is taken where the bodies follow it. gap: the bodies' smallest distance, mm, if it is known.
+    is taken where the bodies follow it. apart: how far the bodies are apart.
     Raises ValueError when the bodies overlap already.
     """
-    if not gap and meet(fixed, moving):
+    apart = apart or Apart()
+    if not apart.gap and meet(fixed, moving):
         raise ValueError(
             f"play: the bodies overlap by {overlap(fixed, moving):.4g} mm3; start where they are"
             " apart."
@@ -122,7 +136,7 @@ def play(
     if grip:
         up, down, *sides = _pulled(grip, axis)
     else:
-        up, down, *sides = _straight(fixed, moving, axis, (gap, limit, tolerance), guess)
+        up, down, *sides = _straight(fixed, moving, axis, (apart, limit, tolerance), guess)
     if guess and min(sides) < ROUNDISH * guess.aside:
         rough = None
     tilts = _tilts(fixed, moving, rough, tolerance, NEAR) if rough else ()
@@ -143,18 +157,21 @@ def _straight(
     fixed: Manifold,
     moving: Manifold,
     axis: Axis,
-    within: tuple[float | None, float, float],
+    within: tuple[Apart, float, float],
     guess: Looseness | None,
 ) -> list[float]:
     """The ways along the axis, against it and square to it, mm.
 
-    within: the bodies' distance, if it is known, the longest way, and how closely all is measured.
+    within: how far the bodies are apart, the longest way, and how closely all is measured.
     """
     known, limit, tolerance = within
-    gap = known or float(fixed.min_gap(moving, THIN))
-    aside = gap
+    gap = known.gap or float(fixed.min_gap(moving, THIN))
+    rise = aside = gap
     if guess and tolerance < guess.aside - gap < THIN:
-        aside = max(gap, gap_across(fixed, moving, axis, guess.aside))
+        level = known.ways.beside if known.ways else gap_across(fixed, moving, axis, guess.aside)
+        aside = max(gap, level)
+    if guess and known.ways and tolerance < max(guess.along, guess.against) - gap:
+        rise = max(gap, known.ways.vertical)
     across, beside, along = (np.array(vector) for vector in axis.frame)
     angles = [2 * math.pi * k / WAYS for k in range(WAYS)]
     around = [math.cos(angle) * across + math.sin(angle) * beside for angle in angles]
@@ -167,7 +184,7 @@ def _straight(
             return meet(fixed, shifted(moving, to, mm))
 
         if tops:
-            start, others = (gap, None) if number < 2 else (aside, ends[2:])
+            start, others = (rise, None) if number < 2 else (aside, ends[2:])
             end = _before(meets, start, min(tops[number], limit), tolerance, others)
         else:
             about = ends[-1] if ends else gap

@@ -5,7 +5,7 @@ So found, a distance holds for every height, or for every place in a plane, at o
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from scadgen.motion.contact import gap_between
 
@@ -16,6 +16,18 @@ if TYPE_CHECKING:
 
 #: Space is stretched so much: a distance across the way asked for counts for nothing.
 STRETCH = 1e4
+
+
+class Ways(Protocol):
+    """What tells how near two bodies come, mm; no shift that is shorter brings them together."""
+
+    @property
+    def beside(self) -> float:
+        """In any level plane."""
+
+    @property
+    def vertical(self) -> float:
+        """Straight up or down."""
 
 
 def upward(solid: Manifold) -> Manifold:

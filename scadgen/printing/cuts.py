@@ -36,13 +36,13 @@ SLIVER_SHARE = 1 / 8
 class Cuts:
     """Bodies that stand on z = 0, with their cross sections at the middles of layers.
 
-    gaps: smallest distances, mm, of two bodies by place, where they are known; above 0.
+    near: how near two bodies come, by place, where it is known.
 
     Raises ValueError when a body reaches below the bed.
     """
 
     bodies: tuple[Manifold, ...]
-    gaps: Mapping[tuple[int, int], float] = field(default_factory=dict)
+    near: Mapping[tuple[int, int], Nearness] = field(default_factory=dict)
     _made: dict[tuple[int, float], CrossSection] = field(default_factory=dict, repr=False)
     _found: dict[tuple[Any, int, float], list[Any]] = field(default_factory=dict, repr=False)
     _straight: dict[tuple[int, int], CrossSection] = field(default_factory=dict, repr=False)
@@ -65,7 +65,8 @@ class Cuts:
         """Every two bodies, by place, and how near they come."""
         numbered = combinations(enumerate(self.bodies), 2)
         return tuple(
-            (i, j, Nearness(one, other, self.gaps.get((i, j)))) for (i, one), (j, other) in numbered
+            (i, j, self.near.get((i, j)) or Nearness(one, other))
+            for (i, one), (j, other) in numbered
         )
 
     @cached_property

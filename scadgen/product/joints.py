@@ -64,7 +64,7 @@ class MergedTurn(Turn):
         without = replace(whole, bodies=bodies)
         proof = super().prove(without, case)
         found = proof.findings, self._past_catches(whole, without)
-        return replace(proof, findings=tuple(itertools.chain(*found)), gap=None)
+        return replace(proof, findings=tuple(itertools.chain(*found)), near=None)
 
     def _past_catches(self, whole: Mechanism, without: Mechanism) -> Iterator[Finding]:
         """Either body with its side of the catches, past the other without."""

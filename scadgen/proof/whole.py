@@ -18,6 +18,7 @@ from scadgen.proof.others import beside
 
 if TYPE_CHECKING:
     from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.printing.nearness import Nearness
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,7 @@ def prove(whole: Mechanism, printed: Printed, case: Case) -> WholeProof:
     if printed.floor:
         solids = [solid.translate((0, 0, -printed.floor)) for solid in solids]
     findings += printing(
-        Cuts(tuple(solids), _gaps(whole, proofs)),
+        Cuts(tuple(solids), _near(whole, proofs)),
         printed.heights,
         printed.bridge,
         case.tell,
@@ -69,14 +70,14 @@ def prove(whole: Mechanism, printed: Printed, case: Case) -> WholeProof:
     return WholeProof(tuple(findings), proofs)
 
 
-def _gaps(whole: Mechanism, proofs: Sequence[JointProof]) -> dict[tuple[int, int], float]:
-    """The gaps of pieces, by number, that were measured between bodies."""
+def _near(whole: Mechanism, proofs: Sequence[JointProof]) -> dict[tuple[int, int], Nearness]:
+    """How near pieces come, by number, where it was measured between bodies."""
     number = {piece.bodies: k for k, piece in enumerate(whole.pieces)}
-    found: dict[tuple[int, int], float] = {}
+    found: dict[tuple[int, int], Nearness] = {}
     for proof in proofs:
         one, other = sorted(number.get((name,), -1) for name in proof.joint.pair)
-        if proof.gap and one >= 0:
-            found[one, other] = proof.gap
+        if proof.near and one >= 0:
+            found[one, other] = proof.near
     return found
 
 

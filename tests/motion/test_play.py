@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from manifold3d import Manifold
 
 from scadgen import mesh
+from scadgen.caging.certificate import Certificate, certified
+from scadgen.caging.looseness import looseness
 from scadgen.hinge.family import all_families
 from scadgen.hinge.kinds.pivot import Pivot
 from scadgen.motion.axis import Axis
-from scadgen.motion.play import play
+from scadgen.motion.contact import meet
+from scadgen.motion.play import Apart, play
 from scadgen.motion.retention import hold
+from scadgen.motion.stretched import gap_across
+from scadgen.printing.nearness import Nearness
 from tests.shapes import ASKEW, CONE_PAIRS, UP, box, carried, rod, waisted
 from tests.traps import ball_in_a_cup, link_between_cones
 
@@ -122,3 +128,34 @@ def test_every_default_pivot_has_the_play_of_its_closed_forms() -> None:
 def test_refuses_bodies_that_overlap() -> None:
     with pytest.raises(ValueError, match=r"overlap by 8 mm3"):
         play(box((0, 0, 0), (4, 4, 4)), box((2, 2, 2), (6, 6, 6)), UP)
+
+
+@pytest.mark.parametrize("measured", [False, True])
+@pytest.mark.parametrize(("half_angle", "clearance", "end_play", "side_play"), CONE_PAIRS)
+def test_play_between_cores_and_the_least_distances_is_what_the_bodies_have(
+    half_angle: float, clearance: float, end_play: float, side_play: float, measured: bool
+) -> None:
+    fixed, moving = waisted(half_angle, clearance)
+    cage = certified(fixed, moving, UP)
+    assert isinstance(cage, Certificate)
+    gap = float(fixed.min_gap(moving, 1))
+    apart = Apart(gap, Nearness(fixed, moving, gap) if measured else None)
+    found = play(fixed, moving, UP, tolerance=0.005, guess=looseness(cage), apart=apart)
+    ends = [found.along, found.radial_least, found.radial_most]
+    assert ends == pytest.approx([end_play, side_play, side_play], abs=6e-3)
+    for way, free in (((0, 0, 1), found.along), ((1, 0, 0), found.radial_least)):
+        there, beyond = ([k * far for k in way] for far in (free - 1e-4, free + 0.02))
+        assert not meet(fixed, moving.translate(there))
+        assert meet(fixed, moving.translate(beyond))
+
+
+@pytest.mark.parametrize("axis", [UP, ASKEW])
+def test_a_gap_across_an_axis_is_that_of_no_other_way(axis: Axis) -> None:
+    """0.3 mm beside a body; 0.1 mm over it, where no plane square to the axis crosses both."""
+    place = np.column_stack([*axis.frame, axis.origin])
+    one, other = (
+        body.transform(place) for body in (box((0, 0, 0), (4, 4, 4)), box((4.3, 0, 3), (8, 4, 9)))
+    )
+    assert gap_across(one, other, axis, 1.0) == pytest.approx(0.3, abs=1e-4)
+    over = box((0, 0, 4.1), (4, 4, 9)).transform(place)
+    assert gap_across(one, over, axis, 1.0) == 1.0

@@ -93,3 +93,8 @@ def test_moving_both_bodies_changes_nothing() -> None:
 def test_result_is_plain_data() -> None:
     result = rest(box((0, 0, 0), (4, 4, 4)), box((5, 0, 0), (9, 4, 4)))
     assert json.loads(json.dumps(asdict(result)))["fixed"]["pieces"] == 1
+
+
+def test_a_piece_swallowed_by_another_body_overlaps_though_neither_box_holds_the_other() -> None:
+    parts = box((1, 1, 1), (2, 2, 2)) + box((9, 0, 0), (10, 1, 1))
+    assert rest(box((0, 0, 0), (4, 4, 4)), parts).overlap == pytest.approx(1)

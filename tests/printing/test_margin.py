@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scadgen.printing.layers import layers
-from scadgen.printing.over_extrusion import margins
+from scadgen.printing.cuts import cuts
+from scadgen.printing.layers import layers, run_together
+from scadgen.printing.over_extrusion import least_margin, margins
 from tests.shapes import box, turned
 
 from .test_layers import pair, pairs
@@ -52,3 +55,20 @@ def test_below_the_margin_nothing_fuses(
     (margin,) = margins(bodies, height)
     if margin.over > 0.001:
         assert layers(bodies, height, over=margin.over - 0.001).fused == 0
+
+
+def test_a_margin_that_is_enough_is_told_without_what_does_not_decide_it() -> None:
+    bodies = cuts([box((0, 0, 0), (4, 4, 3)), box((4.3, 0, 0), (8, 4, 3))])
+    whole, told = (least_margin(bodies, (0.2,), enough=enough) for enough in (math.inf, 0.05))
+    assert (told.over, told.beside, told.whole) == (whole.over, whole.beside, whole.whole)
+    assert told.beside - 0.1 <= told.landing <= whole.landing
+    assert least_margin(bodies, (0.2,), enough=whole.over + 0.01) == whole
+
+
+@pytest.mark.parametrize("over", [0.0, 0.06, 0.12])
+def test_what_runs_together_is_what_fuses_but_for_threads_and_tips(over: float) -> None:
+    bodies = cuts([box((0, 0, 0), (4, 4, 3)), box((4.3, 0, 0), (8, 4, 3))])
+    together = math.fsum(area for _, area in run_together(bodies, 0.2, 0.1, over))
+    found = layers(bodies, 0.2, over=over, line=0.45)
+    assert together == pytest.approx(found.fused - found.landed - found.tipped)
+    assert (together > 0) == (over > 0.1)

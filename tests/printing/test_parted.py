@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from manifold3d import Manifold
+from hypothesis import given
+from hypothesis import strategies as st
+from manifold3d import CrossSection, Manifold
 
 from scadgen.findings.on_printing import printing
 from scadgen.hinge.family import all_families
 from scadgen.printing.cuts import Cuts
-from scadgen.printing.parted import parted
+from scadgen.printing.outlines import moved
+from scadgen.printing.parted import TOUCHES, _laid, _lies, parted
 
 LINE, HEIGHT = 0.45, 0.2
 
@@ -90,3 +93,18 @@ def test_the_finding_on_layers_fails_and_names_the_body() -> None:
     passed, words = said(_joined(4, 0.05))
     assert not passed
     assert "the box prints as 2 pieces, one of them from z = 0" in words
+
+
+@given(st.floats(-8, 8), st.floats(-8, 8), st.floats(0, 360), st.integers(3, 40))
+def test_what_lies_on_what_is_as_all_of_the_areas_tell(
+    x: float, y: float, angle: float, sides: int
+) -> None:
+    """Whatever is told before areas are cut: of a ring with a gap, and a thing in or beside it."""
+    half, ring = 0.2, CrossSection.circle(6, 60) - CrossSection.circle(3, 60)
+    ring -= CrossSection.square((8, 2)).rotate(angle)
+    thing = CrossSection.circle(2, sides).translate((x, y))
+    for lower in _laid(ring, half):
+        for upper in _laid(thing, half):
+            areas = (moved(area.section, half) for area in (upper, lower))
+            shared = next(areas) ^ next(areas)
+            assert _lies(upper, lower, half) == (shared.area() > TOUCHES)
