@@ -67,9 +67,9 @@ def _down(
         near = neighbours(cls, free, now, moves)
         origin = moving[near.pop("")]
         gained = _of(worth, batch(cls, held | near)) if len(origin) else np.zeros(0)
-        less = gained < reached[origin] * (1 - GRAIN)
+        less = np.flatnonzero(gained < reached[origin] * (1 - GRAIN))
         near, origin, gained = {n: c[less] for n, c in near.items()}, origin[less], gained[less]
-        keep = allowed(batch(cls, held | near)) if len(origin) else np.zeros(0, bool)
+        keep = np.flatnonzero(allowed(batch(cls, held | near))) if len(origin) else less
         near, origin, gained = {n: c[keep] for n, c in near.items()}, origin[keep], gained[keep]
         order = np.lexsort((gained, origin))
         moving, first = np.unique(origin[order], return_index=True)
@@ -92,10 +92,10 @@ def neighbours(
     near = np.round(near, 6)
     lows = np.array([limits.low for limits in fields])[:, None, None]
     highs = np.array([limits.high for limits in fields])[:, None, None]
-    inside = np.all((near >= lows) & (near <= highs), axis=0)
-    origin = np.broadcast_to(np.arange(near.shape[1])[:, None], inside.shape)[inside]
-    found = {name: column[origin] for name, column in state.items()}
-    found.update({name: column[inside] for name, column in zip(free, near, strict=True)})
+    inside = np.flatnonzero(np.all((near >= lows) & (near <= highs), axis=0))
+    origin = inside // near.shape[2]
+    found = {name: column[origin] for name, column in state.items() if name not in free}
+    found |= {name: column.ravel()[inside] for name, column in zip(free, near, strict=True)}
     return found | {"": origin}
 
 

@@ -208,7 +208,7 @@ class _Nearest:
 
     def add(self, have: Array, columns: Columns) -> None:
         """Look at a batch as well; ``have`` is what each hinge of it has."""
-        few = np.argsort(have, kind="stable")[:NEAREST]
+        few = _least(have)
         every = np.concatenate([self.have, have[few]])
         kept = np.argsort(every, kind="stable")[:NEAREST]
         kept = kept[np.isfinite(every[kept])]
@@ -216,6 +216,14 @@ class _Nearest:
         for name, column in columns.items():
             known = self.columns.get(name, np.zeros(0))
             self.columns[name] = np.concatenate([known, column[few]])[kept]
+
+
+def _least(have: Array) -> Array:
+    """Where the few least stand, in their order: most need not be sorted for that."""
+    few = np.arange(len(have))
+    if len(have) > NEAREST:
+        few = np.flatnonzero(~(have > np.partition(have, NEAREST - 1)[NEAREST - 1]))
+    return few[np.argsort(have[few], kind="stable")][:NEAREST]
 
 
 def _error(cls: type[Hinge], columns: Columns, index: int) -> HingeError | None:

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from typing import Any
 
 import scadgen.trees.expr as expr
-from scadgen.trees.expr import PI, Call, Expr, Sym
+from scadgen.trees.expr import PI, Call, Expr, Sym, Where
 
 Value = Any  # a symbol, a float, or an array that broadcasts with the other values
 
@@ -23,22 +23,30 @@ def _read(tree: Callable[..., Any], *values: Value) -> Value:
     for value in values:
         if isinstance(value, Expr):
             return tree(*values)
+    if tree in _CALM:
+        return _reader(tree, len(values))(*values)[()]
     import numpy as np
 
     with np.errstate(all="ignore"):
         return _reader(tree, len(values))(*values)[()]
 
 
+#: What numpy never warns of, so that it need not be told to be silent: that takes as long as these.
+_CALM = frozenset((expr.minimum, expr.maximum, expr.where))
+
+
 @functools.cache
 def _reader(tree: Callable[..., Any], count: int) -> Callable[..., Any]:
     """What reads ``tree`` of so many numbers: a function of them alone is called as it is."""
-    from scadgen.trees.to_numpy import VALUES, Numbers
+    from scadgen.trees.to_numpy import VALUES, Numbers, chosen
 
     names = tuple(f"value{k}" for k in range(count))
     symbols = tuple(map(Sym, names))
     formula = tree(*symbols)
     if isinstance(formula, Call) and formula.args == symbols:
         return VALUES[formula.name]
+    if isinstance(formula, Where) and (formula.cond, formula.yes, formula.no) == symbols:
+        return chosen
     return lambda *values: Numbers(dict(zip(names, values, strict=True))).value(formula)
 
 

@@ -116,6 +116,8 @@ class Numbers:
             return node.value
         if isinstance(node, Sym):
             return self.symbols[node.name]
+        if isinstance(node, Let) and node in self._named:
+            return self._named[node]
         with np.errstate(all="ignore"):
             return self.value(as_expr(node))
 
