@@ -133,8 +133,8 @@ def _ends(corners: Array, ways: Array) -> tuple[Array, Array]:
     flat = ways.reshape(-1, 3)
     found = []
     for part in np.array_split(flat, max(1, len(flat) * len(corners) // _TOGETHER)):
-        there = part @ corners.T
-        found.append([there.min(axis=1), there.max(axis=1)])
+        there = corners @ part.T  # so that the least of many directions are found at once
+        found.append([there.min(axis=0), there.max(axis=0)])
     low, high = np.concatenate(found, axis=1)
     return low.reshape(ways.shape[:-1]), high.reshape(ways.shape[:-1])
 
@@ -153,8 +153,9 @@ def _over(corners: Array, ways: Array) -> Array:
     """
     import numpy as np
 
-    _, across = _ends(corners, _circle(ways, _AROUND))
     half, third = _AROUND // 2, _AROUND // 3
+    low, high = _ends(corners, _circle(ways, _AROUND)[:, :half])
+    across = np.concatenate([high, -low], axis=1)  # the other half is opposite
     widest = (across[:, :half] + across[:, half:]).max(axis=1)
     three = across[:, :third] + across[:, third : 2 * third] + across[:, 2 * third :]
     tall = _length(corners, ways)
