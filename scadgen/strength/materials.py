@@ -150,7 +150,7 @@ class Plastic:
     hysteresis: Range | None = None
     filling: Filling | None = None
 
-    @property
+    @cached_property
     def strength_across(self) -> Range:
         """Strength across the layers: what was measured and what the ratio gives; never more."""
         entries = () if self.measured_across is None else self.measured_across.entries
@@ -161,14 +161,14 @@ class Plastic:
             entries += (Entry(*ends, "derived", how, made),)
         return Range("MPa", entries)
 
-    @property
+    @cached_property
     def shear_modulus(self) -> Range:
         """E/(2 (1 + nu)), from the ends that lie furthest apart."""
         low = self.modulus.low / (2 * (1 + self.poisson.high))
         high = self.modulus.high / (2 * (1 + self.poisson.low))
         return _derived("MPa", low, high, "E/(2 (1 + nu))")
 
-    @property
+    @cached_property
     def layer_share(self) -> float:
         """Strength across the layers over that in them, weak ends, 1 at most."""
         return min(self.strength_across.low / self.strength.low, 1.0)
@@ -194,6 +194,7 @@ class Plastic:
         return [name for name in names if isinstance(getattr(self, name), Range)]
 
 
+@functools.cache
 def materials() -> tuple[str, ...]:
     """The names under which :func:`material` knows a plastic."""
     return tuple(sorted(path.stem for path in PLASTICS.glob("*.toml")))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -85,7 +86,8 @@ def own(tmp_path: Path) -> Path:
 
 
 def ranges(plastic: Plastic) -> Mapping[str, Range]:
-    return {name: value for name, value in vars(plastic).items() if isinstance(value, Range)}
+    values = ((each.name, getattr(plastic, each.name)) for each in fields(plastic))
+    return {name: value for name, value in values if isinstance(value, Range)}
 
 
 def test_the_usual_plastics_are_there() -> None:
