@@ -35,6 +35,7 @@ class Samples:
     lets: Mapping[Rule, Bools]
     _usual: dict[tuple[object, ...], int] = field(default_factory=dict)
     _passing: dict[frozenset[Rule], Bools] = field(default_factory=dict)
+    _refused: dict[tuple[frozenset[Rule], Rule], Bools] = field(default_factory=dict)
 
     @property
     def count(self) -> int:
@@ -48,6 +49,15 @@ class Samples:
             self._passing[asked] = functools.reduce(np.logical_and, lets, np.ones(self.count, bool))
             self._passing[asked].flags.writeable = False
         return self._passing[asked]
+
+    def refused(self, rules: Sequence[Rule], by: Rule) -> Bools:
+        """Some of the settings that all these rules let through and that one more does not."""
+        asked = frozenset(rules), by
+        if asked not in self._refused:
+            found = self.passing(rules) & ~self.lets[by]
+            self._refused[asked] = found & (np.cumsum(found) <= SOME)
+            self._refused[asked].flags.writeable = False
+        return self._refused[asked]
 
     def told(
         self, asked: Obligation, passing: Bools, given: Margins = ()
@@ -96,10 +106,7 @@ class Samples:
 
         With ``refused_by`` of those that this rule does not let through.
         """
-        passing = self.passing(rules)
-        if refused_by is not None:
-            passing = passing & ~self.lets[refused_by]
-            passing &= np.cumsum(passing) <= SOME
+        passing = self.refused(rules, refused_by) if refused_by else self.passing(rules)
         held, asks = self.told(asked, passing)
         met = held[self.usual(asked)] if asked.fixed else np.any(held, axis=0)
         breaks = asks & ~met
