@@ -74,10 +74,10 @@ class Samples:
             asks &= np.asarray(numbers(each.node), bool) == each.holds
         for margin in given:
             asks &= numbers(margin) >= 0
-        held = [
-            np.all([np.broadcast_to(numbers(e) >= asked.least, count) for e in claim], axis=0)
-            for claim in asked.claims
-        ]
+        held = [np.ones(count, bool) for _ in asked.claims]
+        for where, claim in zip(held, asked.claims, strict=True):
+            for margin in claim:
+                where &= numbers(margin) >= asked.least
         return held, asks
 
     def held(self, asked: Obligation, given: Margins, rules: Sequence[Rule]) -> list[Margins]:
