@@ -111,15 +111,21 @@ def _seen(shadow: _Shadows, points: Array) -> Array:
     import numpy as np
 
     depth, width, height, matrix, shift = shadow
-    at = points @ matrix + shift
-    corner = np.floor(at[:, :2]).astype(np.int32)
-    inside = ((corner >= 0) & (corner < [width - 1, height - 1])).all(1)
-    at, corner = at[inside], corner[inside]
-    pixel, share = corner[:, 1] * width + corner[:, 0], at[:, :2] - corner.astype("f4")
-    reach = at[:, 2] + 0.5 - BEHIND
+    places: Array = np.ascontiguousarray((points @ matrix + shift).T)
+    left, above = np.floor(places[:2])
+    inside = (left >= 0) & (left < width - 1) & (above >= 0) & (above < height - 1)
+    if whole := bool(inside.all()):  # nearly always
+        x, y, z = places
+    else:
+        x, y, z, left, above = (each[inside] for each in (*places, left, above))
+    pixel = above.astype(np.int32) * width + left.astype(np.int32)
+    reach, along, down = z + 0.5 - BEHIND, x - left, y - above
     free = [(depth[pixel + step] >= reach).astype("f4") for step in (0, 1, width, width + 1)]
-    top = free[0] + share[:, 0] * (free[1] - free[0])
-    bottom = free[2] + share[:, 0] * (free[3] - free[2])
+    top = free[0] + along * (free[1] - free[0])
+    bottom = free[2] + along * (free[3] - free[2])
+    found: Array = top + down * (bottom - top)
+    if whole:
+        return found
     seen = np.ones(len(points), "f4")
-    seen[inside] = top + share[:, 1] * (bottom - top)
+    seen[inside] = found
     return seen
