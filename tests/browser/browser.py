@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 
 from PIL import Image
 from selenium import webdriver
+from selenium.webdriver import ActionChains
 from selenium.webdriver.chrome.service import Service
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
@@ -40,12 +41,10 @@ T = TypeVar("T")
 class Browser:
     """Chromium with the gallery's page in it; ``webgl`` off as on a machine that has none."""
 
-    def __init__(self, *, webgl: bool = True, downloads: Path | None = None) -> None:
+    def __init__(self, *, webgl: bool = True) -> None:
         options = webdriver.ChromeOptions()
         for flag in (*QUIET, *(SOFTWARE if webgl else ("disable-3d-apis",))):
             options.add_argument(f"--{flag}")
-        if downloads:
-            options.add_experimental_option("prefs", {"download.default_directory": str(downloads)})
         options.binary_location = shutil.which("chromium") or ""
         options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
         service = Service(shutil.which("chromedriver"))
@@ -58,11 +57,26 @@ class Browser:
         """Load the page anew in a window of a size in CSS pixels, with what follows its address."""
         size = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 600}
         self._command("Emulation.setDeviceMetricsOverride", size)
-        scheme = {"name": "prefers-color-scheme", "value": "dark" if dark else "light"}
-        self._command("Emulation.setEmulatedMedia", {"features": [scheme]})
+        self.darken(dark)
         self.driver.get("about:blank")
         self.driver.get(PAGE + address)
         self.opened = (width, height, dark, address)
+
+    def darken(self, dark: bool) -> None:
+        """What the person likes, dark or light; a page that is open follows."""
+        scheme = {"name": "prefers-color-scheme", "value": "dark" if dark else "light"}
+        self._command("Emulation.setEmulatedMedia", {"features": [scheme]})
+
+    def downloads(self, folder: Path) -> None:
+        """Files that the page gives go into a folder."""
+        values = {"behavior": "allow", "downloadPath": str(folder)}
+        self._command("Browser.setDownloadBehavior", values)
+
+    def network(self, there: bool) -> None:
+        """Without a network, or with one."""
+        speed = -1 if there else 0
+        values = {"latency": 0, "downloadThroughput": speed, "uploadThroughput": speed}
+        self._command("Network.emulateNetworkConditions", {"offline": not there, **values})
 
     def _command(self, name: str, values: dict[str, Any]) -> Any:
         return self.driver.execute_cdp_cmd(name, values)
@@ -85,11 +99,20 @@ class Browser:
 
     def press(self, *keys: str) -> None:
         """Press keys where the focus is."""
-        self.driver.switch_to.active_element.send_keys(*keys)
+        ActionChains(self.driver).send_keys(*keys).perform()
+
+    def replace(self, text: str) -> None:
+        """Type a text in place of all that is where the focus is."""
+        keys = ActionChains(self.driver).key_down(Keys.CONTROL).send_keys("a").key_up(Keys.CONTROL)
+        keys.send_keys(text).perform()
 
     def until(self, condition: Callable[[], T]) -> T:
         """Wait until something holds, and give it. Raises TimeoutException."""
         return WebDriverWait(self.driver, PATIENCE, 0.05).until(lambda _: condition())
+
+    def comes(self, expression: str, *values: Any) -> None:
+        """Wait until an expression of the page holds."""
+        self.until(lambda: self.run(f"return Boolean({expression})", *values))
 
     @property
     def state(self) -> dict[str, str]:
@@ -99,13 +122,20 @@ class Browser:
     def choose(self, name: str) -> None:
         """Take a form from the strip and wait until it is drawn."""
         self.find(f"#forms a[data-name={name}]").click()
-        self.until(lambda: self.find("#forms a[aria-current]").get_attribute("data-name") == name)
+        current = "document.querySelector('#forms a[aria-current]')"
+        self.comes(f"{current}.dataset.name === arguments[0]", name)
         self.drawn()
+
+    def first_seen(self, name: str) -> None:
+        """Take a form, on a page that others have used, and look at it as at first: whole."""
+        self.choose(name)
+        self.pick("cut", "")
 
     def drawn(self) -> None:
         """Wait until the hinge is drawn at the angle that is set, and its ranges are tried."""
-        self.until(lambda: self.state.get("ready"))
-        self.until(lambda: float(self.state["drawn"]) == float(self.angle))
+        stage, angle = (f"document.getElementById('{name}')" for name in ("stage", "angle"))
+        at = f"Number({stage}.dataset.drawn) === Number({angle}.value)"
+        self.comes(f"{stage}.dataset.ready && {at}")
 
     @property
     def angle(self) -> str:
@@ -121,8 +151,7 @@ class Browser:
         """Type a value into a field."""
         field = self.find(f"#field-{name}")
         self.run("arguments[0].scrollIntoView({block: 'center'})", field)
-        field.send_keys(Keys.CONTROL, "a")
-        field.send_keys(text)
+        field.send_keys(Keys.CONTROL, "a", Keys.NULL, text)
 
     def pick(self, name: str, value: str) -> None:
         """Choose from a list."""

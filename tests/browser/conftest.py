@@ -19,7 +19,7 @@ def browsers() -> Iterator[dict[bool, Browser]]:
         browser.driver.quit()
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def opened(browsers: dict[bool, Browser]) -> Opened:
     """Opens the page in a window of a size, in light or dark, with or without WebGL.
 

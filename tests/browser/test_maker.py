@@ -40,14 +40,13 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def maker(folder: Path) -> Iterator[Browser]:
+def maker(opened: Opened, folder: Path) -> Iterator[Browser]:
     """A browser without a network, whose downloads go into a folder."""
-    browser = Browser(downloads=folder)
-    offline = {"offline": True, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0}
-    browser._command("Network.enable", {})
-    browser._command("Network.emulateNetworkConditions", offline)
+    browser = opened()
+    browser.downloads(folder)
+    browser.network(there=False)
     yield browser
-    browser.driver.quit()
+    browser.network(there=True)
 
 
 def saved(browser: Browser, folder: Path, kind: str, name: str) -> Path:
@@ -125,7 +124,7 @@ def test_by_keyboard_alone_from_a_form_to_a_file(maker: Browser, folder: Path) -
     maker.press(Keys.ENTER)
     maker.drawn()
     go_to("#field-waist")
-    maker.press(Keys.CONTROL + "a" + Keys.NULL, "1")
+    maker.replace("1")
     maker.until(lambda: maker.find("#heard").get_attribute("textContent") == str(refused()))
     go_to("#refused-waist .take", most=1)
     maker.press(Keys.ENTER)

@@ -68,8 +68,8 @@ def test_the_slider_turns_the_hinge(cls: type[Hinge], opened: Opened) -> None:
 
 
 def test_the_cut_shows_both_sides_and_goes_again(opened: Opened) -> None:
-    browser = opened()
-    browser.choose("waisted_spindle")
+    browser = opened(anew=False)
+    browser.first_seen("waisted_spindle")
     whole = browser.picture()
     browser.pick("cut", "y")
     assert browser.state["cut"] == "y"
@@ -94,8 +94,8 @@ def test_an_opened_hinge_keeps_both_its_sides_when_cut(axis: str, opened: Opened
 
 
 def test_the_bed_is_there_as_it_prints_only(opened: Opened) -> None:
-    browser = opened()
-    browser.choose("waisted_spindle")
+    browser = opened(anew=False)
+    browser.first_seen("waisted_spindle")
     lines = area(browser.picture(), "line", near=0.05)
     browser.slide(Keys.ARROW_RIGHT, 1)
     assert browser.angle == "1"
@@ -103,8 +103,8 @@ def test_the_bed_is_there_as_it_prints_only(opened: Opened) -> None:
 
 
 def test_keys_turn_the_view(opened: Opened) -> None:
-    browser = opened()
-    browser.choose("rod_loops")
+    browser = opened(anew=False)
+    browser.first_seen("rod_loops")
     seen = browser.picture()
     canvas = browser.find("#canvas")
     for there, back in ((Keys.ARROW_LEFT, Keys.ARROW_RIGHT), (Keys.ARROW_UP, Keys.ARROW_DOWN)):
@@ -115,6 +115,17 @@ def test_keys_turn_the_view(opened: Opened) -> None:
     canvas.send_keys("+")
     assert area(browser.picture(), "background") < area(seen, "background")
     assert browser.angle == "0"
+
+
+def test_another_hinge_replaces_the_first(opened: Opened) -> None:
+    browser = opened(anew=False)
+    browser.first_seen("rod_loops")
+    browser.slide(Keys.END, 1)
+    browser.choose("slit_lattice")
+    assert browser.find("#form-name").text == "Slit lattice"
+    assert browser.angle == "0"
+    pixels = np.asarray(browser.picture()).astype(int)
+    assert (pixels[..., 0] - pixels[..., 2] > 60).sum() == 0  # nothing honey-coloured is left
 
 
 @pytest.mark.parametrize("size", [(1280, 900), (360, 740)], ids=["desk", "phone"])
@@ -147,17 +158,6 @@ def test_dark_has_its_own_colours(opened: Opened) -> None:
     browser.slide(Keys.ARROW_RIGHT, 1)
     pixels = np.asarray(browser.picture()) / 255
     assert np.abs(pixels[20, 20] - rgb(DARK["background"])).max() < 0.02
-
-
-def test_another_hinge_replaces_the_first(opened: Opened) -> None:
-    browser = opened()
-    browser.choose("rod_loops")
-    browser.slide(Keys.END, 1)
-    browser.choose("slit_lattice")
-    assert browser.find("#form-name").text == "Slit lattice"
-    assert browser.angle == "0"
-    pixels = np.asarray(browser.picture()).astype(int)
-    assert (pixels[..., 0] - pixels[..., 2] > 60).sum() == 0  # nothing honey-coloured is left
 
 
 def test_without_webgl_there_are_stills_and_all_else_works(opened: Opened) -> None:
