@@ -79,14 +79,16 @@ def test_the_cut_shows_both_sides_and_goes_again(opened: Opened) -> None:
         assert area(whole, side) < 200
     browser.point("cut-at", 5)
     assert changed(cut, browser.picture()) > 0.005
+    browser.point("cut-at", 0)
+    assert changed(cut, browser.picture()) < 0.001
     browser.pick("cut", "")
     assert changed(whole, browser.picture()) < 0.001
 
 
 @pytest.mark.parametrize("axis", ["x", "y", "z"])
 def test_an_opened_hinge_keeps_both_its_sides_when_cut(axis: str, opened: Opened) -> None:
-    browser = opened()
-    browser.choose("rod_loops")
+    browser = opened(anew=False)
+    browser.first_seen("rod_loops")
     browser.slide(Keys.END, 1)
     browser.pick("cut", axis)
     assert area(browser.picture(), "fixed_cut") + area(browser.picture(), "moving_cut") > 1000

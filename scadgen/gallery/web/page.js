@@ -169,14 +169,15 @@ function mark(name) {
 async function draw() {
   const { data } = design;
   if (!kernel) return;
-  const posed = { ...sound(), [data.posed]: stage.angle };
+  const { angle } = stage; // which may be another once the solids are there
+  const posed = { ...sound(), [data.posed]: angle };
   try {
     const solids = await kernel.askNewest("solids", { family: data.name, given: posed });
     if (!solids || design.data !== data) return;
     mark("solids");
-    stage.show(solids);
+    stage.show(solids, angle);
     requestAnimationFrame(() => mark("shown")); // after the viewer has drawn
-    if (stage.angle === 0) measure(solids);
+    if (angle === 0) measure(solids);
   } catch (error) {
     noKernel(error);
   }

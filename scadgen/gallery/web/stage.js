@@ -74,14 +74,15 @@ export class Stage {
     this.told();
   }
 
-  show(solids) {
+  // Shows solids as they are at an angle.
+  show(solids, angle) {
     this.solids = solids;
-    const printed = this.angle === 0;
+    const printed = angle === 0;
     this.viewer?.show(solids, { printed, anew: this.anew });
     this.anew = false;
     this.reachOfCut();
     this.cut();
-    Object.assign($("stage").dataset, { ready: "yes", drawn: this.angle });
+    Object.assign($("stage").dataset, { ready: "yes", drawn: angle });
   }
 
   reachOfCut(anew = false) {

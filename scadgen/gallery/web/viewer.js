@@ -120,7 +120,7 @@ class Viewer {
     let seen = null;
     if (plane) {
       const normal = TAKEN[plane.axis];
-      seen = new Plane(normal, -normal[plane.axis] * plane.at);
+      seen = new Plane(normal.clone(), -normal[plane.axis] * plane.at); // it is turned in place
       this.root.updateMatrixWorld(true);
       seen.applyMatrix4(this.root.matrixWorld);
     }
