@@ -20,7 +20,7 @@ from scadgen.product.reading import load_product
 from scadgen.proof.fleet.reading import load_population
 from scadgen.sizing.wish import load_wish
 from scadgen.strength.materials import load_material
-from tests.engine import run
+from tests.engine import QUICK, run
 from tests.guides.blocks import Block, blocks
 from tests.guides.commands import Shell
 from tests.guides.lighter import dim, few_sided
@@ -101,6 +101,7 @@ class Session:
             "NO_COLOR": "1",
             "LC_ALL": "C.UTF-8",
             "OPENBLAS_NUM_THREADS": "1",  # see tests/conftest.py
+            **QUICK,
         }
         return Shell(self.page, self.folder, environment)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +12,7 @@ import pytest
 from scadgen.hinge.automatic import resolved
 from scadgen.hinge.family import Hinge, all_families, definition
 from scadgen.trees.to_numpy import Numbers
-from tests.openscad.test_refusals import assert_refused_alike
+from tests.openscad.test_refusals import assert_all_refused, words_in_python
 from tests.support import each_family, many, refusal, row, some_refused
 
 pytestmark = pytest.mark.openscad
@@ -23,14 +23,19 @@ DRAWN, RUNS = 500, 8
 @each_family
 def test_ends_are_the_same(cls: type[Hinge], tmp_path: Path) -> None:
     """Of refusals for different reasons."""
-    seen = set()
+    seen: dict[tuple[str, str], Any] = {}
     for given, error in some_refused(cls, DRAWN, seed=9):
-        if " here, " in error.rule and (error.param, error.rule[-9:]) not in seen:
-            seen.add((error.param, error.rule[-9:]))
-            assert_refused_alike(cls, tmp_path, given)
+        if " here, " in error.rule:
+            seen.setdefault((error.param, error.rule[-9:]), given)
         if len(seen) == RUNS:
             break
     assert len(seen) >= RUNS / 2
+    assert_all_refused_alike(cls, tmp_path, list(seen.values()))
+
+
+def assert_all_refused_alike(cls: type[Hinge], folder: Path, sets: list[Mapping[str, Any]]) -> None:
+    words = [words_in_python(cls, values) for values in sets]
+    assert_all_refused(cls, folder, sets, words, strict=False)
 
 
 def crossed(cls: type[Hinge]) -> Iterator[dict[str, Any]]:
@@ -62,8 +67,11 @@ def test_rules_that_leave_nothing_are_the_same(tmp_path: Path) -> None:
     """In all families but those of which other rules are broken before."""
     alike = 0
     for cls in all_families().values():
-        for given in crossed(cls):
-            assert refusal(cls, given).rule.endswith(" works here.")
-            assert_refused_alike(cls, tmp_path, given)
-            alike += 1
+        sets: list[Mapping[str, Any]] = list(crossed(cls))
+        assert all(refusal(cls, given).rule.endswith(" works here.") for given in sets)
+        if sets:
+            folder = tmp_path / cls.family
+            folder.mkdir()
+            assert_all_refused_alike(cls, folder, sets)
+        alike += len(sets)
     assert alike >= len(all_families())

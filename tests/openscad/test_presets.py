@@ -6,6 +6,7 @@ its set took effect: by the values that it echoes, and by what it draws.
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import subprocess
@@ -18,7 +19,7 @@ from scadgen import mesh
 from scadgen.hinge.automatic import given_values
 from scadgen.hinge.family import Hinge, all_families, bounds
 from scadgen.openscad.presets import PRESETS, preset, preset_file
-from tests.engine import Run, opened
+from tests.engine import QUICK, Run, opened
 from tests.openscad.newer import choose_each
 from tests.openscad.test_solids import assert_same_solid
 from tests.support import changed, each_family, fewest, thorough
@@ -46,6 +47,7 @@ def choose(
     command = [shutil.which("openscad") or "openscad", "--hardwarnings", "-o", str(output)]
     done = subprocess.run(
         [*command, "-p", str(sets), "-P", name, str(source)],
+        env=os.environ | QUICK,
         capture_output=True,
         text=True,
         timeout=300,

@@ -41,15 +41,6 @@ def edited(
     )
 
 
-def assert_refused_alike(
-    cls: type[Hinge], folder: Path, values: Mapping[str, Any], *, strict: bool = False
-) -> None:
-    error = refusal(cls, values)
-    done = edited(cls, folder, values, strict=strict)
-    assert done.refusal == str(error).removesuffix(error.remedy)
-    assert (done.code, done.output.exists()) == (1, False)
-
-
 def words_of(cls: type[Hinge], sets: Sequence[Values], folder: Path) -> Iterator[str]:
     """The words of the first assertion that fails with each set of values, all asked in one run."""
     named = (", ".join(f"{n} = {literal(v)}" for n, v in values.items()) for values in sets)
