@@ -35,6 +35,16 @@ QUIET = (
 #: Drawn by the processor, where smooth edges are half of the work; no test looks at them.
 SOFTWARE = ("use-angle=swiftshader", "enable-unsafe-swiftshader", "webgl-antialiasing-mode=none")
 
+#: Where the viewer is on the page, once it is in the window and has drawn.
+PLACE = """
+const canvas = document.getElementById('canvas');
+canvas.scrollIntoView({block: 'nearest', behavior: 'instant'});
+return new Promise(done => requestAnimationFrame(() => setTimeout(() => {
+  const {x, y, width, height} = canvas.getBoundingClientRect();
+  done({x: x + scrollX, y: y + scrollY, width, height});
+})));
+"""
+
 T = TypeVar("T")
 
 
@@ -175,8 +185,9 @@ class Browser:
 
     def picture(self) -> Image.Image:
         """What the viewer shows, after it has drawn."""
-        self.run("return new Promise(done => requestAnimationFrame(() => setTimeout(done)))")
-        return Image.open(io.BytesIO(self.find("#canvas").screenshot_as_png)).convert("RGB")
+        told = {"optimizeForSpeed": True, "clip": {**self.run(PLACE), "scale": 1}}
+        shown = self._command("Page.captureScreenshot", told)["data"]
+        return Image.open(io.BytesIO(base64.b64decode(shown))).convert("RGB")
 
     def focused(self) -> str:
         """The id, or else the class and words, of what has the focus."""
