@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
@@ -64,7 +65,8 @@ def _fused(
         near = [group for group in groups if group & set(pair)]
         groups = [group for group in groups if group not in near] + [set(pair).union(*near)]
     pieces = []
-    for k, names in enumerate(groups):
+    titles = _titles(len(groups), {body.title for body in bodies})
+    for names in groups:
         mine = [body for body in bodies if body.name in names]
         solid = mine[0].solid
         for body in mine[1:]:
@@ -73,9 +75,15 @@ def _fused(
             if fixed in names:
                 there = stands[fixed].then(fitted.frame(0))
                 solid = solid + there.carry(_part(fitted, "both"))
-        title = "one piece" if len(groups) == 1 else f"piece {k + 1}"
-        pieces.append(Piece(title, solid, tuple(body.name for body in mine)))
+        pieces.append(Piece(next(titles), solid, tuple(body.name for body in mine)))
     return pieces
+
+
+def _titles(count: int, taken: set[str]) -> Iterator[str]:
+    """What so many pieces are called, and no body: files hold one solid of a title."""
+    alone = ["one piece"] * (count == 1)
+    numbered = (f"piece {number}" for number in itertools.count(1))
+    return (title for title in itertools.chain(alone, numbered) if title not in taken)
 
 
 def settled(product: Product) -> None:

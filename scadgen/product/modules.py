@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from scadgen.hinge.family import all_families
 from scadgen.keeping.fingerprint import sealed
-from scadgen.product.bodies import Scad
+from scadgen.product.bodies import Model, Scad
 from scadgen.tables.documents import JobError
 from scadgen.text.quoting import toml
 
@@ -76,6 +76,7 @@ def _path(form: Scad, folder: Path) -> str:
 
 def refuse_alike(product: Product, text: str) -> None:
     """Raise JobError for a model that would have two modules, or two files, of one name."""
+    _refuse_alike_but_for_case(product)
     made = _MODULE.findall(text)
     for name in made:
         if made.count(name) > 1:
@@ -92,3 +93,13 @@ def refuse_alike(product: Product, text: str) -> None:
             key = f"bodies.{name}.module"
             words = "the model has a module of its own that is called so; name yours apart"
             raise JobError(f"{key} = {toml(form.module)}; {words}.", key)
+
+
+def _refuse_alike_but_for_case(product: Product) -> None:
+    """Raise JobError for bodies whose files are one where names go without upper and lower case."""
+    files: dict[str, str] = {}
+    for name, form in product.bodies.items():
+        if isinstance(form, Scad | Model) and files.setdefault(name.lower(), name) != name:
+            other = files[name.lower()]
+            words = f"in some folders its file is that of {other}, as names go without case there"
+            raise JobError(f"bodies.{name}: {words}; name them apart.", f"bodies.{name}")

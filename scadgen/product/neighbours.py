@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from scadgen.findings.on_motion import SEARCHED
 from scadgen.hinge.gaps import Gap
 from scadgen.mechanism.mechanism import titled
+from scadgen.motion.axis import cross
 from scadgen.printing.bed import bed
 from scadgen.product.joints import MergedTurn, PlacedFold
 from scadgen.proof.others import strangers
@@ -20,10 +21,15 @@ from scadgen.proof.others import strangers
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from scadgen.mechanism.fold import Fold
     from scadgen.mechanism.joint import Joint
     from scadgen.mechanism.mechanism import Mechanism
+    from scadgen.product.fitting import Fitted
     from scadgen.product.model import Product
 
+#: So near its roots, mm, what bends is not held against the bodies that carry it: nearly all
+#: printers keep open what is as wide.
+ROOT = 1.0
 #: What bodies are nearer than links by rounding, mm.
 ROUNDING = 1e-4
 
@@ -47,17 +53,34 @@ def near(product: Product, whole: Mechanism) -> Iterator[tuple[str, list[Gap]]]:
 
 
 def _beside_webs(product: Product, whole: Mechanism) -> Iterator[tuple[str, list[Gap]]]:
-    """What bends and the bodies of the same piece that it does not join."""
+    """What bends, and the bodies of the same piece beside it.
+
+    What is snapped off need not stand free of the bodies that carry it.
+    """
     fitted = zip(product.fitted.values(), whole.joints, strict=True)
     for (each, joint), piece in itertools.product(fitted, whole.pieces):
-        if not isinstance(joint, PlacedFold) or not set(joint.pair) < set(piece.bodies):
+        if not isinstance(joint, PlacedFold) or not set(joint.pair) <= set(piece.bodies):
             continue
-        web = joint.frame.carry(each.web)
+        web, middle = joint.frame.carry(each.web), joint.frame.carry(_middle(each, joint.own))
         for name in piece.bodies:
-            if name not in joint.pair:
-                body = whole.body(name)
-                title = f"{body.title} and what bends between {titled(whole, joint.pair)}"
-                yield title, _gaps(product, web, body.solid)
+            body, own = whole.body(name), name in joint.pair
+            if own and each.hinge.joins_once:
+                continue
+            gaps = _gaps(product, middle if own else web, body.solid)
+            title = f"{body.title} and what bends between {titled(whole, joint.pair)}"
+            yield title, [gap for gap in gaps if not own or gap.size < ROOT]
+
+
+def _middle(fitted: Fitted, own: Fold) -> Manifold:
+    """What bends away from its roots, in the hinge's own frame: a body that carries a border may
+    come near those."""
+    from scadgen.motion.relief import rooted
+
+    middle, (x, y, z) = fitted.web, cross(own.face, own.line)
+    for border, way in zip(own.pair, (1, -1), strict=True):
+        towards = way * x, way * y, way * z
+        middle = middle - rooted(fitted.alone.body(border).solid, towards, ROOT + own.clearance)
+    return middle
 
 
 def _lies_flat(joint: Joint) -> bool:

@@ -124,7 +124,9 @@ def _bed(product: Product, whole: Mechanism) -> Iterator[Finding]:
     long, deep = _room(whole)[:2]
     low, high = sorted((long, deep)), sorted(product.bed)
     good = all(a <= b for a, b in zip(low, high, strict=True))
-    words = f"{long:.1f} x {deep:.1f} mm as it prints; the bed holds {_by(product.bed)} mm."
+    turned = good and (long > product.bed[0] or deep > product.bed[1])
+    words = f"{long:.1f} x {deep:.1f} mm as it prints; the bed holds {_by(product.bed)} mm"
+    words += ": turn it by 90 deg on it." if turned else "."
     change = "" if good else "smaller bodies, or print it turned on the bed if its diagonal fits"
     yield Finding("room on the bed", good, words, change=change)
 

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from scadgen.meshfiles.writing import stl
+from scadgen.product.bodies import Plate
+from scadgen.product.building import mechanism
+from scadgen.product.carried import made
 from scadgen.product.outputs import product_file_names, product_files
 from scadgen.product.proving import check_product
 from scadgen.tables.documents import JobError
 from tests import engine
-from tests.product.support import loaded
+from tests.product.support import book, loaded
 
 PLATE = "translate([-30, -20, 0]) cube([60, 40, 4]);"
 KNOB = f"{PLATE} translate([0, 0, 3]) cylinder(r = 10, h = 8);"
@@ -80,9 +85,9 @@ def test_the_model_draws_the_modules_that_were_proven(
     _saved(tmp_path, **files)
     told = [BODY.format(name=n, file=f, module=m) for n, (f, m) in bodies.items()]
     product = loaded(tmp_path / "p.toml", "".join(('name = "p"\n', *told, HINGE, PRINTERS)))
-    made = product_files(check_product(product), tmp_path)
-    assert list(made) == product_file_names(product)
-    for name, data in made.items():
+    given = product_files(check_product(product), tmp_path)
+    assert list(given) == product_file_names(product)
+    for name, data in given.items():
         (tmp_path / name).write_bytes(data)
     there = engine.run(tmp_path / "p.scad", tmp_path).mesh
     ours = trimesh.load_mesh(tmp_path / "p.stl")
@@ -111,6 +116,33 @@ def test_a_body_s_file_that_would_be_a_family_s_is_refused(tmp_path: Path) -> No
     hinge = JOINT.format(name="hinge", fixed="low", moving="cones")
     with pytest.raises(JobError, match="side_cones; name one of them apart"):
         loaded(tmp_path / "p.toml", f'name = "side"\n{bodies}{hinge}')
+
+
+@pytest.mark.parametrize(("name", "pieces"), [("one_piece", 1), ("piece_1", 1), ("piece_2", 2)])
+def test_a_body_that_is_called_as_a_piece_is_in_the_givenbeside_it(name: str, pieces: int) -> None:
+    """Files hold a solid for each title: of two that are alike one would be left out."""
+    one = book()
+    bodies = {f"{body}_{k}": form for k in range(pieces) for body, form in one.bodies.items()}
+    joints = {
+        f"spine_{k}": replace(one.joints["spine"], fixed=f"front_{k}", moving=f"cover_{k}")
+        for k in range(pieces)
+    }
+    bodies = {
+        body: replace(form, at=(100.0 * k, 0.0)) for k, (body, form) in enumerate(bodies.items())
+    }
+    part = Plate(length=9, width=9, height=4, at=(0.0, 200.0), loose=True)
+    product = replace(one, bodies={**bodies, name: part}, joints=joints)
+    held = made(mechanism(product)).values()
+    assert len(held) == pieces + 1
+    assert min(solid.volume() for solid in held) == pytest.approx(9 * 9 * 4)
+
+
+def test_bodies_whose_givendiffer_in_case_only_are_refused(tmp_path: Path) -> None:
+    (tmp_path / "lid.stl").write_bytes(stl(Plate(length=60, width=40, height=4).solid))
+    body = '[bodies.{}]\nform = "model"\nfile = "lid.stl"\n'
+    hinge = JOINT.format(name="hinge", fixed="Lid", moving="lid")
+    with pytest.raises(JobError, match="its file is that of Lid"):
+        loaded(tmp_path / "p.toml", f'name = "p"\n{body.format("Lid")}{body.format("lid")}{hinge}')
 
 
 def test_names_that_would_give_two_modules_one_name_are_refused(tmp_path: Path) -> None:

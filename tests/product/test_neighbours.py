@@ -96,6 +96,26 @@ def test_what_bends_must_print_apart_from_a_body_that_it_does_not_join() -> None
     assert not found.passed
 
 
+@pytest.mark.parametrize(("gap", "good"), [(0.3, False), (1.5, True)])
+def test_what_bends_must_print_apart_from_an_ear_of_the_body_that_carries_it(
+    gap: float, good: bool
+) -> None:
+    """The relief keeps the clearance of it free, which a first layer fills on many printers."""
+    plate, wide = _block(36, 40, 2.4, -18, -50, 0), _block(80, 40, 2.4, -40, -50, 0)
+    ears = [_block(10, 51, 2.4, x, -50, 0) for x in (20 + gap, -30 - gap)]
+    joint = _sheet("one", "two", Place(x=0, y=0, way=90), Place(x=0, y=0, way=-90))
+    product = Product(
+        name="eared_sheet",
+        bodies={"one": Given(given=wide + ears[0] + ears[1]), "two": Given(given=plate)},
+        joints={"sheet": joint},
+        layer_heights=(0.2,),
+    )
+    names = dict(near(product, mechanism(product)))
+    assert ("one and what bends between one and two" in names) is not good
+    found = whole_fleet(product)
+    assert (found is None or found.passed) is good
+
+
 @pytest.mark.parametrize(("gap", "good"), [(0.42, False), (0.8, True)])
 def test_bodies_nearer_on_the_bed_than_their_hinge_must_print_apart(gap: float, good: bool) -> None:
     """At 0.42 mm a first layer that spreads by the usual 0.2 mm leaves them just apart."""

@@ -117,6 +117,13 @@ def test_what_a_bed_does_not_hold_fails() -> None:
     assert failed(replace(box(), bed=(120, 60))) == {}
 
 
+@pytest.mark.parametrize(("bed", "turned"), [((120.0, 60.0), True), ((60.0, 120.0), False)])
+def test_a_bed_that_holds_it_only_turned_says_so(bed: tuple[float, float], turned: bool) -> None:
+    """The files lie as the product prints, and nobody turns them unasked."""
+    words = named(check_product(replace(box(), bed=bed)), "room on the bed").words
+    assert words.endswith("turn it by 90 deg on it.") is turned
+
+
 def test_a_duty_is_asked_of_each_hinge_and_leaves_the_bodies_open() -> None:
     asked = replace(box(), duty=Duty(load=2), plastic=material("petg"))
     verdict = check_product(asked).verdict
