@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -143,10 +143,16 @@ def merged(
 
     ``caught``: with its side of each catch, too; ``less``: without its side of this one.
     """
-    solid = bared(product, name)
-    for fitted in product.merged if caught else product.fitted.values():
-        if fitted is less:
-            continue
+    every = product.merged if caught else product.fitted.values()
+    return bared(product, name) + added(name, [fitted for fitted in every if fitted is not less])
+
+
+def added(name: str, joints: Iterable[Fitted]) -> Manifold:
+    """What joints add to a body, in its own coordinates, mm."""
+    from manifold3d import Manifold
+
+    solid = Manifold()
+    for fitted in joints:
         for side in sides_of(fitted, name):
             solid = solid + fitted.frame(side).carry(_part(fitted, fitted.part(side)))
     return solid

@@ -32,8 +32,10 @@ def rooms(product: Product, fitted: Fitted, whole: Mechanism) -> Iterator[Findin
     stands = standing(product)
     there = stands[fitted.joint.fixed].then(fitted.frame(0))
     own, others = _around(product, fitted, whole, stands)
+    several = len({frozenset(joint.pair) for joint in whole.joints}) > 1
+    rest = ", with all other joints at rest" * several
     for one in fitted.own.gives:
-        yield _roomy(fitted, one, there, own, others)
+        yield _roomy(fitted, one, there, own, others, rest)
     if fitted.own.fuses:
         yield _bending(fitted, there, own | others, [body.title for body in _sides(fitted, whole)])
 
@@ -82,12 +84,14 @@ def _roomy(
     there: Frame,
     own: Mapping[str, Manifold],
     others: Mapping[str, Manifold],
+    rest: str,
 ) -> Finding:
+    """``rest``: in which pose of the others, in words."""
     assert fitted.own.axis is not None
     low, high = one.span
     axis, passing = there.carry_axis(fitted.own.axis), there.carry(one.passing())
     met = _welded(there.carry(one.beside()), own) or _met(axis, passing, one.span, others)
-    words = f"nothing is where it bends from {low:g} to {high:g} deg, {SURE}."
+    words = f"nothing is where it bends from {low:g} to {high:g} deg, {SURE}{rest}."
     return _found(one.name, met, words)
 
 

@@ -12,9 +12,12 @@ from typing import TYPE_CHECKING
 
 from scadgen.findings.on_motion import SEARCHED
 from scadgen.hinge.gaps import Gap
+from scadgen.hinge.meshing import mesh
 from scadgen.mechanism.mechanism import titled
 from scadgen.motion.axis import cross
 from scadgen.printing.bed import bed
+from scadgen.product.building import added, merged
+from scadgen.product.catching import CATCH
 from scadgen.product.joints import MergedTurn, PlacedFold
 from scadgen.proof.others import strangers
 
@@ -48,8 +51,11 @@ def near(product: Product, whole: Mechanism) -> Iterator[tuple[str, list[Gap]]]:
         own = [gap for each in links.get(frozenset(pair), ()) for gap in looked(product, *each)]
         fixed, moving = (whole.body(name).solid for name in pair)
         found.append((titled(whole, pair), _nearer(looked(product, fixed, moving), own)))
-    found += _beside_webs(product, whole)
-    return ((name, gaps) for name, gaps in found if gaps)
+    found += [*_beside_webs(product, whole), *_beside_arms(product)]
+    told: dict[str, list[Gap]] = {}
+    for name, gaps in found:  # of two pieces with a joint each has a rest that stands by the other
+        told.setdefault(name, []).extend(gaps)
+    return ((name, gaps) for name, gaps in told.items() if gaps)
 
 
 def _beside_webs(product: Product, whole: Mechanism) -> Iterator[tuple[str, list[Gap]]]:
@@ -81,6 +87,25 @@ def _middle(fitted: Fitted, own: Fold) -> Manifold:
         towards = way * x, way * y, way * z
         middle = middle - rooted(fitted.alone.body(border).solid, towards, ROOT + own.clearance)
     return middle
+
+
+def _beside_arms(product: Product) -> Iterator[tuple[str, list[Gap]]]:
+    """Arms that bend, and what else is on the body that carries them.
+
+    Of a catch the walls are further away; an arm of a detent is rooted in its body, whatever its
+    shape, so that only sides of others are looked at.
+    """
+    for fitted in product.merged:
+        name = fitted.joint.moving
+        rest = [other for other in product.merged if other is not fitted]
+        for one in fitted.own.gives:
+            beside = added(name, rest)
+            if fitted.hinge.serves == CATCH:
+                beside = merged(product, name, less=fitted)
+            arm = mesh(fitted.hinge, fitted.part(1), 0.0) ^ one.beside()
+            gaps = _gaps(product, arm, fitted.frame(1).back.carry(beside))
+            title = f"{name.replace('_', ' ')} and {one.name} of {fitted.name}"
+            yield title, [gap for gap in gaps if gap.size < ROOT]
 
 
 def _lies_flat(joint: Joint) -> bool:

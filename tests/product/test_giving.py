@@ -146,3 +146,18 @@ def test_what_lies_across_a_sheet_that_bends_is_found(reach: float, good: bool) 
         order=(),
     )
     assert _passed(product) == {"first": [good], "second": [True]}
+
+
+@pytest.mark.parametrize("joints", [1, 2])
+def test_the_room_of_an_arm_is_told_for_the_pose_in_which_it_was_looked_at(joints: int) -> None:
+    """Where another joint may bring a body in its way, nothing is said of that."""
+    made = clicking()
+    plate = made.bodies["base"]
+    other = replace(made.joints["clicks"], moving="tail", edge="front", moving_edge="back")
+    other = replace(other, values=PLAIN)
+    if joints == 2:
+        bodies = {**made.bodies, "tail": plate}
+        made = replace(made, bodies=bodies, joints={**made.joints, "other": other})
+    for one in _found(made)["clicks"]:
+        assert one.passed
+        assert one.words.endswith("with all other joints at rest.") is (joints == 2)

@@ -9,9 +9,11 @@ from scadgen.families.sheet_flexure import SheetFlexure
 from scadgen.families.side_cones import SideCones
 from scadgen.product.building import mechanism
 from scadgen.product.fleets import whole_fleet
+from scadgen.product.giving import rooms
 from scadgen.product.model import Place, Product, ProductJoint
 from scadgen.product.neighbours import near
 from tests.product.support import Given, book, box, chain
+from tests.product.test_giving import caught, clicking
 
 SHEET = {"thickness": 2.4, "sheet_width": 40, "web_length": 10, "border": 10, "facets": 16}
 HINGE = {"facets": 16, "knuckles": 2, "length": 40, "leaf_length": 0, "leaf_thickness": 2}
@@ -116,6 +118,21 @@ def test_what_bends_must_print_apart_from_an_ear_of_the_body_that_carries_it(
     assert (found is None or found.passed) is good
 
 
+@pytest.mark.parametrize(("beside", "good"), [(44.75, False), (44.8, False), (46.0, True)])
+def test_the_post_of_one_catch_must_print_apart_from_the_arm_of_another(
+    beside: float, good: bool
+) -> None:
+    """It stands nowhere where the arm bends, and touches it, or nearly so, where it ends."""
+    product = caught(0.0, beside)
+    whole = mechanism(product)
+    assert all(one.passed for f in product.merged for one in rooms(product, f, whole))
+    names = dict(near(product, whole))
+    assert ("lid and arm of the hook of snap_0" in names) is not good
+    found = whole_fleet(product)
+    assert found is not None
+    assert found.passed is good
+
+
 @pytest.mark.parametrize(("gap", "good"), [(0.42, False), (0.8, True)])
 def test_bodies_nearer_on_the_bed_than_their_hinge_must_print_apart(gap: float, good: bool) -> None:
     """At 0.42 mm a first layer that spreads by the usual 0.2 mm leaves them just apart."""
@@ -125,6 +142,6 @@ def test_bodies_nearer_on_the_bed_than_their_hinge_must_print_apart(gap: float, 
     assert "base and flap apart" in found.words
 
 
-@pytest.mark.parametrize("product", [chain(3), box(), book()], ids=["chain", "box", "book"])
+@pytest.mark.parametrize("product", [chain(3), box(), book(), caught(0.0), clicking()])
 def test_bodies_that_their_hinge_keeps_apart_are_left_to_it(product: Product) -> None:
     assert not list(near(product, mechanism(product)))
