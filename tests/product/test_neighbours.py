@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from manifold3d import Manifold
 
@@ -128,6 +130,37 @@ def test_the_post_of_one_catch_must_print_apart_from_the_arm_of_another(
     assert all(one.passed for f in product.merged for one in rooms(product, f, whole))
     names = dict(near(product, whole))
     assert ("lid and arm of the hook of snap_0" in names) is not good
+    found = whole_fleet(product)
+    assert found is not None
+    assert found.passed is good
+
+
+@pytest.mark.parametrize(("gap", "good"), [(0.3, False), (1.5, True)])
+def test_of_two_pieces_with_a_joint_either_rest_prints_apart_from_the_other(
+    gap: float, good: bool
+) -> None:
+    """An ear of the first plate reaches past the second, which turns, to the third."""
+    plate = _block(50, 42, 4, -25, -50, 0)
+    ear = _block(10, 140, 4, 25 + gap, -10, 0) + _block(10 + gap, 10, 4, 25, -20, 0)
+    middle = _block(44, 76, 4, -22, 8, 0)
+    thick = SHEET | {"thickness": 4}
+    ahead, back = Place(x=0, y=0, way=90), Place(x=0, y=0, way=-90)
+    on = Place(x=0, y=92, way=90)
+    first = replace(_sheet("one", "two", ahead, ahead), values=thick)
+    hinge = replace(first, family=SideCones, fixed="two", moving="three", values=HINGE)
+    hinge = replace(hinge, place=on, moving_place=back)
+    far = Place(x=0, y=-58, way=-90)
+    last = replace(first, fixed="three", moving="four", place=far, moving_place=back)
+    solids = {"one": plate + ear, "two": middle, "three": plate, "four": plate}
+    product = Product(
+        name="two_pieces",
+        bodies={name: Given(given=solid) for name, solid in solids.items()},
+        joints={"first": first, "hinge": hinge, "last": last},
+        layer_heights=(0.2,),
+    )
+    told = [(name, g.size) for name, gaps in near(product, mechanism(product)) for g in gaps]
+    nearest = min((size for name, size in told if name == "piece 1 and piece 2"), default=9.0)
+    assert nearest == pytest.approx(gap, abs=0.01)
     found = whole_fleet(product)
     assert found is not None
     assert found.passed is good
