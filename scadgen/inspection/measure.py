@@ -170,6 +170,7 @@ def _mechanism(
         for touch in asked.contacts
         for turn in turns
     )
+    _refuse_all_meant(contacts, found)
     titles = {str(one.number): f"body {one.number}" for one in found}
     if len(made) == 1:
         titles |= dict(zip(turns[0].pair, ("fixed link", "moving link"), strict=True))
@@ -177,6 +178,16 @@ def _mechanism(
         titles = {"1": "body"}
     bodies = tuple(_body(one, titles[str(one.number)]) for one in found)
     return Mechanism(name, bodies, tuple(turns), None, tuple(map(str, asked.loose)), contacts)
+
+
+def _refuse_all_meant(contacts: Sequence[Contact], found: Sequence[FoundBody]) -> None:
+    """Raise JobError for a place of contact that holds a whole body: nothing could be wrong."""
+    solids = {str(one.number): one.solid for one in found}
+    for contact in contacts:
+        for name in (contact.fixed, contact.moving):
+            if (solids[name] - contact.room()).is_empty():
+                words = f"contact: all of body {name} lies within {contact.radius:g} mm of it"
+                raise JobError(f"{words}; it must be the place where they touch, and no more.")
 
 
 def _body(one: FoundBody, title: str) -> Body:

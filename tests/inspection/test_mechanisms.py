@@ -184,6 +184,14 @@ def test_a_meant_contact_touches_there_and_nowhere_else() -> None:
     assert not nowhere["gap at rest"].passed
 
 
+def test_a_contact_that_holds_a_whole_body_is_refused() -> None:
+    """Within it the bodies may meet: so nothing would be left that must not."""
+    solids = list(chain(2))
+    words = r"contact: all of body \d lies within 150 mm of it"
+    with pytest.raises(JobError, match=words):
+        inspect(solids, Asked(layers=LAYERS, contacts=(Touch(0, 0, 0, 5, 150),)))
+
+
 @pytest.mark.parametrize("radius", [0.0, -1.0, float("nan"), 1e6])
 def test_a_contact_without_a_place_is_refused(radius: float) -> None:
     with pytest.raises(JobError, match=r"contact radius = .*This works"):
