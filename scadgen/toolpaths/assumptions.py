@@ -29,6 +29,7 @@ def assumptions(found: Followed, job: Job) -> Iterator[Finding]:
     yield _heights(found, job)
     yield _width(found, job)
     yield _closing(found, job.population.touch)
+    yield from _moved(found, job)
     yield from _solid(found, job)
     foot = found.settings.foot
     if foot is not None:
@@ -92,6 +93,24 @@ def _closing(found: Followed, reckoned: float) -> Finding:
         unit="mm",
         at_least=False,
         change="" if small else f"{less}, or a job with printers.closing_radius = {radius:g}",
+    )
+
+
+def _moved(found: Followed, job: Job) -> Iterator[Finding]:
+    """Whether outlines are moved beyond what the proof reckons that printers do by themselves."""
+    out, holes = found.settings.grown or 0.0, found.settings.opened or 0.0
+    if not (out or holes):
+        return
+    growth = job.population.growth
+    ends = sorted((out, out - holes))
+    good = growth.low - SAME <= ends[0] and ends[1] <= growth.high + SAME
+    told = f"{out:+g} mm on each side{f', and holes opened by {holes:+g} mm' * bool(holes)}"
+    yield Finding(
+        "outlines that are moved",
+        good,
+        f"{told}; the proof reckons with lines that come out by {growth.low:g} to {growth.high:g} "
+        "mm by themselves: grips lose what sides lose, and gaps what they gain.",
+        change="" if good else "outlines as they are drawn, or a job with a fleet of its own",
     )
 
 

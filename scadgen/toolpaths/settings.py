@@ -107,6 +107,11 @@ class Settings:
         return self.number("xy_size_compensation", "xy_contour_compensation", "xy_offset")
 
     @property
+    def opened(self) -> float | None:
+        """How far it moves the outlines of holes, mm: above 0 they are wider."""
+        return self.number("xy_hole_compensation", "hole_xy_offset")
+
+    @property
     def thick_bridges(self) -> bool | None:
         """Whether bridges are threads as thick as the nozzle's bore."""
         return self.flag("thick_bridges", "thick_internal_bridges")

@@ -137,6 +137,10 @@ def test_of_each_place_the_section_that_is_filled_least_is_told() -> None:
         ("line width", {"wall_width": LINE + 0.1}, {}),
         ("gaps that are closed", {}, {"closing_radius": JOB.population.touch}),
         ("walls and infill", {}, {"walls": 1, "infill": 0.0}),
+        ("outlines that are moved", {}, {"grown": JOB.population.growth.low - 0.02}),
+        ("outlines that are moved", {}, {"grown": JOB.population.growth.high + 0.02}),
+        ("outlines that are moved", {}, {"opened": -JOB.population.growth.low + 0.03}),
+        ("outlines that are moved", {}, {"grown": 0.0, "opened": -0.3}),
     ],
 )
 def test_other_settings_than_reckoned_with_fail(
@@ -144,6 +148,7 @@ def test_other_settings_than_reckoned_with_fail(
 ) -> None:
     usual = {"layer_heights": [HEIGHT], "first": HEIGHT, "wall_width": LINE}
     solid = {"walls": 99, "infill": 1.0, "closing_radius": JOB.population.touch / 2, "foot": None}
+    solid |= {"grown": 0.01, "opened": None}
 
     def said(**changes: dict[str, Any]) -> Finding:
         parts = {"shown": usual | changes["shown"], "settings": solid | changes["settings"]}
