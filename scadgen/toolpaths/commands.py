@@ -22,6 +22,9 @@ _WORDS_SHIFT = ("SET_GCODE_OFFSET", "SET_EXTRUDER_ROTATION_DISTANCE", "SET_SKEW"
 _WORDS_END = ("CANCEL_PRINT", "CLEAR_PAUSE_AND_CANCEL", "EMERGENCY_STOP")
 _WORD = re.compile(rb"\s*([A-Za-z]\w+)(?=[\s;]|$)")
 
+#: A place to which some firmwares go on by the last command.
+MODAL = re.compile(rb"\s*[XYZEIJRxyzeijr]\s*[-+.\d]")
+
 CURVES = "curves, and moves in another system, are not followed"
 SHIFTS = "what is printed from there on lies elsewhere, or takes more plastic, than is told"
 

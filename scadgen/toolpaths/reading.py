@@ -16,7 +16,7 @@ from pathlib import Path
 from scadgen.tables.documents import JobError
 from scadgen.toolpaths.arcs import chords
 from scadgen.toolpaths.blocks import Piece, pieces
-from scadgen.toolpaths.commands import CURVES, ENDING, SHIFTS, UNFOLLOWED, shifts, word_of
+from scadgen.toolpaths.commands import CURVES, ENDING, MODAL, SHIFTS, UNFOLLOWED, shifts, word_of
 from scadgen.toolpaths.gathering import Gathered
 from scadgen.toolpaths.lines import Laid
 from scadgen.toolpaths.roles import role_of
@@ -154,6 +154,8 @@ class _Reader:
                     e = float(word[1:])
                 elif letter == 90:
                     z = float(word[1:])
+                elif letter > 90 or letter == 71:  # small letters, another G
+                    return self._slow(raw)
         except ValueError:
             return self._slow(raw)
         if remark and e is not None:
@@ -246,12 +248,16 @@ class _Reader:
         code, _, remark = raw.partition(b";")
         found = _COMMAND.match(_REMARK.sub(b"", code).partition(b"*")[0])
         if found is None:
+            if MODAL.match(code):
+                raise self._unread("a move without a command (G1)")
             self._word(code)
             return None
         command = found[1].decode().upper()
         words = {w[1].decode().upper(): float(w[2]) for w in _WORD.finditer(found[2])}
         whole, _, part = command[1:].partition(".")
         command = command[0] + str(int(whole)) + (f".{part}" if part.strip("0") else "")
+        if command[0] != "M" and "G" in words:
+            raise self._unread("two commands in one line")
         if remark and "E" in words:
             self.gathered.remark(remark.strip())
         if command in ("G0", "G1"):
@@ -352,6 +358,9 @@ class _Reader:
     def _rises(self) -> JobError:
         words = f"line {self.line} rises while it lays plastic"
         return JobError(f"{self.path}: {words}; it must be printed in level layers, not as a vase.")
+
+    def _unread(self, what: str) -> JobError:
+        return JobError(f"{self.path}: line {self.line}: {what}; each needs a line of its own.")
 
     def _unknown_width(self) -> JobError:
         words = f"line {self.line}: nothing tells how wide its lines are"

@@ -158,6 +158,15 @@ REFUSED = {
     "no centre": ("M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG2 X9 E1\n", "line 4: an arc with neither"),
     "upright arcs": ("G18\n", "line 1: G18; arcs must lie level"),
     "arcs about places": ("G90.1\n", "line 1: G90.1; curves"),
+    "a move without a command": (
+        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\n X0 E1\n",
+        "line 5: a move without a command (G1); each needs a line of its own",
+    ),
+    "two commands in a line": (
+        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2 G1 X9 E1\n",
+        "line 3: two commands in one line; each needs a line of its own",
+    ),
+    "a tool and a move": ("T0 G1 X9 E1\n", "line 1: two commands in one line"),
     "scaled": ("G51 X2 Y2\n", "line 1: G51; curves"),
     "moved on the way": (
         "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nM206 X5\nG1 X0 E1\n",
@@ -206,6 +215,15 @@ def test_a_file_is_refused_in_a_sentence(name: str, tmp_path: Path) -> None:
 def test_how_a_machine_is_set_up_before_it_prints_is_its_own(line: str, tmp_path: Path) -> None:
     laid = read(Dialect(head=(line,), tail=("M2",)).write(tmp_path / "a.gcode", whole()))
     assert len(laid) == LAYERS
+
+
+def test_small_letters_and_messages_are_read_as_they_are_meant(tmp_path: Path) -> None:
+    plain = Dialect(head=("M117 G1 X9 to go",)).text(whole())
+    small = "\n".join(x[:2] + x[2:].lower() if x[:1] == "G" else x for x in plain.splitlines())
+    (tmp_path / "a.gcode").write_text(small + "\n", encoding="utf-8")
+    laid, other = read(tmp_path / "a.gcode"), read(Dialect().write(tmp_path / "b.gcode", whole()))
+    assert [len(one.width) for one in laid] == [len(one.width) for one in other]
+    assert all(np.allclose(a.end, b.end) for a, b in zip(laid, other, strict=True))
 
 
 def test_filament_drawn_back_by_the_machine_moves_nothing(tmp_path: Path) -> None:
