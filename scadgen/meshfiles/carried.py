@@ -20,9 +20,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Any
-from xml.parsers import expat
 
 from scadgen.keeping.fingerprint import is_as_written, sealed_json
+from scadgen.meshfiles.package import RELATIONSHIPS, targets
 from scadgen.version import VERSION
 
 if TYPE_CHECKING:
@@ -188,19 +188,7 @@ def _part(archive: zipfile.ZipFile, name: str, most: int) -> bytes:
 
 def _target(archive: zipfile.ZipFile) -> str | None:
     """Where the package's relationship leads to that says that it carries a proof."""
-    if "_rels/.rels" not in archive.NameToInfo:
+    if RELATIONSHIPS not in archive.NameToInfo:
         return None
-    found: list[str] = []
-
-    def start(name: str, attributes: Mapping[str, str]) -> None:
-        if name == "Relationship" and attributes.get("Type") == CARRIES:
-            found.append(attributes.get("Target", ""))
-
-    def doctype(*_: object) -> None:
-        raise NotBelievedError("its relationships declare a document type")
-
-    parser = expat.ParserCreate()
-    parser.StartElementHandler = start
-    parser.StartDoctypeDeclHandler = doctype
-    parser.Parse(_text(archive, "_rels/.rels").encode(), True)
-    return posixpath.normpath(found[0]).lstrip("/") if found else None
+    text = _text(archive, RELATIONSHIPS).encode()
+    return next(targets(text, CARRIES, NotBelievedError), None)

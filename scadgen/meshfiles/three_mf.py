@@ -15,6 +15,7 @@ from xml.parsers import expat
 
 from scadgen.meshfiles.limits import TRIANGLES, refuse_many
 from scadgen.meshfiles.meant import refuse_other_parts
+from scadgen.meshfiles.package import refuse_two_models
 from scadgen.tables.documents import JobError
 from scadgen.text.quoting import visible
 
@@ -55,9 +56,10 @@ def placed(archive: zipfile.ZipFile) -> Iterator[Array]:
     """The triangles of each part that is built, as (count, 3, 3), in mm.
 
     Items that an editor has switched off are none. Raises JobError for a package that builds
-    nothing or too much, or what is no solid of the print, or has an unknown unit or a required
-    extension that changes shapes; ValueError for one that is damaged.
+    nothing or too much, or what is no solid of the print, that can be read in two ways, or that has
+    an unknown unit or a required extension that changes shapes; ValueError for one that is damaged.
     """
+    refuse_two_models(archive, ROOT)
     refuse_other_parts(archive)
     files = {name.strip("/").lower(): name for name in reversed(archive.namelist())}
     models = _Models(archive, files)

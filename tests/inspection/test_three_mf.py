@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import random
+import warnings
 import zipfile
 
 import numpy as np
@@ -257,6 +258,37 @@ def test_parts_that_are_cut_away_or_change_settings_are_refused(name: str) -> No
     for kind in ("NegativeVolume", "ParameterModifier", "negative_part", "support_blocker"):
         with pytest.raises(JobError, match=f"a part of it is noted as '{kind}'"):
             read(noted(kind))
+
+
+def leading(to: str) -> str:
+    """Relationships of a package to its model."""
+    kind = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
+    space = "http://schemas.openxmlformats.org/package/2006/relationships"
+    one = f'<Relationship Id="m" Type="{kind}" Target="{to}"/>'
+    return f'<Relationships xmlns="{space}">{one}</Relationships>'
+
+
+def with_more(name: str, text: str) -> bytes:
+    """A package with a model where it usually is, and one more file."""
+    out = io.BytesIO(packed(model(item(1))))
+    with warnings.catch_warnings(), zipfile.ZipFile(out, "a") as archive:
+        warnings.simplefilter("ignore")  # of names that are there twice
+        archive.writestr(name, text)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("to", ["/3D/3dmodel.model", "3D/3dmodel.model", "/3d/3DModel.model"])
+def test_the_model_is_where_the_package_leads(to: str) -> None:
+    assert len(read(with_more("_rels/.rels", leading(to)))) == 4
+    with pytest.raises(JobError, match=r"its model is '3D/lid\.model', and not 3D/3dmodel\.model"):
+        read(with_more("_rels/.rels", leading(to.rpartition("/")[0] + "/../3D/lid.model")))
+
+
+@pytest.mark.parametrize("name", ["3D/3dmodel.model", "3D/3DModel.model", "/3d/3dmodel.MODEL"])
+def test_a_file_that_is_there_twice_is_refused(name: str) -> None:
+    """One reader takes the first, another one the last."""
+    with pytest.raises(JobError, match=r"'3d/3dmodel\.model' is in it twice"):
+        read(with_more(name, model("")))
 
 
 @pytest.mark.parametrize("name", REFUSED)
