@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
 UNASKED = (NO_FLEET, NO_DUTY)
 #: Most warnings of OpenSCAD that are told.
 WARNINGS = 5
+_RANDS = re.compile(rb"\brands\s*\(")
 #: Side, mm, below which a body may well be in inches.
 SUSPECT = 10.0
 
@@ -93,6 +95,15 @@ def _drawing_notes(drawn: Drawing) -> Iterator[str]:
         yield f"OpenSCAD warns {len(drawn.warnings) - WARNINGS} times more."
 
 
+def _chance(*read: Path) -> Iterator[str]:
+    """That one of the OpenSCAD files draws by chance."""
+    for path in read:
+        own = path.suffix.lower() == ".scad" and path.is_file()
+        if own and _RANDS.search(path.read_bytes()):
+            words = "calls rands(): without a seed each rendering is another model, and one of them"
+            yield f"{visible(path.name)} {words} is measured here."
+
+
 def _soup(
     model: str | Path | Sequence[Manifold], asked: Asked, say: Tell
 ) -> tuple[Any, float, Sequence[str]]:
@@ -113,7 +124,8 @@ def _soup(
     say("OpenSCAD")
     with rendered(path, asked.settings, asked.bounds) as drawn:
         soup = read(drawn.stl, asked.scale)
-        return soup, grain_of(drawn.stl, soup, asked.scale), list(_drawing_notes(drawn))
+        notes = [*_chance(path, *drawn.read), *_drawing_notes(drawn)]
+        return soup, grain_of(drawn.stl, soup, asked.scale), notes
 
 
 def _refuse_strangers(loose: Sequence[int], found: Sequence[FoundBody]) -> None:

@@ -149,6 +149,10 @@ def _text_stl(data: bytes) -> Array:
     return corners
 
 
+#: What else an OBJ file may have that is a surface or brings one: curved ones, other files.
+_NOT_FACES = ("surf", "call", "csh", "bzp", "bsp", "cdp", "res")
+
+
 def _obj(data: bytes) -> Array:
     import numpy as np
 
@@ -162,6 +166,8 @@ def _obj(data: bytes) -> Array:
         key, _, rest = line.strip().partition(" ")
         if key == "v":
             corners.append([float(word) for word in rest.split()[:3]])
+        elif key in _NOT_FACES:
+            raise JobError(f"'{line.strip()[:60]}': only faces are read. Export it as triangles.")
         elif key == "f":
             places = [int(word.partition("/")[0]) for word in rest.split()]
             if not all(0 < abs(place) <= len(corners) for place in places):

@@ -140,6 +140,16 @@ BAD: dict[str, tuple[str, bytes, str]] = {
     "noise as 3MF": ("a.3mf", NOISE, "cannot be read as 3MF: File is not a zip file"),
     "noise as OBJ": ("a.obj", NOISE, "not an OBJ file: it is no text."),
     "prose as STL": ("a.stl", b"solid advice", "not an STL file: too short to be one."),
+    "OBJ with a curved surface": (
+        "a.obj",
+        obj(BALL) + b"\ncstype bspline\ndeg 3 3\nsurf 0 1 0 1 1 2 3 4\nend\n",
+        "'surf 0 1 0 1 1 2 3 4': only faces are read.",
+    ),
+    "OBJ that calls another": (
+        "a.obj",
+        obj(BALL) + b"\ncall other.obj\n",
+        "'call other.obj': only faces are read.",
+    ),
     "prose as OBJ": ("a.obj", b"once upon a time", "no triangles in it."),
     "cut short": ("a.stl", stl(BALL)[:-70], "not an STL file, or one cut short: "),
     "text cut short": ("a.stl", ascii_stl(BOTH)[:9000], "ends before 'endsolid': it is cut short."),

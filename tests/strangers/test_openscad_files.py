@@ -94,6 +94,18 @@ def test_what_it_read_is_told_and_may_stand_below_it(tmp_path: Path) -> None:
 
 
 @pytest.mark.openscad
+def test_that_a_model_is_drawn_by_chance_is_told(tmp_path: Path) -> None:
+    """What is measured is one of many."""
+    (tmp_path / "one.scad").write_text("module one() cube(12 + rands(0, 1, 1)[0]);\n")
+    path = tmp_path / "model.scad"
+    path.write_text("use <one.scad>\nuse <gone.scad>\none();\n")
+    (note,) = (note for note in inspect(path).notes if "rands" in note)
+    assert note.startswith("one.scad calls rands(): without a seed each rendering is another model")
+    path.write_text("cube(12); // no brands(1)\n")
+    assert not any("rands" in note for note in inspect(path).notes)
+
+
+@pytest.mark.openscad
 def test_libraries_are_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     library, own = tmp_path / "libraries", tmp_path / "own"
     library.mkdir()
