@@ -81,6 +81,11 @@ def sound(hinges: Hinge) -> numpy.ndarray[Any, Any]:
         numbers.know(family.kept(numbers.symbols, every))
     for name, limits in family.bounds.items():
         column = columns[name]
+        if column.size == 1:  # one number is asked sooner than an array
+            one = column.item()
+            if not limits.low <= one <= limits.high or (limits.whole and one % limits.step):
+                every[...] = False
+            continue
         every &= (column >= limits.low) & (column <= limits.high)
         if limits.whole:
             every &= column % limits.step == 0
