@@ -99,10 +99,15 @@ def markdown_elements(page: bytes) -> set[tuple[str, str]]:
 
 
 def html_elements(page: bytes) -> set[tuple[str, tuple[tuple[str, str | None], ...]]]:
-    """The tags of a page with their attributes."""
-    found = set()
+    """The tags of a page with their attributes; of numbers only that: long names move lines."""
+    found: set[tuple[str, tuple[tuple[str, str | None], ...]]] = set()
+
+    def note(tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        plain = ((key, re.sub(r"^-?[\d.]+$", "0", value or "")) for key, value in attrs)
+        found.add((tag, tuple(plain)))
+
     reader = HTMLParser()
-    reader.handle_starttag = lambda tag, attrs: found.add((tag, tuple(attrs)))  # type: ignore[method-assign]
+    reader.handle_starttag = note  # type: ignore[method-assign]
     reader.feed(page.decode())
     return found
 

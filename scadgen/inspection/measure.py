@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
@@ -40,7 +39,6 @@ if TYPE_CHECKING:
 UNASKED = (NO_FLEET, NO_DUTY)
 #: Most warnings of OpenSCAD that are told.
 WARNINGS = 5
-_RANDS = re.compile(rb"\brands\s*\(")
 #: Side, mm, below which a body may well be in inches.
 SUSPECT = 10.0
 
@@ -95,13 +93,13 @@ def _drawing_notes(drawn: Drawing) -> Iterator[str]:
         yield f"OpenSCAD warns {len(drawn.warnings) - WARNINGS} times more."
 
 
-def _chance(*read: Path) -> Iterator[str]:
+def _chance(read: Iterable[Path]) -> Iterator[str]:
     """That one of the OpenSCAD files draws by chance."""
-    for path in read:
-        own = path.suffix.lower() == ".scad" and path.is_file()
-        if own and _RANDS.search(path.read_bytes()):
-            words = "calls rands(): without a seed each rendering is another model, and one of them"
-            yield f"{visible(path.name)} {words} is measured here."
+    from scadgen.openscad.chance import by_chance
+
+    for path in by_chance(read):
+        words = "calls rands(): without a seed each rendering is another model, and one of them"
+        yield f"{visible(path.name)} {words} is measured here."
 
 
 def _soup(
@@ -124,7 +122,7 @@ def _soup(
     say("OpenSCAD")
     with rendered(path, asked.settings, asked.bounds) as drawn:
         soup = read(drawn.stl, asked.scale)
-        notes = [*_chance(path, *drawn.read), *_drawing_notes(drawn)]
+        notes = [*_chance([path, *drawn.read]), *_drawing_notes(drawn)]
         return soup, grain_of(drawn.stl, soup, asked.scale), notes
 
 

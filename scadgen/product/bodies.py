@@ -268,6 +268,7 @@ class Scad(Form):
         from tempfile import TemporaryDirectory
 
         from scadgen.openscad.bounds import Bounds
+        from scadgen.openscad.chance import by_chance
         from scadgen.openscad.engine import rendered
 
         bounds = self.bounds or Bounds()
@@ -281,7 +282,18 @@ class Scad(Form):
             allowed = replace(bounds, folders=(*bounds.folders, place.parent))
             with rendered(call, {}, allowed) as drawing:
                 self._refuse_warned(drawing.warnings)
-                return single(drawing.stl, 1.0), drawing.stl.read_bytes()
+                drawn = drawing.stl.read_bytes()
+                if any(by_chance(drawing.read)):
+                    with rendered(call, {}, allowed) as again:
+                        self._refuse_other(drawn, again.stl.read_bytes())
+                return single(drawing.stl, 1.0), drawn
+
+    def _refuse_other(self, drawn: bytes, again: bytes) -> None:
+        """A body that is another one each time is not the one that was proven."""
+        if drawn != again:
+            name = shortened(self.file.name)
+            words = f"{self.module}() draws another body each time: rands() has no seed"
+            raise JobError(f"file = {name}; {words}. Give it one: rands(0, 1, 5, 42).", "file")
 
     def _refuse_warned(self, warnings: Sequence[str]) -> None:
         """What OpenSCAD warns of it may have left out: nobody would look at that."""

@@ -204,6 +204,22 @@ def test_a_mesh_below_the_bed_is_refused(path: Path, low: float, good: bool) -> 
 
 
 @pytest.mark.openscad
+@pytest.mark.parametrize(("seed", "good"), [("", False), (", 42", True)])
+def test_a_body_that_is_another_one_each_time_is_refused(path: Path, seed: str, good: bool) -> None:
+    """Whoever opens the model draws it anew: that would not be what was proven."""
+    text = f"module lid() {{ cube([40, 40, 6 + rands(0, 1, 1{seed})[0]]); }}\n"
+    (path.parent / "lid.scad").write_text(text)
+    own = f"""{HEAD}{BODY.format(name="box", height=14)}[bodies.lid]
+form = "scad"\nfile = "lid.scad"\nmodule = "lid"\n{JOINT}"""
+    own = own.replace("[joints.hinge.size]", "place = [0, 20, 90]\n[joints.hinge.size]")
+    if good:
+        assert set(loaded(path, own).fitted) == {"hinge"}
+    else:
+        with pytest.raises(JobError, match=r"lid\(\) draws another body each time: rands\(\)"):
+            loaded(path, own)
+
+
+@pytest.mark.openscad
 def test_a_body_that_openscad_warns_of_is_refused(path: Path) -> None:
     """It draws the rest, and would be called proven without what it leaves out."""
     (path.parent / "lid.scad").write_text("module lid() { cube([40, 40, 6]); latch(); }\n")
