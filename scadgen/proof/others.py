@@ -179,7 +179,7 @@ def _swings(
         if down[k] > -low and up[k] > high:
             continue
         one, other = pairs[k]
-        found[k] = swing(one.solid, other.solid, axis, within=within, aim=NEAR)
+        found[k] = swing(one.solid, other.solid, axis, within=within, aim=LEAST_GAP)
         low, high = max(low, found[k].low), min(high, found[k].high)
     return found
 
