@@ -78,6 +78,7 @@ MEASURES: dict[str, Callable[[Any], Any]] = {
     "scadgen.motion.sweeps:Sweeps.free": lambda found: tuple(way + WHOLE_TURN for way in found),
     "scadgen.mechanism.detent:gives_way": lambda _: 0.0,
     "scadgen.printing.layers:layers": nothing_hangs,
+    "scadgen.printing.layers:run_together": lambda _: iter(()),
     "scadgen.printing.bed:bed": lambda found: replace(
         found, gap=ROOMY, drawn=ROOMY, areas=tuple(area or 1.0 for area in found.areas)
     ),
@@ -96,6 +97,9 @@ MEASURES: dict[str, Callable[[Any], Any]] = {
     "scadgen.proof.fleet.room_left:gap_margin": lambda found: found + ROOMY,
     "scadgen.proof.fleet.room_left:grip_margin": lambda found: found + ROOMY,
     "scadgen.proof.fleet.shares:works": lambda found: tuple(each | True for each in found),
+    "scadgen.product.neighbours:near": lambda _: iter(()),
+    "scadgen.product.fleets:_passing": lambda _: iter(()),
+    "scadgen.toolpaths.aids:between": lambda _: iter(()),
     "scadgen.toolpaths.air:hanging": lambda _: iter(()),
     "scadgen.toolpaths.fit:misfits": lambda _: iter(()),
     "scadgen.toolpaths.solid:least": lambda _: [],
