@@ -75,6 +75,12 @@ class Axis:
         """The solid turned by `degrees`, right-handed about the direction."""
         return solid.transform(self.matrix(degrees))
 
+    def seen_along(self, solid: Manifold) -> Manifold:
+        """The solid turned so that the axis' direction looks along z: as its frame has it."""
+        import numpy as np
+
+        return solid.transform(np.column_stack([np.array(self.frame), np.zeros(3)]))
+
     def reach(self, solid: Manifold) -> tuple[float, float, float]:
         """Largest distance from the axis, and lowest and highest place along it, in mm.
 

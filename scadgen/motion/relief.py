@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 from typing import TYPE_CHECKING, TypeVar
 
+from scadgen.motion.rest import boxed
 from scadgen.motion.stack import Beside, Prism, Stack, made
 
 if TYPE_CHECKING:
@@ -194,7 +195,7 @@ class _Room:
         if isinstance(drawn, Stack | Beside) and (alike := self._along(drawn.line)):
             return drawn.room_in(alike, limit)
         parts = _solids(drawn)
-        if not limit or not all(_within(part, self.relief) for part in parts):
+        if not limit or not all(boxed(part, self.relief) for part in parts):
             return 0.0
         for part in parts:
             limit = float(self.outside.min_gap(part, limit)) if limit else 0.0
@@ -223,12 +224,6 @@ class _Room:
 
 def _solids(drawn: Stack | Beside | Sequence[Manifold]) -> list[Manifold]:
     return [part for part in made(drawn) if not part.is_empty()]
-
-
-def _within(solid: Manifold, other: Manifold) -> bool:
-    """Whether the box around a solid lies in that around the other."""
-    a, b = solid.bounding_box(), other.bounding_box()
-    return all(a[k] >= b[k] and a[k + 3] <= b[k + 3] for k in range(3))
 
 
 def _middle(solid: Manifold) -> Vector:

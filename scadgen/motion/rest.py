@@ -72,12 +72,13 @@ def nested(one: Manifold, other: Manifold) -> bool:
 
     Else neither of two skins in one piece that are apart lies inside the other.
     """
-    a, b = one.bounding_box(), other.bounding_box()
-    within = ((a, b), (b, a))
-    return any(
-        all(big[k] <= small[k] and small[k + 3] <= big[k + 3] for k in range(3))
-        for big, small in within
-    )
+    return boxed(one, other) or boxed(other, one)
+
+
+def boxed(solid: Manifold, other: Manifold) -> bool:
+    """Whether the box around a solid lies in that around the other."""
+    small, big = solid.bounding_box(), other.bounding_box()
+    return all(big[k] <= small[k] and small[k + 3] <= big[k + 3] for k in range(3))
 
 
 def body(solid: Manifold) -> Soundness:

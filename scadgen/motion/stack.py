@@ -175,10 +175,7 @@ def body_together(parts: Stack | Sequence[Manifold]) -> Soundness:
 
 
 def _seen(solid: Manifold, line: Vector) -> Manifold:
-    """Turned so that the line looks along z."""
-    import numpy as np
-
-    return solid.transform(np.column_stack([_frame(line), np.zeros(3)]))
+    return Axis((0.0, 0.0, 0.0), line).seen_along(solid)
 
 
 def _drawn_out(prism: Prism, line: Vector) -> Manifold:

@@ -45,8 +45,5 @@ def gap_across(one: Manifold, other: Manifold, axis: Axis, search: float) -> flo
 
     No shift square to the axis that is shorter brings them together.
     """
-    import numpy as np
-
-    turned = np.column_stack([np.array(axis.frame), np.zeros(3)])
-    a, b = (upward(body.transform(turned)) for body in (one, other))
+    a, b = (upward(axis.seen_along(body)) for body in (one, other))
     return gap_between(a, b, search, search)

@@ -149,6 +149,8 @@ def test_words_of_three_programs(word: str, role: Role) -> None:
     assert role_of(word) is role
 
 
+#: A line of plastic, 9 mm long.
+LAID = "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\n"
 REFUSED = {
     "nothing": ("", "it is empty"),
     "no end of line": ("G21\nG1 X1", "cut off: its last line has no end"),
@@ -159,7 +161,7 @@ REFUSED = {
     "upright arcs": ("G18\n", "line 1: G18; arcs must lie level"),
     "arcs about places": ("G90.1\n", "line 1: G90.1; curves"),
     "a move without a command": (
-        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\n X0 E1\n",
+        LAID + " X0 E1\n",
         "line 5: a move without a command (G1); each needs a line of its own",
     ),
     "two commands in a line": (
@@ -169,25 +171,25 @@ REFUSED = {
     "a tool and a move": ("T0 G1 X9 E1\n", "line 1: two commands in one line"),
     "scaled": ("G51 X2 Y2\n", "line 1: G51; curves"),
     "moved on the way": (
-        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nM206 X5\nG1 X0 E1\n",
+        LAID + "M206 X5\nG1 X0 E1\n",
         "line 5: M206; what is printed from there on lies elsewhere",
     ),
     "an origin on the way": (
-        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nG10 L2 P1 X5\n",
+        LAID + "G10 L2 P1 X5\n",
         "line 5: G10; what is printed from there on lies elsewhere",
     ),
     "moved by a word": (
-        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nset_gcode_offset Z=0.5\n",
+        LAID + "set_gcode_offset Z=0.5\n",
         "line 5: SET_GCODE_OFFSET; what is printed from there on",
     ),
     "ended on the way": (
-        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nM112\nG1 X0 E1\n",
+        LAID + "M112\nG1 X0 E1\n",
         "line 6 lays plastic after M112 has ended the print",
     ),
     "a curve": ("M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG5 X9 E1\n", "line 4: G5; curves"),
     "a width of nothing": (";WIDTH:0\n", "line 1: ;WIDTH:0; it must be above 0"),
     "one after another": (
-        "M83\n;WIDTH:.5\nG0 X0 Y0 Z.2\nG1 X9 E1\nG0 Z2\nG1 X0 E1\nG0 Z.2\nG1 X9 E1\n",
+        LAID + "G0 Z2\nG1 X0 E1\nG0 Z.2\nG1 X9 E1\n",
         "goes down from z = 2 to 0.2 mm",
     ),
     "layers left out": (
