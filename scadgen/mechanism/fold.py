@@ -101,11 +101,14 @@ class Fold(Joint):
     def parts(self, angles: Sequence[float]) -> list[Stack | Sequence[Manifold]]:
         """What bends, at each of the bends: those not drawn yet are drawn together."""
         from scadgen.motion.stack import Stack
+        from scadgen.trees.raised import solid_of
 
         new = [angle for angle in dict.fromkeys(angles) if angle not in self._drawn]
         if new:
             for angle, parts in zip(new, self.unmerged(new), strict=True):
-                self._drawn[angle] = Stack.of(parts, self.line) or [_made(part) for part in parts]
+                self._drawn[angle] = Stack.of(parts, self.line) or [
+                    solid_of(part) for part in parts
+                ]
         return [self._drawn[angle] for angle in angles]
 
     @cached_property
@@ -153,12 +156,6 @@ class Fold(Joint):
                 f"{bent.pieces} piece, {bent.openings} of {still.openings} openings through it "
                 "still open.",
             )
-
-
-def _made(part: Raised | Manifold) -> Manifold:
-    from scadgen.trees.raised import Raised
-
-    return part.solid if isinstance(part, Raised) else part
 
 
 def centroid(solid: Manifold) -> Vector:

@@ -167,9 +167,9 @@ class _Room:
 
     @cached_property
     def relief(self) -> Manifold:
-        from scadgen.trees.raised import Raised
+        from scadgen.trees.raised import solid_of
 
-        return self.drawn.solid if isinstance(self.drawn, Raised) else self.drawn
+        return solid_of(self.drawn)
 
     @cached_property
     def outside(self) -> Manifold:

@@ -90,6 +90,11 @@ class Raised:
         return made[0] if len(made) == 1 else m3.Manifold.batch_boolean(made, m3.OpType.Add)
 
 
+def solid_of(part: Raised | m3.Manifold) -> m3.Manifold:
+    """A part as a solid, made if it was not yet."""
+    return part.solid if isinstance(part, Raised) else part
+
+
 @lru_cache(maxsize=64)
 def _matrix(op: str, way: tuple[float, ...]) -> Matrix:
     """The matrix of a turn about x, then y, then z (degrees), or of a mirror square to a vector."""
